@@ -1,0 +1,133 @@
+#include "paths/field.h"
+
+#include "paths/measure.h"
+#include "paths/workers.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rushlight {
+
+namespace {
+
+constexpr std::uint32_t light_paths_a_pass = 2048;
+constexpr std::size_t points_a_piece = 1024;
+
+/// Light paths of a pass, traced in pieces and joined in order.
+LightPaths trace_pool(const Scene& scene, const Effort& effort, std::uint64_t key, const Sharing& sharing) {
+    LightPaths pool;
+    if (sharing.light_paths == 0) return pool;
+    constexpr std::uint32_t a_piece = 256;
+    const std::uint32_t pieces = (sharing.light_paths + a_piece - 1) / a_piece;
+    std::vector<LightPaths> parts(pieces);
+    for_each_piece(effort, pieces, [&](std::size_t i) {
+        const auto first = static_cast<std::uint32_t>(i) * a_piece;
+        parts[i] = trace_light_paths(scene, key, first, std::min(a_piece, sharing.light_paths - first), sharing.join_samples);
+    });
+    for (LightPaths& p : parts) {
+        pool.paths += p.paths;
+        pool.vertices.insert(pool.vertices.end(), p.vertices.begin(), p.vertices.end());
+    }
+    return pool;
+}
+
+/// Sums of one point over the passes; the squares are taken about the first pass, so that they do not cancel.
+struct PointSums {
+    float first = 0;
+    double sum = 0, squares = 0;
+};
+
+void finish(Field& field, const std::vector<PointSums>& sums) {
+    const auto n = static_cast<double>(field.passes);
+    double all = 0;
+    for (std::size_t p = 0; p < field.points; ++p) {
+        const double mean = sums[p].sum / n;
+        field.mean[p] = static_cast<float>(mean + static_cast<double>(sums[p].first));
+        const double variance = n > 1 ? std::max(0.0, (sums[p].squares - n * mean * mean) / (n - 1)) : INFINITY;
+        field.error[p] = static_cast<float>(std::sqrt(variance / n));
+        all += static_cast<double>(field.mean[p]);
+    }
+    const double floor = 0.02 * all / static_cast<double>(field.points);
+    double noise = 0;
+    for (std::size_t p = 0; p < field.points; ++p)
+        noise += floor > 0 ? static_cast<double>(field.error[p]) / (static_cast<double>(field.mean[p]) + floor) : 0.0;
+    field.noise = noise / static_cast<double>(field.points);
+}
+
+}  // namespace
+
+std::uint64_t field_bytes(std::size_t points, std::size_t sources, bool keep_layers) {
+    const std::uint64_t layers = keep_layers ? sources * sizeof(Spectrum) : 0;
+    return points * (layers + sizeof(PointSums) + 2 * sizeof(float));
+}
+
+Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, const CollectAtPoint& collect,
+                  const Effort& effort) {
+    return trace_field(scene, points, keep_layers, collect, effort,
+                       sharing_for(scene, effort.seed, light_paths_a_pass, 1).without_looks());
+}
+
+Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, const CollectAtPoint& collect,
+                  const Effort& effort, const Sharing& sharing) {
+    const Clock clock;
+    Field field;
+    field.points = points;
+    field.sources = scene.lights.count();
+    field.mean.resize(points);
+    field.error.resize(points, INFINITY);
+    if (keep_layers) field.layers.assign(field.sources, std::vector<Spectrum>(points));
+    std::vector<PointSums> sums(points);
+    if (field.sources == 0 || points == 0) return field;
+
+    const std::size_t pieces = (points + points_a_piece - 1) / points_a_piece;
+    const double limit = effort.seconds > 0 ? effort.seconds : effort.most_seconds;
+    while (true) {
+        const std::uint32_t pass = field.passes;
+        const LightPaths pool = trace_pool(scene, effort, key_of(key_of(effort.seed, 0x706F6F6CU), pass), sharing);
+        for_each_piece(effort, pieces, [&](std::size_t piece) {
+            std::vector<Spectrum> layers(field.sources);
+            const std::size_t end = std::min(points, (piece + 1) * points_a_piece);
+            for (std::size_t p = piece * points_a_piece; p < end; ++p) {
+                std::fill(layers.begin(), layers.end(), Spectrum{});
+                Sampler sampler(key_of(effort.seed, p), pass);
+                collect(p, pool, sharing, sampler, layers);
+                float here = 0;
+                for (std::size_t s = 0; s < field.sources; ++s) {
+                    if (keep_layers) field.layers[s][p] += layers[s];
+                    here += photometric(layers[s]);
+                }
+                if (pass == 0) sums[p].first = here;
+                const double off = static_cast<double>(here) - static_cast<double>(sums[p].first);
+                sums[p].sum += off;
+                sums[p].squares += off * off;
+            }
+        });
+        ++field.passes;
+        field.seconds = clock.seconds();
+        const double a_pass = field.seconds / field.passes;
+        double goal = limit / a_pass;
+        if (field.passes >= 4 && effort.seconds <= 0) {
+            finish(field, sums);
+            if (field.noise <= effort.relative_error) break;
+            const double ratio = field.noise / effort.relative_error;
+            goal = std::min(goal, field.passes * ratio * ratio);
+        }
+        if (effort.tell)
+            effort.tell({std::min(1.0, field.passes / goal), std::max(0.0, (goal - field.passes) * a_pass), field.noise});
+        if (effort.stopped()) {
+            field.cut_short = true;
+            break;
+        }
+        if (field.seconds + 0.5 * a_pass >= limit) {
+            field.cut_short = effort.seconds <= 0;
+            break;
+        }
+    }
+    finish(field, sums);
+    field.seconds = clock.seconds();
+    for (auto& layer : field.layers)
+        for (Spectrum& s : layer) s *= 1.0F / static_cast<float>(field.passes);
+    return field;
+}
+
+}  // namespace rushlight

@@ -1,0 +1,38 @@
+// Many points at once: the pixels of a frame, the points of a light map. Work goes in passes, one walk a
+// point each; a whole picture is there after the first, and every later one halves its noise by the square law.
+#pragma once
+
+#include "paths/camera_paths.h"
+#include "paths/effort.h"
+
+#include <cstdint>
+#include <functional>
+#include <vector>
+
+namespace rushlight {
+
+struct Field {
+    std::size_t points = 0, sources = 0;
+    std::vector<std::vector<Spectrum>> layers;  // [source][point], mean; empty if they were not asked for
+    std::vector<float> mean;                    // photometric, all sources
+    std::vector<float> error;                   // one standard error of it; infinite after one pass
+    std::uint32_t passes = 0;
+    double noise = 0;                           // mean over the points of error / (mean + 2 % of the field's mean)
+    double seconds = 0;
+    bool cut_short = false;
+};
+
+/// One walk for a point: adds to `layers`, a source each.
+using CollectAtPoint = std::function<void(std::size_t point, const LightPaths& pool, const Sharing& sharing,
+                                          Sampler& sampler, std::span<Spectrum> layers)>;
+
+Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, const CollectAtPoint& collect,
+                  const Effort& effort);
+/// With the work shared as told: for tests and benchmarks.
+Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, const CollectAtPoint& collect,
+                  const Effort& effort, const Sharing& sharing);
+
+/// Bytes a field will take, known before it is traced.
+std::uint64_t field_bytes(std::size_t points, std::size_t sources, bool keep_layers);
+
+}  // namespace rushlight

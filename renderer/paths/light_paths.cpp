@@ -1,0 +1,86 @@
+#include "paths/light_paths.h"
+
+#include "paths/walk.h"
+
+#include <cmath>
+
+namespace rushlight {
+
+namespace {
+
+void trace_light_path(const Scene& scene, Sampler sampler, float join_samples, std::vector<float>& chances,
+                      std::vector<LightVertex>& kept) {
+    // A light, and a ray of it.
+    const float choice = sampler.next();
+    std::array<float, 5> u{};
+    for (float& x : u) x = sampler.next();
+    const Lights::Start start = scene.lights.emitted(choice, u);
+    const EmittedRay& emitted = start.ray;
+    if (!(emitted.density > 0)) return;
+    Spectrum carried = emitted.carried;
+    if (emitted.from_outside && !scene.rays.passes(*emitted.from_outside, carried)) return;
+    if (carried.dark()) return;
+
+    Ray ray{emitted.origin + emitted.direction * 1e-5F, emitted.direction};
+    Vertex last;
+    float density = 0;       // of the direction, per steradian
+    float others_last = 0;   // weight_of_others at the last vertex
+    for (int meetings = 0;; ++meetings) {
+        const auto hit = next_meeting(scene.rays, ray, carried, sampler);
+        if (!hit || scene.rays.part(hit->part).emitter >= 0) return;
+
+        LightVertex v;
+        v.source = static_cast<std::uint32_t>(start.light);
+        v.position = hit->position;
+        v.normal = hit->normal;
+        v.from = -ray.direction;
+        v.distance = hit->distance;
+        v.surface = &scene.rays.surface_of(*hit);
+        v.part = hit->part;
+        v.carried = carried;
+        const float cosine = std::abs(v.normal.dot(v.from));
+        if (cosine < 1e-6F || carried.dark()) return;
+        if (meetings == 0) {
+            // Other ways to this first leg: a walk from v meets the light (density `back`), or asks for it.
+            Hit end;
+            end.position = emitted.origin;
+            end.primitive = emitted.primitive;
+            end.distance = v.distance;
+            scene.lights.chances(v.position, chances);
+            const float asked = chances[start.light] * scene.lights.incoming_density(start.light, v.position, end, v.from);
+            v.before = 1.0F / (emitted.density * cosine);
+            v.here = asked * v.before;
+        } else {
+            const float reach = 1.0F / (density * cosine);   // d^2 / (density of this vertex)
+            v.here = join_samples * reach * v.distance * v.distance;
+            v.before = reach * std::abs(last.normal.dot(ray.direction)) * others_last;
+        }
+        kept.push_back(v);
+
+        const float u0 = sampler.next(), u1 = sampler.next(), u2 = sampler.next();
+        const auto bounce = v.surface->bounce(v.normal, v.from, u0, u1, u2);
+        if (!bounce) return;
+        const float goes_on = chance_to_go_on(meetings, bounce->kept);
+        if (goes_on < 1.0F && sampler.next() >= goes_on) return;
+        carried *= bounce->kept * (1.0F / goes_on);
+        density = bounce->density;
+        others_last = v.weight_of_others(v.surface->density(v.normal, bounce->to, v.from));
+        ray = Ray{v.lifted_to(bounce->to), bounce->to};
+        last = v;
+    }
+}
+
+}  // namespace
+
+LightPaths trace_light_paths(const Scene& scene, std::uint64_t key, std::uint32_t first, std::uint32_t count,
+                             float join_samples) {
+    LightPaths pool;
+    pool.paths = count;
+    pool.vertices.reserve(static_cast<std::size_t>(count) * 4);
+    std::vector<float> chances(scene.lights.count());
+    for (std::uint32_t i = 0; i < count; ++i)
+        trace_light_path(scene, Sampler(key, first + i), join_samples, chances, pool.vertices);
+    return pool;
+}
+
+}  // namespace rushlight

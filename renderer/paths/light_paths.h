@@ -1,0 +1,27 @@
+// Walks that start at lamps, sun and sky, kept as the places where their light fell: boards, cloths, patches
+// of sun, and whatever those light in turn. Meters look at all of them, walks from the camera at some.
+#pragma once
+
+#include "paths/vertex.h"
+#include "scene/scene.h"
+
+#include <cstdint>
+#include <vector>
+
+namespace rushlight {
+
+struct LightVertex : Vertex {
+    std::uint32_t source = 0;
+};
+
+struct LightPaths {
+    std::vector<LightVertex> vertices;
+    std::uint32_t paths = 0;      // walks started, those that met nothing included
+};
+
+/// `count` walks numbered from `first`; `join_samples` is the number of joins that a camera walk makes at each
+/// of its vertices, per light path (see camera_paths.h).
+LightPaths trace_light_paths(const Scene& scene, std::uint64_t key, std::uint32_t first, std::uint32_t count,
+                             float join_samples);
+
+}  // namespace rushlight

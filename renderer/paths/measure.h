@@ -1,0 +1,63 @@
+// Meters measured until they are sure. Work is done in batches, each an independent estimate of every meter;
+// the spread between batches is the error.
+#pragma once
+
+#include "paths/camera_paths.h"
+#include "paths/effort.h"
+#include "quantity/measured.h"
+
+#include <array>
+#include <span>
+#include <vector>
+
+namespace rushlight {
+
+class MeterResults {
+public:
+    MeterResults(std::size_t meters, std::size_t sources) : meters_(meters), sources_(sources), light_(meters * sources) {}
+
+    std::size_t meters() const { return meters_; }
+    std::size_t sources() const { return sources_; }
+    std::size_t batches() const { return batches_.size(); }
+
+    /// Photometric reading (lux, or cd/m2 for a spot), all sources or one.
+    Measured all(std::size_t meter) const;
+    Measured of(std::size_t meter, std::size_t source) const;
+    /// Mean light at the meter from one source, in bands.
+    Spectrum light(std::size_t meter, std::size_t source) const;
+    Spectrum light(std::size_t meter) const;
+    /// log2(over / under) of two meters or of the means of two groups, its error with what they have in common
+    /// (delete-one jackknife).
+    Measured stops(std::span<const std::size_t> over, std::span<const std::size_t> under) const;
+    Measured stops(std::size_t over, std::size_t under) const { return stops(std::span(&over, 1), std::span(&under, 1)); }
+
+    double seconds = 0;
+    bool cut_short = false;        // stopped from outside, or by the longest time allowed
+    double reached = 0;            // relative error of the worst meter
+
+    struct Batch {
+        std::vector<float> lux;    // [meter][source]
+    };
+    void add(Batch batch, std::vector<Spectrum> light);
+
+private:
+    double batch_sum(std::size_t batch, std::size_t meter) const;
+    /// Past this many, neighbours are averaged in pairs: memory stays bounded.
+    static constexpr std::size_t most_batches = 4096;
+    std::size_t meters_, sources_;
+    std::vector<Batch> batches_;
+    std::vector<double> pending_;
+    std::size_t per_batch_ = 1, pending_count_ = 0;
+    std::vector<std::array<double, bands>> light_;
+    std::size_t added_ = 0;
+};
+
+/// Work shares that suit a scene: how many vertices its light paths have, found by a few of them.
+Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_paths, std::uint32_t camera_paths);
+
+MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort);
+/// With the work shared as told: for tests and benchmarks.
+MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
+                     const Sharing& sharing);
+
+}  // namespace rushlight

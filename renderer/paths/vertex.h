@@ -1,0 +1,42 @@
+// One meeting of a path with a surface, and what must be remembered there to weigh the path fairly.
+//
+// A light path can be found in several ways: by walking from the meter and meeting the lamp, by walking and
+// asking a lamp for light, by joining a walk from the meter to a walk from a lamp, or by walking from a lamp
+// and looking at the meter. Each way is weighed by its own density over the sum of all densities (the balance
+// heuristic, Veach 1997). The sum over all ways of one path is kept in two numbers a vertex:
+//
+//   weight_of_others(v, back) = here + back * before
+//
+// `here` is (samples of the way that joins at v's predecessor) / (area density with which this walk reached
+// v); `before` holds all ways that join still earlier, up to the density `back`, per steradian, with which the
+// opposite walk would leave v towards v's predecessor. That density is known once the next direction is, so
+// the recursion runs forward with the walk:
+//
+//   here(next)   = samples / density(next)
+//   before(next) = cosine(v) / (d^2 density(next)) * weight_of_others(v, back)
+//
+// A first vertex differs by what comes before it: see light_paths.cpp and camera_paths.cpp.
+#pragma once
+
+#include "quantity/space.h"
+#include "quantity/spectrum.h"
+#include "scene/ray_scene.h"
+
+namespace rushlight {
+
+struct Vertex {
+    Vec3 position{0, 0, 0};
+    Vec3 normal{0, 0, 1};
+    Vec3 from{0, 0, 1};     // unit, back to the previous vertex
+    float distance = 0;     // to the previous vertex
+    const Surface* surface = nullptr;
+    std::uint32_t part = 0;
+    Spectrum carried;       // what the walk has kept so far
+    float here = 0;
+    float before = 0;
+
+    float weight_of_others(float back) const { return here + back * before; }
+    Vec3 lifted_to(const Vec3& toward) const { return lifted(position, normal, toward, distance); }
+};
+
+}  // namespace rushlight

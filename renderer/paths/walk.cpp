@@ -1,0 +1,46 @@
+#include "paths/walk.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rushlight {
+
+std::optional<Hit> next_meeting(const RayScene& rays, Ray ray, Spectrum& carried, Sampler& sampler) {
+    float gone = 0;
+    // Two mirrors of glass could pass a walk to and fro for ever, were it not for the loss at each.
+    for (int veil = 0; veil < 256; ++veil) {
+        auto hit = rays.first_hit(ray);
+        if (!hit) return std::nullopt;
+        hit->distance += gone;
+        const Surface& surface = rays.surface_of(*hit);
+        if (!surface.veil()) return hit;
+
+        const float cosine = std::abs(hit->normal.dot(ray.direction));
+        const Spectrum straight = surface.straight_at(cosine);
+        const float passes = straight.largest();
+        const float scatters = surface.pane ? pane_shares(cosine, surface.pane_index, surface.pane_transmittance).reflected
+                                            : surface.matt_share + surface.through_share + surface.metal_share + surface.coat;
+        if (passes + scatters <= 0) {
+            carried = Spectrum{};
+            return hit;
+        }
+        const float chance = passes / (passes + scatters);
+        if (sampler.next() >= chance) {
+            carried *= 1.0F / (1.0F - chance);
+            return hit;
+        }
+        carried *= straight * (1.0F / chance);
+        gone = hit->distance;
+        ray.origin = lifted(hit->position, hit->normal, ray.direction, gone);
+    }
+    carried = Spectrum{};
+    return std::nullopt;
+}
+
+float chance_to_go_on(int meetings, const Spectrum& kept) {
+    const float most = kept.largest();
+    if (meetings < 3 && most > 0.1F) return 1.0F;
+    return std::clamp(1.4F * most, 0.05F, 0.97F);
+}
+
+}  // namespace rushlight

@@ -1,0 +1,225 @@
+#include "scene/outside_light.h"
+
+#include "quantity/units.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rushlight {
+
+namespace {
+constexpr float fpi = static_cast<float>(pi);
+constexpr float endless = std::numeric_limits<float>::infinity();
+// Rays start this far inside the opening's plane, past the glass that lies in it.
+constexpr float past_the_glass = 1e-3F;
+}  // namespace
+
+bool Openings::inside(const Vec3& p) const {
+    return p.x > lower.x && p.y > lower.y && p.z > lower.z && p.x < upper.x && p.y < upper.y && p.z < upper.z;
+}
+
+// --- sky ------------------------------------------------------------------------------------------------
+
+SkyLight::SkyLight(const Daylight& outside, std::shared_ptr<const Openings> openings)
+    : daylight_(outside), openings_(std::move(openings)) {
+    for (const Rectangle& p : openings_->portals) area_ += p.area();
+    // Mean of the luminance over the sphere of directions: for choosing between lights, never for light.
+    double sum = 0;
+    constexpr int rings = 16, spokes = 24;
+    for (int i = 0; i < rings; ++i)
+        for (int j = 0; j < spokes; ++j) {
+            const float z = 1.0F - 2.0F * (static_cast<float>(i) + 0.5F) / rings;
+            const float r = std::sqrt(1.0F - z * z);
+            const float a = 2.0F * fpi * (static_cast<float>(j) + 0.5F) / spokes;
+            sum += photometric(daylight_.sky_radiance({r * std::cos(a), r * std::sin(a), z}));
+        }
+    mean_luminance_ = static_cast<float>(sum / (rings * spokes));
+    flux_ = pi * mean_luminance_ * area_;
+}
+
+float SkyLight::portal_weight(const Rectangle& portal, const Vec3& from) const {
+    const Vec3 d = from - portal.centre;
+    const float d2 = d.length2() + portal.area() * 0.3F;
+    // About the solid angle, with a floor for openings seen edge-on.
+    return portal.area() * (std::abs(portal.normal.dot(d)) / std::sqrt(d2) + 0.05F) / d2;
+}
+
+std::optional<Incoming> SkyLight::incoming(const Vec3& from, float u, float v) const {
+    Incoming in;
+    in.distance = endless;
+    if (openings_->portals.empty()) {
+        const float r = std::sqrt(std::max(0.0F, 1.0F - u * u));
+        in.toward = {r * std::cos(2.0F * fpi * v), r * std::sin(2.0F * fpi * v), u};
+        in.density = 1.0F / (2.0F * fpi);
+        in.radiance = daylight_.sky_radiance(in.toward);
+        return in;
+    }
+    float all = 0;
+    for (const Rectangle& p : openings_->portals) all += portal_weight(p, from);
+    float left = u * all;
+    const Rectangle* chosen = &openings_->portals.back();
+    float weight = portal_weight(*chosen, from);
+    for (const Rectangle& p : openings_->portals) {
+        const float w = portal_weight(p, from);
+        if (left < w) {
+            chosen = &p;
+            weight = w;
+            break;
+        }
+        left -= w;
+    }
+    const auto seen = chosen->sample_from(from, std::clamp(left / weight, 0.0F, 0.9999999F), v);
+    if (!seen) return std::nullopt;
+    in.toward = (seen->position - from).normalized();
+    in.radiance = daylight_.sky_radiance(in.toward);
+    in.density = incoming_density(from, Hit{}, in.toward);
+    if (!(in.density > 0)) return std::nullopt;  // drawn on the very edge
+    return in;
+}
+
+float SkyLight::incoming_density(const Vec3& from, const Hit&, const Vec3& toward) const {
+    if (openings_->portals.empty()) return toward.z > 0 ? 1.0F / (2.0F * fpi) : 0.0F;
+    float all = 0;
+    float density = 0;
+    for (const Rectangle& p : openings_->portals) {
+        const float w = portal_weight(p, from);
+        all += w;
+        const float d = p.density_from(from, toward);
+        if (d > 0) density += w * d;
+    }
+    return all > 0 ? density / all : 0.0F;
+}
+
+Spectrum SkyLight::radiance(const Hit&, const Vec3& outward) const { return daylight_.sky_radiance(-outward); }
+
+EmittedRay SkyLight::emitted(const std::array<float, 5>& u) const {
+    // A portal by its area, a point even over it, a direction into the room by cosine.
+    EmittedRay ray;
+    if (area_ <= 0) return ray;
+    float left = u[4] * area_;
+    const Rectangle* portal = &openings_->portals.back();
+    for (const Rectangle& p : openings_->portals) {
+        if (left < p.area()) {
+            portal = &p;
+            break;
+        }
+        left -= p.area();
+    }
+    const float r = std::sqrt(u[2]);
+    const float phi = 2.0F * fpi * u[3];
+    ray.direction = Frame(portal->normal)
+                        .to_place({r * std::cos(phi), r * std::sin(phi), std::sqrt(std::max(1e-12F, 1.0F - u[2]))});
+    ray.origin = portal->at(u[0], u[1]) + portal->normal * past_the_glass;
+    ray.carried = daylight_.sky_radiance(-ray.direction);
+    Hit end;
+    end.position = ray.origin;
+    ray.density = ray_density(end, ray.direction);
+    // radiance * cosine / (density of area and direction) = radiance / density per etendue.
+    ray.carried *= ray.density > 0 ? 1.0F / ray.density : 0.0F;
+    ray.from_outside = Ray{ray.origin, -ray.direction, endless};
+    return ray;
+}
+
+float SkyLight::ray_density(const Hit& hit, const Vec3& outward) const {
+    float density = 0;
+    for (const Rectangle& p : openings_->portals) {
+        const auto crossing = p.crossed_by(hit.position, -outward);
+        // Cosine-drawn over the portal: 1 / (pi A) each, chosen by A; only rays that enter the room.
+        if (crossing && crossing->cosine < 0) density += 1.0F / (fpi * area_);
+    }
+    return density;
+}
+
+float SkyLight::expected_lux(const Vec3& from) const {
+    if (openings_->portals.empty()) return mean_luminance_ * fpi;
+    float solid_angle = 0;
+    for (const Rectangle& p : openings_->portals) solid_angle += portal_weight(p, from);
+    return mean_luminance_ * std::min(solid_angle, fpi);
+}
+
+// --- sun ------------------------------------------------------------------------------------------------
+
+SunLight::SunLight(const Daylight& outside, std::shared_ptr<const Openings> openings)
+    : daylight_(outside), openings_(std::move(openings)) {
+    cone_density_ = static_cast<float>(1.0 / (2.0 * pi * (1.0 - daylight_.sun_cos_radius)));
+    lux_ = photometric(daylight_.sun_irradiance);
+    float all = 0;
+    for (const Rectangle& p : openings_->portals) {
+        share_.push_back(p.area() * std::max(0.0F, -p.normal.dot(daylight_.toward_sun)));
+        all += share_.back();
+    }
+    flux_ = lux_ * all;
+    if (all > 0)
+        for (float& s : share_) s /= all;
+}
+
+bool SunLight::may_reach(const Vec3& from) const {
+    if (!openings_->closed || !openings_->inside(from)) return true;
+    // From inside, the disc shows only through an opening; its half width is under a centimetre a metre.
+    for (Rectangle p : openings_->portals) {
+        const float slack = 0.01F * (p.centre - from).length();
+        p.half_width += slack;
+        p.half_height += slack;
+        if (p.crossed_by(from, daylight_.toward_sun)) return true;
+    }
+    return false;
+}
+
+std::optional<Incoming> SunLight::incoming(const Vec3& from, float u, float v) const {
+    if (!may_reach(from)) return std::nullopt;
+    const double down = u * (1.0 - daylight_.sun_cos_radius);
+    const auto c = static_cast<float>(1.0 - down);
+    const auto s = static_cast<float>(std::sqrt(down * (2.0 - down)));
+    const float phi = 2.0F * fpi * v;
+    Incoming in;
+    in.toward = Frame(daylight_.toward_sun).to_place({s * std::cos(phi), s * std::sin(phi), c}).normalized();
+    in.distance = endless;
+    in.radiance = daylight_.sun_radiance;
+    in.density = cone_density_;
+    return in;
+}
+
+float SunLight::incoming_density(const Vec3&, const Hit&, const Vec3&) const { return cone_density_; }
+
+Spectrum SunLight::radiance(const Hit&, const Vec3& outward) const {
+    // Compared by the chord: a dot product of floats cannot tell a quarter of a degree from none.
+    const double chord2 = 2.0 * (1.0 - daylight_.sun_cos_radius);
+    return (daylight_.toward_sun + outward).length2() <= chord2 ? daylight_.sun_radiance : Spectrum{};
+}
+
+EmittedRay SunLight::emitted(const std::array<float, 5>& u) const {
+    EmittedRay ray;
+    if (flux_ <= 0) return ray;
+    std::size_t i = 0;
+    float left = u[4];
+    while (i + 1 < share_.size() && left >= share_[i]) left -= share_[i++];
+    const Rectangle& portal = openings_->portals[i];
+    const double down = u[2] * (1.0 - daylight_.sun_cos_radius);
+    const auto c = static_cast<float>(1.0 - down);
+    const auto s = static_cast<float>(std::sqrt(down * (2.0 - down)));
+    const float phi = 2.0F * fpi * u[3];
+    ray.direction =
+        -Frame(daylight_.toward_sun).to_place({s * std::cos(phi), s * std::sin(phi), c}).normalized();
+    ray.origin = portal.at(u[0], u[1]) + portal.normal * past_the_glass;
+    Hit end;
+    end.position = ray.origin;
+    ray.density = ray_density(end, ray.direction);
+    ray.carried = ray.density > 0 ? daylight_.sun_radiance * (1.0F / ray.density) : Spectrum{};
+    ray.from_outside = Ray{ray.origin, -ray.direction, endless};
+    return ray;
+}
+
+float SunLight::ray_density(const Hit& hit, const Vec3& outward) const {
+    float density = 0;
+    for (std::size_t i = 0; i < share_.size(); ++i) {
+        const Rectangle& p = openings_->portals[i];
+        const auto crossing = p.crossed_by(hit.position, -outward);
+        if (crossing && crossing->cosine < 0)
+            density += share_[i] * cone_density_ / (p.area() * -crossing->cosine);
+    }
+    return density;
+}
+
+float SunLight::expected_lux(const Vec3& from) const { return may_reach(from) ? lux_ : 0.0F; }
+
+}  // namespace rushlight

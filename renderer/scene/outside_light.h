@@ -1,0 +1,62 @@
+// Sun and sky as lights of a room: both come in by the openings, so openings are where they are aimed at
+// from inside and where their rays start from.
+#pragma once
+
+#include "scene/lamps.h"
+#include "scene/sky.h"
+
+#include <memory>
+#include <vector>
+
+namespace rushlight {
+
+/// The openings as flat rectangles whose normals point into the room, and the room they open into.
+struct Openings {
+    std::vector<Rectangle> portals;
+    Vec3 lower{0, 0, 0}, upper{0, 0, 0};  // of the room's inside
+    bool closed = false;                  // no daylight reaches the inside but through the portals
+    bool inside(const Vec3& p) const;
+};
+
+class SkyLight {
+public:
+    SkyLight(const Daylight& outside, std::shared_ptr<const Openings> openings);
+    std::optional<Incoming> incoming(const Vec3& from, float u, float v) const;
+    float incoming_density(const Vec3& from, const Hit& hit, const Vec3& toward) const;
+    Spectrum radiance(const Hit& hit, const Vec3& outward) const;
+    EmittedRay emitted(const std::array<float, 5>& u) const;
+    float ray_density(const Hit& hit, const Vec3& outward) const;
+    float expected_lux(const Vec3& from) const;
+    double flux() const { return flux_; }
+
+private:
+    float portal_weight(const Rectangle& portal, const Vec3& from) const;
+    Daylight daylight_;
+    std::shared_ptr<const Openings> openings_;
+    float area_ = 0;
+    double flux_ = 0;
+    float mean_luminance_ = 0;
+};
+
+class SunLight {
+public:
+    SunLight(const Daylight& outside, std::shared_ptr<const Openings> openings);
+    std::optional<Incoming> incoming(const Vec3& from, float u, float v) const;
+    float incoming_density(const Vec3& from, const Hit& hit, const Vec3& toward) const;
+    Spectrum radiance(const Hit& hit, const Vec3& outward) const;
+    EmittedRay emitted(const std::array<float, 5>& u) const;
+    float ray_density(const Hit& hit, const Vec3& outward) const;
+    float expected_lux(const Vec3& from) const;
+    double flux() const { return flux_; }
+
+private:
+    bool may_reach(const Vec3& from) const;
+    Daylight daylight_;
+    std::shared_ptr<const Openings> openings_;
+    std::vector<float> share_;     // of the emitted rays, by portal
+    float cone_density_ = 0;       // 1 / solid angle of the disc
+    double flux_ = 0;
+    float lux_ = 0;
+};
+
+}  // namespace rushlight

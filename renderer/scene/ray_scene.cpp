@@ -1,0 +1,195 @@
+#include "scene/ray_scene.h"
+
+#include <embree3/rtcore.h>
+
+#include <algorithm>
+#include <cmath>
+#include <stdexcept>
+
+namespace rushlight {
+
+namespace {
+
+// A pane between two rooms, a net before a cloth: no honest rig crosses more than this many.
+constexpr int most_veils = 64;
+
+RTCRayHit fresh(const Ray& ray) {
+    RTCRayHit r{};
+    r.ray.org_x = ray.origin.x;
+    r.ray.org_y = ray.origin.y;
+    r.ray.org_z = ray.origin.z;
+    r.ray.dir_x = ray.direction.x;
+    r.ray.dir_y = ray.direction.y;
+    r.ray.dir_z = ray.direction.z;
+    r.ray.tnear = 0;
+    r.ray.tfar = ray.farthest;
+    r.ray.mask = 0xFFFFFFFF;
+    r.hit.geomID = RTC_INVALID_GEOMETRY_ID;
+    r.hit.instID[0] = RTC_INVALID_GEOMETRY_ID;
+    return r;
+}
+
+}  // namespace
+
+struct RayScene::Embree {
+    RTCDevice device = nullptr;
+    RTCScene all = nullptr;     // everything, for first hits
+    RTCScene solid = nullptr;   // what lets nothing straight through
+    RTCScene veils = nullptr;   // panes, nets and cloths that do
+    std::vector<std::uint32_t> part_of_veil;
+    bool any_veil = false;
+    bool any_solid = false;
+
+    Embree() {
+        // One thread builds: building order, and with it the numbering of hits, never depends on the machine.
+        device = rtcNewDevice("threads=1,set_affinity=0");
+        if (device == nullptr) throw std::runtime_error("the ray-tracing library did not start");
+        for (RTCScene* s : {&all, &solid, &veils}) {
+            *s = rtcNewScene(device);
+            rtcSetSceneFlags(*s, RTC_SCENE_FLAG_ROBUST);
+            rtcSetSceneBuildQuality(*s, RTC_BUILD_QUALITY_MEDIUM);
+        }
+    }
+    ~Embree() {
+        for (RTCScene s : {all, solid, veils})
+            if (s != nullptr) rtcReleaseScene(s);
+        if (device != nullptr) rtcReleaseDevice(device);
+    }
+    Embree(const Embree&) = delete;
+    Embree& operator=(const Embree&) = delete;
+
+    void attach(RTCGeometry geometry, bool veil, std::uint32_t part) {
+        rtcCommitGeometry(geometry);
+        rtcAttachGeometryByID(all, geometry, part);
+        if (veil) {
+            rtcAttachGeometryByID(veils, geometry, part);
+            any_veil = true;
+        } else {
+            rtcAttachGeometryByID(solid, geometry, part);
+            any_solid = true;
+        }
+        rtcReleaseGeometry(geometry);
+    }
+};
+
+RayScene::RayScene() : embree_(std::make_unique<Embree>()) {}
+RayScene::~RayScene() = default;
+RayScene::RayScene(RayScene&&) noexcept = default;
+RayScene& RayScene::operator=(RayScene&&) noexcept = default;
+
+std::uint32_t RayScene::add_surface(const Surface& surface) {
+    surfaces_.push_back(surface);
+    return static_cast<std::uint32_t>(surfaces_.size() - 1);
+}
+
+std::uint32_t RayScene::add(const Mesh& mesh, Part part) {
+    const auto id = static_cast<std::uint32_t>(parts_.size());
+    RTCGeometry g = rtcNewGeometry(embree_->device, RTC_GEOMETRY_TYPE_TRIANGLE);
+    auto* corners = static_cast<float*>(rtcSetNewGeometryBuffer(g, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT3,
+                                                                3 * sizeof(float), mesh.positions.size()));
+    auto* indices = static_cast<std::uint32_t*>(
+        rtcSetNewGeometryBuffer(g, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT3, 3 * sizeof(std::uint32_t),
+                                mesh.triangles.size()));
+    if (corners == nullptr || indices == nullptr) throw std::bad_alloc();
+    for (const Vec3& p : mesh.positions) {
+        if (!std::isfinite(p.x) || !std::isfinite(p.y) || !std::isfinite(p.z))
+            throw std::runtime_error("part \"" + part.name + "\" has a corner that is not a number");
+        *corners++ = p.x;
+        *corners++ = p.y;
+        *corners++ = p.z;
+    }
+    for (const auto& t : mesh.triangles)
+        for (const std::uint32_t c : t) {
+            if (c >= mesh.positions.size())
+                throw std::runtime_error("part \"" + part.name + "\" names a corner that does not exist");
+            *indices++ = c;
+        }
+    embree_->attach(g, surfaces_.at(part.surface).veil(), id);
+    triangles_ += mesh.triangles.size();
+    parts_.push_back(std::move(part));
+    return id;
+}
+
+std::uint32_t RayScene::add_sphere(const Vec3& centre, float radius, Part part) {
+    const auto id = static_cast<std::uint32_t>(parts_.size());
+    RTCGeometry g = rtcNewGeometry(embree_->device, RTC_GEOMETRY_TYPE_SPHERE_POINT);
+    auto* v = static_cast<float*>(
+        rtcSetNewGeometryBuffer(g, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT4, 4 * sizeof(float), 1));
+    if (v == nullptr) throw std::bad_alloc();
+    v[0] = centre.x;
+    v[1] = centre.y;
+    v[2] = centre.z;
+    v[3] = radius;
+    embree_->attach(g, surfaces_.at(part.surface).veil(), id);
+    parts_.push_back(std::move(part));
+    return id;
+}
+
+void RayScene::commit() {
+    for (RTCScene s : {embree_->all, embree_->solid, embree_->veils}) rtcCommitScene(s);
+    if (rtcGetDeviceError(embree_->device) != RTC_ERROR_NONE)
+        throw std::runtime_error("the ray-tracing library could not build the scene");
+}
+
+std::optional<Hit> RayScene::first_hit(const Ray& ray) const {
+    RTCRayHit r = fresh(ray);
+    RTCIntersectContext context;
+    rtcInitIntersectContext(&context);
+    rtcIntersect1(embree_->all, &context, &r);
+    if (r.hit.geomID == RTC_INVALID_GEOMETRY_ID) return std::nullopt;
+    Hit hit;
+    hit.distance = r.ray.tfar;
+    hit.position = ray.origin + ray.direction * r.ray.tfar;
+    hit.normal = Vec3(r.hit.Ng_x, r.hit.Ng_y, r.hit.Ng_z).normalized();
+    hit.part = r.hit.geomID;
+    hit.primitive = r.hit.primID;
+    return hit;
+}
+
+bool RayScene::passes(const Ray& ray, Spectrum& share) const {
+    RTCIntersectContext context;
+    rtcInitIntersectContext(&context);
+    if (embree_->any_solid) {
+        RTCRay shadow = fresh(ray).ray;
+        rtcOccluded1(embree_->solid, &context, &shadow);
+        if (shadow.tfar < 0) return false;
+    }
+    if (!embree_->any_veil) return true;
+
+    RTCRayHit r = fresh(ray);
+    std::uint32_t last_part = RTC_INVALID_GEOMETRY_ID;
+    std::uint32_t last_primitive = RTC_INVALID_GEOMETRY_ID;
+    float last_distance = -1;
+    for (int veil = 0; veil < most_veils; ++veil) {
+        rtcIntersect1(embree_->veils, &context, &r);
+        if (r.hit.geomID == RTC_INVALID_GEOMETRY_ID) return true;
+        const float distance = r.ray.tfar;
+        // A seam between two triangles may answer twice: one veil dims once.
+        const bool same = r.hit.geomID == last_part && r.hit.primID != last_primitive &&
+                          distance - last_distance < 1e-5F * std::max(1.0F, distance);
+        if (!same) {
+            const Vec3 n = Vec3(r.hit.Ng_x, r.hit.Ng_y, r.hit.Ng_z).normalized();
+            const Spectrum passed =
+                surfaces_[parts_[r.hit.geomID].surface].straight_at(std::abs(n.dot(ray.direction)));
+            share *= passed;
+            if (share.dark()) return false;
+        }
+        last_part = r.hit.geomID;
+        last_primitive = r.hit.primID;
+        last_distance = distance;
+        const float far = ray.farthest;
+        r = fresh(ray);
+        r.ray.tnear = std::nextafter(distance + 4e-6F * std::max(1.0F, distance), far);
+        r.ray.tfar = far;
+        if (r.ray.tnear >= far) return true;
+    }
+    return false;
+}
+
+Vec3 lifted(const Vec3& position, const Vec3& normal, const Vec3& toward, float distance) {
+    const float largest = std::max({std::abs(position.x), std::abs(position.y), std::abs(position.z), distance});
+    const float step = 32.0F * std::numeric_limits<float>::epsilon() * std::max(largest, 0.01F);
+    return position + normal * (normal.dot(toward) < 0 ? -step : step);
+}
+
+}  // namespace rushlight

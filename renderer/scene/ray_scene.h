@@ -1,0 +1,82 @@
+// The committed ray-tracing scene and its two questions: what does this ray meet first, and what share of
+// light gets from here to there. The only file that sees Embree.
+#pragma once
+
+#include "quantity/space.h"
+#include "quantity/spectrum.h"
+#include "scene/mesh.h"
+#include "scene/surface.h"
+
+#include <cstdint>
+#include <limits>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace rushlight {
+
+struct Ray {
+    Vec3 origin{0, 0, 0};
+    Vec3 direction{0, 0, 1};  // unit
+    float farthest = std::numeric_limits<float>::infinity();
+};
+
+/// What a part of the scene is, for outlines, maps and remarks.
+enum class PartKind { room, furniture, outside, pane, panel, lamp, skin, hair, wardrobe, eyes };
+
+struct Part {
+    std::string name;
+    PartKind kind = PartKind::room;
+    std::uint32_t surface = 0;
+    int emitter = -1;  // index into the scene's emitters; -1: does not glow
+    int mark = -1;     // whose body; -1: nobody's
+};
+
+struct Hit {
+    Vec3 position{0, 0, 0};
+    Vec3 normal{0, 0, 1};  // unit, geometric, as the triangle was wound
+    float distance = 0;
+    std::uint32_t part = 0;
+    std::uint32_t primitive = 0;
+};
+
+class RayScene {
+public:
+    RayScene();
+    ~RayScene();
+    RayScene(RayScene&&) noexcept;
+    RayScene& operator=(RayScene&&) noexcept;
+
+    std::uint32_t add_surface(const Surface& surface);
+    /// Triangles of one part. Parts are numbered in the order they are added.
+    std::uint32_t add(const Mesh& mesh, Part part);
+    std::uint32_t add_sphere(const Vec3& centre, float radius, Part part);
+    /// Builds the trees; after this the scene answers from any thread and nothing may be added.
+    void commit();
+
+    const Part& part(std::uint32_t p) const { return parts_[p]; }
+    std::size_t part_count() const { return parts_.size(); }
+    const Surface& surface(std::uint32_t s) const { return surfaces_[s]; }
+    const Surface& surface_of(const Hit& hit) const { return surfaces_[parts_[hit.part].surface]; }
+    std::size_t triangle_count() const { return triangles_; }
+
+    std::optional<Hit> first_hit(const Ray& ray) const;
+    /// Share of light, per band, that passes straight along the ray: none if anything opaque stands in the
+    /// way, else the product of the nets, panes and cloths that it crosses.
+    /// Returns false when nothing passes; `share` is multiplied by what passes.
+    bool passes(const Ray& ray, Spectrum& share) const;
+
+private:
+    struct Embree;
+    std::unique_ptr<Embree> embree_;
+    std::vector<Part> parts_;
+    std::vector<Surface> surfaces_;
+    std::size_t triangles_ = 0;
+};
+
+/// A point lifted off the surface it lies on, to the side that `toward` leaves to, by a little more than the
+/// rounding of the hit: 32 float steps of the largest coordinate or the distance travelled.
+Vec3 lifted(const Vec3& position, const Vec3& normal, const Vec3& toward, float distance);
+
+}  // namespace rushlight

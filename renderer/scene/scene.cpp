@@ -1,0 +1,180 @@
+#include "scene/scene.h"
+
+#include "scene/room.h"
+#include "scene/sky.h"
+
+#include <algorithm>
+#include <map>
+
+namespace rushlight {
+
+namespace {
+
+/// Adds what the builders make, with a surface for each finish.
+class Builder {
+public:
+    explicit Builder(Scene& scene) : rays_(scene.rays) {}
+
+    void add(const Mesh& mesh, PartKind kind, std::string name, int mark = -1, int light = -1) {
+        if (mesh.triangles.empty()) return;
+        rays_.add(mesh, part(mesh.finish, kind, std::move(name), mark, light));
+    }
+    void add_ball(const BallLamp& ball, std::string name, int light) {
+        rays_.add_sphere(ball.centre(), ball.radius(), part(black(), PartKind::lamp, std::move(name), -1, light));
+    }
+    /// A lamp's face sends back nothing of what falls on it.
+    static Finish black() {
+        Finish f;
+        f.reflectance = Spectrum{0.0F};
+        return f;
+    }
+
+private:
+    Part part(const Finish& finish, PartKind kind, std::string name, int mark, int light) {
+        return {std::move(name), kind, rays_.add_surface(Surface(finish)), light, mark};
+    }
+    RayScene& rays_;
+};
+
+constexpr std::array<const char*, 6> wall_names{"near wall", "far wall", "left wall", "right wall", "floor", "ceiling"};
+
+void add_room(const Room& room, Builder& build, Openings& openings) {
+    for (std::size_t w = 0; w < wall_names.size(); ++w)
+        build.add(wall_mesh(room, static_cast<Wall>(w)), PartKind::room, wall_names[w]);
+    for (const Opening& o : room.openings) {
+        build.add(reveal_mesh(room, o), PartKind::room, o.name + ", reveal");
+        const Rectangle hole = opening_rectangle(room, o);
+        if (const auto glass = glass_of(o.glazed, o.glass, o.bars, o.nd_density))
+            build.add(rectangle_mesh(hole, *glass), PartKind::pane, o.name + ", glass");
+        if (const auto curtain = curtain_of(o.curtain)) {
+            Rectangle sheet = hole;
+            sheet.centre += hole.normal * static_cast<float>(room.wall_thickness + 0.03);
+            sheet.half_width += 0.08F;
+            sheet.half_height += 0.08F;
+            build.add(rectangle_mesh(sheet, *curtain), PartKind::panel, o.name + ", curtain");
+        }
+        openings.portals.push_back(hole);
+    }
+}
+
+void add_model_opening(const OpeningPatch& patch, const Vec3& inside, Builder& build, Openings& openings) {
+    for (const Rectangle& portal : portals_of(patch, inside)) openings.portals.push_back(portal);
+    Mesh pane;
+    for (const auto& t : patch.triangles) {
+        const auto first = static_cast<std::uint32_t>(pane.positions.size());
+        pane.positions.insert(pane.positions.end(), t.begin(), t.end());
+        pane.triangles.push_back({first, first + 1, first + 2});
+    }
+    if (const auto glass = glass_of(patch.glazed, patch.glass, patch.bars, patch.nd_density)) {
+        pane.finish = *glass;
+        build.add(pane, PartKind::pane, patch.name);
+    }
+    if (const auto curtain = curtain_of(patch.curtain)) {
+        pane.finish = *curtain;
+        for (Vec3& p : pane.positions) p += (inside - p).normalized() * 0.03F;
+        build.add(pane, PartKind::panel, patch.name + ", curtain");
+    }
+}
+
+void add_triangles(const Triangles& t, Builder& build, PartKind kind) {
+    // One part a finish: corners are copied only where used.
+    std::vector<Mesh> meshes(t.finishes.size());
+    std::vector<std::map<std::uint32_t, std::uint32_t>> renumbered(t.finishes.size());
+    for (const auto& face : t.faces) {
+        Mesh& m = meshes.at(face.finish);
+        auto& number = renumbered[face.finish];
+        std::array<std::uint32_t, 3> corners{};
+        for (std::size_t i = 0; i < 3; ++i) {
+            const auto [at, fresh] = number.try_emplace(face.corner[i], static_cast<std::uint32_t>(m.positions.size()));
+            if (fresh) m.positions.push_back(t.positions.at(face.corner[i]));
+            corners[i] = at->second;
+        }
+        m.triangles.push_back(corners);
+    }
+    for (std::size_t i = 0; i < meshes.size(); ++i) {
+        meshes[i].finish = t.finishes[i];
+        build.add(meshes[i], kind, t.finishes[i].name);
+    }
+}
+
+Figure add_figure(const Mark& mark, int number, Builder& build) {
+    Figure figure = stand_in(mark);
+    const std::pair<const std::vector<Mesh>*, PartKind> groups[] = {{&figure.skin, PartKind::skin},
+                                                                   {&figure.hair, PartKind::hair},
+                                                                   {&figure.wardrobe, PartKind::wardrobe},
+                                                                   {&figure.eyes, PartKind::eyes}};
+    for (const auto& [meshes, kind] : groups)
+        for (const Mesh& m : *meshes) build.add(m, kind, mark.name + ", " + m.name, number);
+    return figure;
+}
+
+void add_lamp(const Lamp& lamp, Lights& lights, Builder& build) {
+    const int number = static_cast<int>(lights.count());
+    Mesh glow;
+    switch (lamp.shape) {
+        case LampShape::hard: {
+            HardLamp l(lamp);
+            glow = l.glow();
+            lights.add(lamp.name, std::move(l));
+            break;
+        }
+        case LampShape::box: {
+            BoxLamp l(lamp);
+            glow = l.glow();
+            lights.add(lamp.name, std::move(l));
+            break;
+        }
+        case LampShape::tube: {
+            TubeLamp l(lamp);
+            glow = l.glow();
+            lights.add(lamp.name, std::move(l));
+            break;
+        }
+        case LampShape::ball: {
+            BallLamp l(lamp);
+            build.add_ball(l, lamp.name, number);
+            lights.add(lamp.name, std::move(l));
+            return;
+        }
+    }
+    glow.finish = Builder::black();
+    build.add(glow, PartKind::lamp, lamp.name, -1, number);
+}
+
+}  // namespace
+
+Scene build_scene(const Setup& setup) {
+    Scene scene;
+    Builder build(scene);
+    auto openings = std::make_shared<Openings>();
+    const Place& place = setup.place;
+    openings->lower = place.lower;
+    openings->upper = place.upper;
+    openings->closed = place.has_room;
+
+    if (place.has_room) add_room(place.room, build, *openings);
+    const Vec3 inside = (place.lower + place.upper) * 0.5F;
+    for (const OpeningPatch& patch : place.model_openings) add_model_opening(patch, inside, build, *openings);
+    for (const Triangles& t : place.models) add_triangles(t, build, place.has_room ? PartKind::furniture : PartKind::room);
+    for (const Box& box : place.boxes)
+        build.add(box_mesh(box), openings->inside(box.centre) ? PartKind::furniture : PartKind::outside, box.name);
+
+    for (std::size_t i = 0; i < setup.rig.marks.size(); ++i)
+        scene.figures.push_back(add_figure(setup.rig.marks[i], static_cast<int>(i), build));
+    for (const Panel& panel : setup.rig.panels)
+        build.add(rectangle_mesh(facing_rectangle(panel.at, panel.facing, panel.roll, panel.width, panel.height),
+                                 panel.finish),
+                  PartKind::panel, panel.name);
+    for (const Lamp& lamp : setup.rig.lamps) add_lamp(lamp, scene.lights, build);
+
+    const Daylight daylight = daylight_at(place, setup.day);
+    if (daylight.lit) {
+        if (daylight.sun) scene.lights.add("sun", SunLight(daylight, openings));
+        scene.lights.add("sky", SkyLight(daylight, openings));
+    }
+    scene.lights.settle();
+    scene.rays.commit();
+    return scene;
+}
+
+}  // namespace rushlight

@@ -1,0 +1,63 @@
+// How a surface sends light on: what share of light from one direction leaves into another, and a good next
+// direction for a path. All directions are unit vectors that point away from the surface.
+#pragma once
+
+#include "quantity/space.h"
+#include "quantity/spectrum.h"
+#include "setup/finish.h"
+
+#include <optional>
+
+namespace rushlight {
+
+/// A Finish made ready for the tracer.
+struct Surface {
+    Spectrum matt;              // reflectance / pi of the matt body
+    Spectrum through;           // transmittance / pi of a scattering cloth
+    Spectrum straight;          // passes unbent
+    Spectrum metal;             // reflectance of bare metal at normal incidence
+    float coat = 0;             // mirror share of the clear coat at normal incidence
+    float alpha = 0.3F;         // GGX width of coat, metal or pane
+    float matt_share = 0, through_share = 0, metal_share = 0, straight_share = 0;  // largest band of each
+    bool pane = false;
+    float pane_index = 1.52F, pane_transmittance = 1;
+
+    Surface() = default;
+    explicit Surface(const Finish& finish);
+
+    bool veil() const { return pane || straight_share > 0; }  // some light passes unbent
+    bool mirror_like() const { return coat > 0 || metal_share > 0 || pane; }
+
+    /// Share, per band, that passes unbent at this angle (`cosine` with the normal).
+    Spectrum straight_at(float cosine) const;
+    /// Share that passes or returns in all, largest band: an upper bound for ending paths.
+    float largest_share() const;
+
+    /// Bidirectional scattering function (1/sr), symmetric in `a` and `b`; the straight share is not in it.
+    Spectrum scattered(const Vec3& normal, const Vec3& a, const Vec3& b) const;
+    /// Density (per steradian) with which bounce() picks `to`, coming from `from`.
+    float density(const Vec3& normal, const Vec3& from, const Vec3& to) const;
+
+    struct Bounce {
+        Vec3 to{0, 0, 1};
+        Spectrum kept;          // scattered() * |cosine| / density
+        float density = 0;
+    };
+    /// A next direction; `u` are three numbers in 0..1. Nothing when the light is lost.
+    std::optional<Bounce> bounce(const Vec3& normal, const Vec3& from, float u0, float u1, float u2) const;
+
+private:
+    struct Lobes { float matt, through, mirror; };
+    Lobes lobes(float cosine) const;
+};
+
+/// Fresnel reflectance, unpolarised, from air into a dielectric of `index` at `cosine` of incidence.
+float fresnel_dielectric(float cosine, float index);
+/// Reflected and transmitted share of a thin clear pane, all internal bounces, per polarisation and then
+/// averaged: T = (1-R)^2 t / (1 - R^2 t^2), t = transmittance^(1 / cos inside).
+struct PaneShares { float reflected, transmitted; };
+PaneShares pane_shares(float cosine, float index, float transmittance);
+/// The internal transmittance that gives a pane of `index` the wanted total at normal incidence.
+float pane_transmittance_for(float wanted, float index);
+
+}  // namespace rushlight
