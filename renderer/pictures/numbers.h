@@ -1,0 +1,29 @@
+// How numbers are said to people: the same lux, stop and T-stop everywhere, whatever the language of the
+// machine. Where there is no light, the words say so; no infinity is ever printed.
+#pragma once
+
+#include <string>
+
+namespace rushlight {
+
+inline constexpr const char* no_light = "no light";
+
+/// Decimal point, no exponent. "-" when `value` is not finite.
+std::string fixed(double value, int decimals);
+
+/// Lux without the unit: whole numbers from 10 up, a space between thousands from 10 000 up.
+std::string lux_text(double lux);
+/// Lux without the unit in three significant digits, for maps and legends.
+std::string short_lux_text(double lux);
+/// Error of a reading, with as many decimals as the reading itself.
+std::string lux_error_text(double lux, double error);
+/// Signed stops in tenths: +1.3, −0.4, 0.0.
+std::string stops_text(double stops);
+/// T5.6; "-" when there is no light.
+std::string t_stop_text(double t_stop);
+/// n:1.
+std::string ratio_text(double ratio);
+/// A share of one in per cent: 62 %, <1 %.
+std::string percent_text(double share);
+
+}  // namespace rushlight

@@ -1,0 +1,27 @@
+// Names are typed by people in any script; files and pictures need them whole, aligned or in plain letters.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace rushlight {
+
+/// The code points of `text`. Bytes that are not UTF-8 become U+FFFD; line breaks and other control
+/// characters become a space, so that one name stays on one line.
+std::u32string code_points(std::string_view text);
+std::string utf8(std::u32string_view text);
+
+/// Columns that `text` takes in a fixed-width listing: 0 for combining marks, 2 for wide East Asian signs.
+int columns(std::string_view text);
+
+/// `text` cut to at most `width` columns, the last one an ellipsis when something was cut.
+std::string cut_to(std::string_view text, int width);
+/// Filled with spaces up to `width` columns, at the right or at the left.
+std::string padded(std::string_view text, int width);
+std::string padded_left(std::string_view text, int width);
+
+/// The unaccented letter for a Latin one (e with acute gives e), the character itself when it is ASCII, and
+/// 0 when nothing near is known.
+char plain_letter(char32_t c);
+
+}  // namespace rushlight

@@ -1,0 +1,19 @@
+// A file is either there whole or not there: written beside its place under another name, then renamed.
+#pragma once
+
+#include <filesystem>
+#include <stdexcept>
+#include <string_view>
+
+namespace rushlight {
+
+/// Something could not be drawn or written; what() is one sentence for the person who asked.
+struct PictureError : std::runtime_error {
+    using std::runtime_error::runtime_error;
+};
+
+/// Writes `bytes` to `path`, replacing what was there. Throws PictureError, and then leaves the old file
+/// as it was and nothing half written beside it.
+void write_file(const std::filesystem::path& path, std::string_view bytes);
+
+}  // namespace rushlight

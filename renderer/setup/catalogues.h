@@ -1,0 +1,70 @@
+// Everyday names for cloths, gels, skies, glass and hair, each with the numbers it stands for.
+#pragma once
+
+#include "setup/finish.h"
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace rushlight {
+
+/// A stretched cloth by the loss that a lamp's beam is said to suffer, and how much of what comes through
+/// comes straight. The rest is sent back or stays in the cloth.
+struct ClothKind {
+    std::string_view name;
+    double stops;           // quoted loss on the axis
+    double straight_part;   // of what passes
+    double sent_back_part;  // of what does not pass
+};
+const std::vector<ClothKind>& cloth_kinds();
+/// Shares that sum to one with what the cloth keeps: passed = 2^-stops.
+Finish cloth_finish(const ClothKind& kind);
+/// Open mesh that passes 2^-stops unbent; the threads are black.
+Finish net_finish(double stops);
+
+/// A colour filter by name: what it shifts, what it costs.
+struct GelKind {
+    std::string_view name;
+    double mired;
+    double stops;
+};
+const std::vector<GelKind>& gel_kinds();
+
+/// A CIE general sky (ISO 15469:2004) by an everyday name.
+struct SkyKind {
+    std::string_view name;
+    int cie_type;
+    bool sun;
+};
+const std::vector<SkyKind>& sky_kinds();
+
+/// Clean glass seen straight on.
+struct GlassKind {
+    std::string_view name;
+    double transmittance;  // negative: no glass
+};
+const std::vector<GlassKind>& glass_kinds();
+
+struct HairKind {
+    std::string_view name;
+    double reflectance;  // negative: bald
+    double warmth;       // 0 neutral .. 1 warm
+};
+const std::vector<HairKind>& hair_kinds();
+
+template <class T>
+std::vector<std::string> names_of(const std::vector<T>& kinds) {
+    std::vector<std::string> names;
+    for (const T& k : kinds) names.emplace_back(k.name);
+    return names;
+}
+template <class T>
+const T* kind_named(const std::vector<T>& kinds, std::string_view name) {
+    for (const T& k : kinds)
+        if (k.name == name) return &k;
+    return nullptr;
+}
+
+}  // namespace rushlight

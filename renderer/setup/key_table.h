@@ -1,0 +1,53 @@
+// Every word that a set-up file may hold, in one table: the reader takes names, ranges and defaults from it,
+// the reference page is printed from it.
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace rushlight {
+
+/// What kind of value a key takes.
+enum class Kind {
+    text,     // free text
+    word,     // one of Key::words
+    yes_no,   // true or false
+    number,   // in Key::unit
+    length,   // metres, or text such as "6ft 2in"
+    lengths,  // several of these in brackets: a point or a size
+    finish,   // a named finish, a reflectance, or a table
+    named,    // described by Key::words
+    table,    // a section of its own
+    tables    // any number of sections of its own
+};
+
+struct Key {
+    std::string_view name;
+    Kind kind;
+    std::string_view unit;      // of a number, or what the value looks like
+    double low, high;           // range of a number or length; both 0 when there is none
+    std::string_view standard;  // value when left out; "" must be given; "-" may be left out
+    std::string_view help;
+    std::string_view words{};  // "hard|box|ball" for Kind::word
+};
+
+struct Section {
+    std::string_view name;  // as a person sees it in the file: "[place] room", "[[lamp]]"
+    std::string_view help;
+    std::span<const Key> keys;
+};
+
+/// All sections in the order of the reference page.
+std::span<const Section> key_table();
+/// The section of that name; there is one.
+const Section& section(std::string_view name);
+/// Null when the section has no such key.
+const Key* find_key(const Section& section, std::string_view name);
+std::vector<std::string> key_names(const Section& section);
+
+/// The whole table as Markdown, as it stands at the end of docs/set-up-file.md.
+std::string key_reference();
+
+}  // namespace rushlight

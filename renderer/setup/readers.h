@@ -1,0 +1,43 @@
+// One reader for each kind of thing in the file. Each takes the thing's layered table.
+#pragma once
+
+#include "setup/layered_table.h"
+#include "setup/place.h"
+#include "setup/rig.h"
+#include "setup/rough_models.h"
+#include "setup/things.h"
+
+namespace rushlight {
+
+/// A finish as written: a catalogue name, a reflectance, or a table; the key's default when left out.
+Finish finish_in(const LayeredTable& table, std::string_view key);
+Finish finish_from(const FileContext& context, const std::string& title, const toml::node& node);
+/// Refuses an unknown hue.
+std::string hue_in(const LayeredTable& table, std::string_view key);
+
+/// What an opening is glazed with: a share, or "none", "single", "double", "triple".
+struct Glass {
+    bool glazed = true;
+    double transmittance = 0.8;
+};
+Glass glass_in(const LayeredTable& table);
+
+/// The place with its openings and furniture. Triangles of models are read and checked but only copied into the
+/// place if `with_models`.
+Place read_place(const FileContext& context, const toml::table& root, const Things& things, RoughModels& models,
+                 bool with_models);
+
+/// `layers`: [day] of the file, of the set-up, of the option, as many as there are.
+Day read_day(const FileContext& context, const Place& place, std::vector<const toml::table*> layers);
+
+Rig read_rig(const FileContext& context, const Things& things);
+Lamp read_lamp(const LayeredTable& table, const std::vector<Mark>& marks);
+Panel read_panel(const LayeredTable& table, PanelKind kind, const std::vector<Mark>& marks);
+
+/// A point in brackets, or the face of the mark that is named.
+Vec3 point_or_face(const LayeredTable& table, std::string_view key, const std::vector<Mark>& marks);
+/// Unit vector from `at` to `to`; refuses `key` when they coincide.
+Vec3 direction_to(const LayeredTable& table, std::string_view key, const Vec3& at, const Vec3& to);
+Vec3 point_in(const LayeredTable& table, std::string_view key);
+
+}  // namespace rushlight

@@ -1,0 +1,83 @@
+#include "setup/rough_models.h"
+
+#include "setup/readers.h"
+#include "setup/words.h"
+
+#include <algorithm>
+#include <cstdio>
+#include <filesystem>
+
+namespace rushlight {
+
+namespace {
+
+double metres_per(const std::string& unit) {
+    if (unit == "mm") return 0.001;
+    if (unit == "cm") return 0.01;
+    if (unit == "in") return from_feet(1).value / 12;
+    if (unit == "ft") return from_feet(1).value;
+    return 1.0;
+}
+
+std::string address_of(const void* node) {
+    char text[32];
+    std::snprintf(text, sizeof text, "|%p", node);
+    return text;
+}
+
+}  // namespace
+
+const RoughModel& RoughModels::read(const LayeredTable& table, std::string_view file_key,
+                                    std::string_view otherwise_key, const Vec3& move, bool openings_allowed) {
+    namespace fs = std::filesystem;
+    const FileContext& context = table.context();
+    const std::string file = table.text(file_key);
+    RoughModelRequest request;
+    request.path = (fs::path(context.path).parent_path() / fs::path(file)).string();
+    std::error_code error;
+    if (file.find('\0') != std::string::npos || !fs::is_regular_file(request.path, error))
+        table.refuse(file_key, "is " + in_quotes(file) + "; there is no such file beside the set-up file");
+    request.up = table.word("up");
+    request.metres_per_unit = metres_per(table.word("unit"));
+    request.move = move;
+    request.turn = table.number("turn");
+    const auto surfaces = table.free_table("surfaces");
+
+    // Nodes stay where they are as long as the file is held, so their addresses tell finishes apart.
+    std::string key = request.path + "|" + request.up + "|" + plain(request.metres_per_unit) + "|" + plain(move.x) +
+                      "|" + plain(move.y) + "|" + plain(move.z) + "|" + plain(request.turn) +
+                      address_of(table.find(otherwise_key));
+    for (const auto& [material, node] : surfaces) key += "|" + material + address_of(node);
+    if (const auto known = models_.find(key); known != models_.end()) return known->second;
+
+    for (const auto& [material, node] : surfaces) {
+        const std::string title = table.title() + " surfaces " + in_quotes(material);
+        const auto* t = node->as_table();
+        if (!t || !t->get("opening")) {
+            request.finish_of[material] = finish_from(context, title, *node);
+            continue;
+        }
+        const LayeredTable opening(context, "opening surface", title, {t});
+        if (!opening.yes("opening")) opening.refuse("opening", "is false; expected true, or a finish instead");
+        if (!openings_allowed) opening.refuse("opening", "is for the room only; furniture has no holes to the sky");
+        OpeningPatch patch;
+        patch.name = material;
+        const Glass glass = glass_in(opening);
+        patch.glass = glass.transmittance;
+        patch.glazed = glass.glazed;
+        patch.bars = opening.number("bars");
+        patch.nd_density = opening.number("nd");
+        patch.curtain = opening.number("curtain");
+        request.opening_of[material] = patch;
+    }
+    request.otherwise = finish_in(table, otherwise_key);
+
+    RoughModel model = read_rough_model(request);
+    triangles_ += model.triangles.faces.size();
+    if (triangles_ > most_triangles)
+        table.refuse(file_key, "takes the models past " + std::to_string(most_triangles) + " triangles in all");
+    for (const std::string& r : model.remarks) context.remark(table.where(file_key), r);
+    return models_.emplace(key, std::move(model)).first->second;
+}
+
+}  // namespace rushlight

@@ -1,0 +1,22 @@
+// One set-up, complete: the place, the day, the rig and the camera that looks at it, after the overrides of
+// the set-up and of the chosen option.
+#pragma once
+
+#include "setup/place.h"
+#include "setup/rig.h"
+
+#include <string>
+
+namespace rushlight {
+
+struct Setup {
+    std::string title;     // of the file
+    std::string name;      // of the set-up
+    std::string option;    // "as found" when none is chosen
+    Place place;
+    Day day;
+    Rig rig;
+    int camera = -1;       // index into rig.cameras; -1 when the file has none
+};
+
+}  // namespace rushlight
