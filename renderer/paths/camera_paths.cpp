@@ -1,5 +1,6 @@
 #include "paths/camera_paths.h"
 
+#include "paths/aim.h"
 #include "paths/walk.h"
 #include "quantity/units.h"
 
@@ -30,44 +31,112 @@ constexpr float enough_of_a_walk = 0.02F;
 // And of what one look from a light path brings on average.
 constexpr float enough_of_a_look = 0.1F;
 
+// A meter asks every light: its own answers weigh most. So do the surfaces in view, for most of theirs.
+constexpr float asks_of_a_meter = 1e6F;
+constexpr float asks_in_view = 6.0F;
+constexpr int join_candidates = 4;
+
+/// Directions as the receptor weighs them: by cosine for a flat disc, by 1 + cosine for a dome.
+Vec3 drawn_direction(const MeterPoint& meter, float u0, float u1) {
+    const float z = meter.kind == MeterKind::flat ? std::sqrt(std::max(1e-12F, 1.0F - u0))
+                                                  : std::clamp(2.0F * std::sqrt(1.0F - u0) - 1.0F, -1.0F, 1.0F);
+    const float r = std::sqrt(std::max(0.0F, 1.0F - z * z));
+    const float phi = 2.0F * fpi * u1;
+    return Frame(meter.facing).to_place({r * std::cos(phi), r * std::sin(phi), z}).normalized();
+}
+
+/// Density per steradian with which a walk sets out from the meter: cosine / pi or (1 + cosine) / (4 pi), mixed
+/// with the openings.
+float density_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward) {
+    const float own = meter.response(toward) / (meter.kind == MeterKind::flat ? fpi : 2.0F * fpi);
+    const float aimed = aim.share_of_a_meter();
+    return aimed > 0 ? (1.0F - aimed) * own + aimed * aim.toward_openings(meter.at, toward) : own;
+}
+
 /// One walk from a meter or a pixel. `cosine` and `density` belong to the direction last taken;
 /// `others` is the last vertex's weight of others for that direction.
 class CameraWalk {
 public:
     CameraWalk(const Scene& scene, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-               std::span<Spectrum> layers)
-        : scene_(scene), pool_(pool), sharing_(sharing), sampler_(sampler), layers_(layers),
-          chances_(scratch(scene.lights.count())) {}
+               std::span<Spectrum> layers, LightApart* apart)
+        : scene_(scene), pool_(pool), sharing_(sharing), sampler_(sampler), layers_(layers), apart_(apart),
+          chances_(scratch(scene.lights.count())), aim_(scene) {}
 
     /// At a meter: ask a light, then set out by the meter's own weighing of directions.
     void start_at(const MeterPoint& meter);
     /// At a pixel: nothing but the ray.
-    void start_along(const Ray& ray) { ray_ = ray; }
+    void start_along(const Ray& ray) {
+        ray_ = ray;
+        first_asks_ = asks_in_view;
+    }
+    /// For the first stretch of the way.
+    void plan_veils(int scatter_at, float weight) {
+        veils_.scatter_at = scatter_at;
+        carried_ = Spectrum{weight};
+    }
+    int first_veils() const { return first_veils_; }
 
     void go();
 
 private:
     void end_in_light(std::size_t light, const Hit& hit);
     void leave_the_place();
-    void ask_a_light(const Vertex& v);
+    void ask_lights(const Vertex& v, float asks);
+    Spectrum joined(const Vertex& v, const LightVertex& y) const;
     void join_a_light_path(const Vertex& v);
 
-    const Scene& scene_;
-    const LightPaths& pool_;
-    const Sharing& sharing_;
-    Sampler& sampler_;
-    std::span<Spectrum> layers_;
+    /// Picks lights at `at`, `asks` of them on average (each at most once), and hands what arrives from each to
+    /// `received`. chances_ then holds how often each is asked, which every weight must know.
+    template <class Received> void pick_lights(const Vec3& at, float asks, const Received& received) {
+        scene_.lights.chances(at, chances_);
+        asked_ = true;
+        // Few lights and many asks: all of them.
+        if (asks >= static_cast<float>(chances_.size())) asks = asks_of_a_meter;
+        // One random offset over the running sum: as even a choice as there is.
+        float sum = sampler_.next();
+        const float u = sampler_.next(), v = sampler_.next();
+        for (std::size_t light = 0; light < chances_.size(); ++light) {
+            chances_[light] = std::min(1.0F, asks * chances_[light]);
+            const float before = sum;
+            sum += chances_[light];
+            if (chances_[light] < 1.0F && std::floor(sum) == std::floor(before)) continue;
+            if (const auto in = scene_.lights.incoming(light, at, u, v)) received(light, *in);
+        }
+    }
+
+    void pay(std::size_t light, const Spectrum& amount) {
+        layers_[light] += amount;
+        if (apart_ == nullptr) return;
+        if (bounced_) apart_->bounced += amount;
+        else if (static_cast<int>(light) == scene_.lights.sky() && on_a_surface_) apart_->soft += amount;
+    }
+
     /// One list a thread, so that no walk has to ask for memory.
     static std::span<float> scratch(std::size_t count) {
         thread_local std::vector<float> list;
         list.assign(count, 0.0F);
         return list;
     }
-    std::span<float> chances_;     // of asking each light, at the last vertex
+
+    const Scene& scene_;
+    const LightPaths& pool_;
+    const Sharing& sharing_;
+    Sampler& sampler_;
+    std::span<Spectrum> layers_;
+    LightApart* apart_;            // where to count some of it apart, or null
+    std::span<float> chances_;     // how often each light was asked at the last vertex
+
+    Aim aim_;
 
     Ray ray_;
+    Vec3 at_{0, 0, 0};             // the last vertex itself: the ray starts a hair off it
     Spectrum carried_{1.0F};
+    bool on_a_surface_ = false;    // what is paid now fell on the first surface, rather than into the lens
+    bool bounced_ = false;         // whether what is paid now was bounced between its light and the first surface
     bool asked_ = false;           // whether lights were asked at the last vertex
+    float first_asks_ = 1;         // lights asked at the first surface
+    VeilPlan veils_;
+    int first_veils_ = 0;          // met before the first surface
     float looks_ = 0;              // looks from light paths at the start, per walk
     float enough_ = 0;             // see worth_a_ray()
     float density_ = 1;
@@ -86,49 +155,38 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         return;
     }
     looks_ = sharing_.look_samples();
-    asked_ = true;
 
-    // Set out by cosine, or by (1 + cosine): half of the directions even, half by cosine over both sides.
-    const float u0 = sampler_.next(), u1 = sampler_.next();
-    float z = 0;
-    if (meter.kind == MeterKind::flat) {
-        z = std::sqrt(std::max(1e-12F, 1.0F - u0));
-    } else {
-        z = std::clamp(2.0F * std::sqrt(1.0F - u0) - 1.0F, -1.0F, 1.0F);  // density (1 + z) / (4 pi)
-    }
-    const float r = std::sqrt(std::max(0.0F, 1.0F - z * z));
-    const float phi = 2.0F * fpi * u1;
-    const Vec3 toward = Frame(meter.facing).to_place({r * std::cos(phi), r * std::sin(phi), z}).normalized();
-    // The receptor weighs directions just as they are drawn, up to a constant.
-    const float drawn_per_response = meter.kind == MeterKind::flat ? 1.0F / fpi : 1.0F / (2.0F * fpi);
+    const float u0 = sampler_.next(), u1 = sampler_.next(), which = sampler_.next();
+    pick_lights(meter.at, asks_of_a_meter, [&](std::size_t light, const Incoming& in) {
+        const float response = meter.response(in.toward);
+        if (response <= 0) return;
+        Spectrum given = in.radiance * (response / (chances_[light] * in.density + density_of(meter, aim_, in.toward)));
+        if (scene_.rays.passes(Ray{meter.at, in.toward, in.distance * short_of}, given)) pay(light, given);
+    });
 
-    // Ask every light: a meter has few things to ask, and its answers weigh most.
-    std::fill(chances_.begin(), chances_.end(), 1.0F);
-    const float v0 = sampler_.next(), v1 = sampler_.next();
-    for (std::size_t light = 0; light < chances_.size(); ++light)
-        if (const auto in = scene_.lights.incoming(light, meter.at, v0, v1)) {
-            const float response = meter.response(in->toward);
-            if (response <= 0) continue;
-            Spectrum light_in = in->radiance * (response / (in->density + response * drawn_per_response));
-            if (scene_.rays.passes(Ray{meter.at, in->toward, in->distance * short_of}, light_in))
-                layers_[light] += light_in;
+    // Set out as the meter weighs directions, or now and then towards an opening.
+    ray_.origin = at_ = meter.at;
+    ray_.direction = drawn_direction(meter, u0, u1);
+    if (which < aim_.share_of_a_meter()) {
+        const auto opening = aim_.an_opening(meter.at, u0, u1);
+        if (!opening) {
+            carried_ = Spectrum{};
+            return;
         }
-
-    const float response = meter.response(toward);
-    density_ = response * drawn_per_response;
-    if (!(density_ > 0)) {
-        carried_ = Spectrum{};
-        return;
+        ray_.direction = *opening;
     }
-    carried_ = Spectrum{1.0F / drawn_per_response};
-    ray_ = Ray{meter.at, toward};
+    density_ = density_of(meter, aim_, ray_.direction);
+    carried_ = density_ > 0 ? Spectrum{meter.response(ray_.direction) / density_} : Spectrum{};
 }
 
 void CameraWalk::go() {
-    Vertex last;
     for (int meetings = 0;; ++meetings) {
         if (carried_.dark()) return;
-        const auto hit = next_meeting(scene_.rays, ray_, carried_, sampler_);
+        const auto hit = next_meeting(scene_.rays, ray_, carried_, sampler_, veils_);
+        if (meetings == 0) first_veils_ = veils_.met;
+        veils_ = VeilPlan{};
+        on_a_surface_ = meetings > 0;
+        bounced_ = meetings > 1;   // a light met from the first surface shone on it directly
         if (!hit) return leave_the_place();
         if (const int light = scene_.rays.part(hit->part).emitter; light >= 0)
             return end_in_light(static_cast<std::size_t>(light), *hit);
@@ -147,20 +205,23 @@ void CameraWalk::go() {
         v.here = (meetings == 0 ? looks_ : sharing_.join_samples) * reach * v.distance * v.distance;
         v.before = meetings == 0 ? 0.0F : reach * cosine_ * others_;
 
-        ask_a_light(v);
+        on_a_surface_ = true;
+        bounced_ = meetings > 0;
+        ask_lights(v, meetings == 0 ? first_asks_ : 1.0F);
+        bounced_ = true;
         if (!pool_.vertices.empty()) join_a_light_path(v);
 
         const float u0 = sampler_.next(), u1 = sampler_.next(), u2 = sampler_.next();
-        const auto bounce = v.surface->bounce(v.normal, v.from, u0, u1, u2);
+        const auto bounce = aim_.bounce(v, u0, u1, u2);
         if (!bounce) return;
-        const float goes_on = chance_to_go_on(meetings, bounce->kept);
+        const float goes_on = chance_to_go_on(meetings, sharing_.patience, v.surface->largest_share());
         if (goes_on < 1.0F && sampler_.next() >= goes_on) return;
         carried_ *= bounce->kept * (1.0F / goes_on);
         density_ = bounce->density;
         cosine_ = std::abs(v.normal.dot(bounce->to));
         others_ = v.weight_of_others(v.surface->density(v.normal, bounce->to, v.from));
         ray_ = Ray{v.lifted_to(bounce->to), bounce->to};
-        last = v;
+        at_ = v.position;
     }
 }
 
@@ -170,9 +231,9 @@ void CameraWalk::end_in_light(std::size_t light, const Hit& hit) {
     const Spectrum radiance = scene_.lights.radiance(light, hit, outward);
     if (radiance.dark()) return;
     float others = 0;
-    if (asked_) others += chances_[light] * scene_.lights.incoming_density(light, ray_.origin, hit, ray_.direction);
+    if (asked_) others += chances_[light] * scene_.lights.incoming_density(light, at_, hit, ray_.direction);
     if (others_ > 0) others += scene_.lights.ray_density(light, hit, outward) * cosine_ * others_;
-    layers_[light] += carried_ * radiance * (density_ / (density_ + others));
+    pay(light, carried_ * radiance * (density_ / (density_ + others)));
 }
 
 void CameraWalk::leave_the_place() {
@@ -183,58 +244,86 @@ void CameraWalk::leave_the_place() {
         if (light >= 0) end_in_light(static_cast<std::size_t>(light), end);
 }
 
-void CameraWalk::ask_a_light(const Vertex& v) {
-    scene_.lights.chances(v.position, chances_);
-    asked_ = !chances_.empty();
-    float left = sampler_.next();
-    const float u0 = sampler_.next(), u1 = sampler_.next();
-    if (!asked_) return;
-    std::size_t light = 0;
-    while (light + 1 < chances_.size() && left >= chances_[light]) left -= chances_[light++];
-    const auto in = scene_.lights.incoming(light, v.position, u0, u1);
-    if (!in) return;
-    const float cosine = std::abs(v.normal.dot(in->toward));
-    Spectrum given = v.surface->scattered(v.normal, v.from, in->toward);
-    if (given.dark() || cosine < 1e-6F) return;
-    const float asked = chances_[light] * in->density;
-    float sum = asked + v.surface->density(v.normal, v.from, in->toward);
-    if (sharing_.light_paths > 0) {
-        Hit end;
-        end.position = std::isinf(in->distance) ? v.position : v.position + in->toward * in->distance;
-        end.distance = in->distance;
-        end.primitive = in->primitive;
-        sum += scene_.lights.ray_density(light, end, -in->toward) * cosine *
-               v.weight_of_others(v.surface->density(v.normal, in->toward, v.from));
-    }
-    given *= v.carried * in->radiance;
-    given *= cosine / sum;
-    if (worth_a_ray(given, enough_, sampler_) &&
-        scene_.rays.passes(Ray{v.lifted_to(in->toward), in->toward, in->distance * short_of}, given))
-        layers_[light] += given;
+void CameraWalk::ask_lights(const Vertex& v, float asks) {
+    pick_lights(v.position, asks, [&](std::size_t light, const Incoming& in) {
+        const float cosine = std::abs(v.normal.dot(in.toward));
+        Spectrum given = v.surface->scattered(v.normal, v.from, in.toward);
+        if (given.dark() || cosine < 1e-6F) return;
+        float sum = chances_[light] * in.density + aim_.density(v, v.from, in.toward);
+        if (sharing_.light_paths > 0) {
+            Hit end;
+            end.position = std::isinf(in.distance) ? v.position : v.position + in.toward * in.distance;
+            end.distance = in.distance;
+            end.primitive = in.primitive;
+            sum += scene_.lights.ray_density(light, end, -in.toward) * cosine *
+                   v.weight_of_others(v.surface->density(v.normal, in.toward, v.from));
+        }
+        given *= v.carried * in.radiance;
+        given *= cosine / sum;
+        if (worth_a_ray(given, enough_, sampler_) &&
+            scene_.rays.passes(Ray{v.lifted_to(in.toward), in.toward, in.distance * short_of}, given))
+            pay(light, given);
+    });
 }
 
-void CameraWalk::join_a_light_path(const Vertex& v) {
-    const auto count = pool_.vertices.size();
-    const auto pick = std::min(static_cast<std::size_t>(sampler_.next() * static_cast<float>(count)), count - 1);
-    const LightVertex& y = pool_.vertices[pick];
+/// What joining `v` to `y` would bring if nothing stands between, fairly weighed against the other ways.
+Spectrum CameraWalk::joined(const Vertex& v, const LightVertex& y) const {
     const Vec3 between = y.position - v.position;
     const float d2 = between.length2();
-    if (d2 < 1e-8F) return;
-    const float d = std::sqrt(d2);
-    const Vec3 toward = between / d;
+    if (d2 < 1e-8F) return Spectrum{};
+    const Vec3 toward = between / std::sqrt(d2);
     const float cos_v = std::abs(v.normal.dot(toward));
     const float cos_y = std::abs(y.normal.dot(toward));
-    if (cos_v < 1e-6F || cos_y < 1e-6F) return;
-    Spectrum given = v.surface->scattered(v.normal, v.from, toward) * y.surface->scattered(y.normal, y.from, -toward);
-    if (given.dark()) return;
+    if (cos_v < 1e-6F || cos_y < 1e-6F) return Spectrum{};
+    Spectrum given = v.surface->scattered(v.normal, v.from, toward);
+    given *= y.surface->scattered(y.normal, y.from, -toward);
+    if (given.dark()) return given;
     const float earlier = y.surface->density(y.normal, y.from, -toward) * cos_v / d2 *
                           v.weight_of_others(v.surface->density(v.normal, toward, v.from));
-    const float later = v.surface->density(v.normal, v.from, toward) * cos_y / d2 *
-                        y.weight_of_others(y.surface->density(y.normal, -toward, y.from));
+    const float later = aim_.density(v, v.from, toward) * cos_y / d2 * y.weight_of_others(aim_.density(y, -toward, y.from));
     const float weight = sharing_.join_samples / (sharing_.join_samples + earlier + later);
     given *= v.carried * y.carried;
-    given *= cos_v * cos_y / d2 * weight * static_cast<float>(count) / static_cast<float>(pool_.paths);
-    if (worth_a_ray(given, enough_, sampler_) && scene_.rays.passes(Ray{v.lifted_to(toward), toward, d * short_of}, given)) layers_[y.source] += given;
+    return given * (cos_v * cos_y / d2 * weight);
+}
+
+/// Looks at a few light vertices and joins one of them, picked by what it would bring (resampled importance
+/// sampling, Talbot 2005): one ray, spent where the light is.
+void CameraWalk::join_a_light_path(const Vertex& v) {
+    const auto count = pool_.vertices.size();
+    Spectrum chosen;
+    const LightVertex* chosen_vertex = nullptr;
+    float chosen_brings = 0;
+    float sum = 0;
+    float pick = sampler_.next();
+    const float first = sampler_.next();
+    for (int i = 0; i < join_candidates; ++i) {
+        float u = first + static_cast<float>(i) / join_candidates;
+        u -= std::floor(u);
+        const auto number = std::min(static_cast<std::size_t>(u * static_cast<float>(count)), count - 1);
+        const LightVertex& y = pool_.vertices[number];
+        const Spectrum given = joined(v, y);
+        const float brings = photometric(given);
+        if (!(brings > 0)) continue;
+        // Keeps each with the chance of its share of the sum so far; the number is stretched to be used again.
+        sum += brings;
+        const float chance = brings / sum;
+        if (pick < chance) {
+            pick /= chance;
+            chosen = given;
+            chosen_vertex = &y;
+            chosen_brings = brings;
+        } else {
+            pick = (pick - chance) / (1.0F - chance);
+        }
+    }
+    if (chosen_vertex == nullptr) return;
+    chosen *= sum / chosen_brings / join_candidates * static_cast<float>(count) / static_cast<float>(pool_.paths);
+    const Vec3 between = chosen_vertex->position - v.position;
+    const float distance = between.length();
+    const Vec3 toward = between / distance;
+    if (worth_a_ray(chosen, enough_, sampler_) &&
+        scene_.rays.passes(Ray{v.lifted_to(toward), toward, distance * short_of}, chosen))
+        pay(chosen_vertex->source, chosen);
 }
 
 }  // namespace
@@ -247,16 +336,25 @@ float MeterPoint::response(const Vec3& toward) const {
 
 void collect_at_meter(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
                       Sampler sampler, std::span<Spectrum> layers) {
-    CameraWalk walk(scene, pool, sharing, sampler, layers);
+    CameraWalk walk(scene, pool, sharing, sampler, layers, nullptr);
     walk.start_at(meter);
     walk.go();
 }
 
 void collect_along(const Scene& scene, const Ray& ray, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-                   std::span<Spectrum> layers) {
-    CameraWalk walk(scene, pool, sharing, sampler, layers);
+                   std::span<Spectrum> layers, LightApart* apart) {
+    CameraWalk walk(scene, pool, sharing, sampler, layers, apart);
     walk.start_along(ray);
+    walk.plan_veils(VeilPlan::pass_all, 1.0F);
     walk.go();
+    const int veils = walk.first_veils();
+    if (veils == 0) return;
+    // The view goes through glass or a net: what those send back themselves is a second walk.
+    CameraWalk reflected(scene, pool, sharing, sampler, layers, apart);
+    reflected.start_along(ray);
+    const int at = std::min(static_cast<int>(sampler.next() * static_cast<float>(veils)), veils - 1);
+    reflected.plan_veils(at, static_cast<float>(veils));
+    reflected.go();
 }
 
 void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
@@ -265,7 +363,7 @@ void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const Ligh
     const float enough = enough_of_a_look * meter.expected * static_cast<float>(pool.paths) /
                          static_cast<float>(pool.vertices.size());
     const float looks = sharing.look_samples();
-    const float drawn_per_response = meter.kind == MeterKind::flat ? 1.0F / fpi : 1.0F / (2.0F * fpi);
+    const Aim aim(scene);
     for (const LightVertex& y : pool.vertices) {
         const Vec3 between = y.position - meter.at;
         const float d2 = between.length2();
@@ -277,8 +375,7 @@ void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const Ligh
         if (response <= 0 || cosine < 1e-6F) continue;
         Spectrum given = y.surface->scattered(y.normal, y.from, -toward);
         if (given.dark()) continue;
-        const float later = response * drawn_per_response * cosine / d2 *
-                            y.weight_of_others(y.surface->density(y.normal, -toward, y.from));
+        const float later = density_of(meter, aim, toward) * cosine / d2 * y.weight_of_others(aim.density(y, -toward, y.from));
         given *= y.carried;
         given *= response * cosine / d2 * looks / (looks + later);
         if (worth_a_ray(given, enough, sampler) && scene.rays.passes(Ray{meter.at, toward, d * short_of}, given)) layers[y.source] += given;

@@ -16,13 +16,16 @@ struct Sharing {
     std::uint32_t camera_paths = 1;     // a batch, for each meter
     float join_samples = 0;             // joins at a camera vertex per light path: 1 / vertices of a light path
     bool looks = true;                  // whether every light path looks at every meter
+    int patience = 3;                   // meetings before a walk is gambled on: see chance_to_go_on()
     /// Looks from light paths at a meter, per camera path of that meter.
     float look_samples() const {
         return looks ? static_cast<float>(light_paths) / static_cast<float>(camera_paths) : 0.0F;
     }
-    Sharing without_looks() const {
+    /// For many points with one walk each: nothing looks at them, and a new walk is worth more than a long one.
+    Sharing for_fields() const {
         Sharing s = *this;
         s.looks = false;
+        s.patience = 0;
         return s;
     }
 };
@@ -45,9 +48,16 @@ struct MeterPoint {
 void collect_at_meter(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
                       Sampler sampler, std::span<Spectrum> layers);
 
-/// The same for the radiance that comes against `ray`. No light path looks at a camera.
+/// Light of a pixel that a preview may smooth: shadows of lamps and of the sun are in neither.
+struct LightApart {
+    Spectrum soft;      // fell from the sky on the first surface
+    Spectrum bounced;   // was bounced before it fell on the first surface
+};
+
+/// The same for the radiance that comes against `ray`. No light path looks at a camera. If `apart` is given, what
+/// belongs there is also added to it.
 void collect_along(const Scene& scene, const Ray& ray, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-                   std::span<Spectrum> layers);
+                   std::span<Spectrum> layers, LightApart* apart = nullptr);
 
 /// Adds what every light path of the batch shows to the meter directly, summed over the batch.
 void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,

@@ -2,6 +2,7 @@
 
 #include "paths/measure.h"
 #include "paths/workers.h"
+#include "quantity/colour.h"
 
 #include <algorithm>
 #include <cmath>
@@ -31,6 +32,10 @@ LightPaths trace_pool(const Scene& scene, const Effort& effort, std::uint64_t ke
     return pool;
 }
 
+Vec3 as_vector(const Tristimulus& t) {
+    return {static_cast<float>(t.x), static_cast<float>(t.y), static_cast<float>(t.z)};
+}
+
 /// Sums of one point over the passes; the squares are taken about the first pass, so that they do not cancel.
 struct PointSums {
     float first = 0;
@@ -57,14 +62,14 @@ void finish(Field& field, const std::vector<PointSums>& sums) {
 }  // namespace
 
 std::uint64_t field_bytes(std::size_t points, std::size_t sources, bool keep_layers) {
-    const std::uint64_t layers = keep_layers ? sources * sizeof(Spectrum) : 0;
+    const std::uint64_t layers = keep_layers ? sources * sizeof(Spectrum) + 2 * sizeof(Vec3) : 0;
     return points * (layers + sizeof(PointSums) + 2 * sizeof(float));
 }
 
 Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, const CollectAtPoint& collect,
                   const Effort& effort) {
     return trace_field(scene, points, keep_layers, collect, effort,
-                       sharing_for(scene, effort.seed, light_paths_a_pass, 1).without_looks());
+                       sharing_for(scene, effort.seed, light_paths_a_pass, 1).for_fields());
 }
 
 Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, const CollectAtPoint& collect,
@@ -75,7 +80,11 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
     field.sources = scene.lights.count();
     field.mean.resize(points);
     field.error.resize(points, INFINITY);
-    if (keep_layers) field.layers.assign(field.sources, std::vector<Spectrum>(points));
+    if (keep_layers) {
+        field.layers.assign(field.sources, std::vector<Spectrum>(points));
+        field.soft.assign(points, Vec3(0, 0, 0));
+        field.bounced.assign(points, Vec3(0, 0, 0));
+    }
     std::vector<PointSums> sums(points);
     if (field.sources == 0 || points == 0) return field;
 
@@ -90,7 +99,12 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
             for (std::size_t p = piece * points_a_piece; p < end; ++p) {
                 std::fill(layers.begin(), layers.end(), Spectrum{});
                 Sampler sampler(key_of(effort.seed, p), pass);
-                collect(p, pool, sharing, sampler, layers);
+                LightApart apart;
+                collect(p, pool, sharing, sampler, layers, apart);
+                if (keep_layers) {
+                    field.soft[p] += as_vector(tristimulus(apart.soft));
+                    field.bounced[p] += as_vector(tristimulus(apart.bounced));
+                }
                 float here = 0;
                 for (std::size_t s = 0; s < field.sources; ++s) {
                     if (keep_layers) field.layers[s][p] += layers[s];
@@ -127,6 +141,8 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
     field.seconds = clock.seconds();
     for (auto& layer : field.layers)
         for (Spectrum& s : layer) s *= 1.0F / static_cast<float>(field.passes);
+    for (auto* apart : {&field.soft, &field.bounced})
+        for (Vec3& v : *apart) v /= static_cast<float>(field.passes);
     return field;
 }
 

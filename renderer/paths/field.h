@@ -14,6 +14,7 @@ namespace rushlight {
 struct Field {
     std::size_t points = 0, sources = 0;
     std::vector<std::vector<Spectrum>> layers;  // [source][point], mean; empty if they were not asked for
+    std::vector<Vec3> soft, bounced;            // X, Y, Z of the light apart; kept with the layers
     std::vector<float> mean;                    // photometric, all sources
     std::vector<float> error;                   // one standard error of it; infinite after one pass
     std::uint32_t passes = 0;
@@ -22,9 +23,9 @@ struct Field {
     bool cut_short = false;
 };
 
-/// One walk for a point: adds to `layers`, a source each.
+/// One walk for a point: adds to `layers`, a source each, and to `apart` what belongs there.
 using CollectAtPoint = std::function<void(std::size_t point, const LightPaths& pool, const Sharing& sharing,
-                                          Sampler& sampler, std::span<Spectrum> layers)>;
+                                          Sampler& sampler, std::span<Spectrum> layers, LightApart& apart)>;
 
 Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, const CollectAtPoint& collect,
                   const Effort& effort);

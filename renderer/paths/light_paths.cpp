@@ -1,5 +1,6 @@
 #include "paths/light_paths.h"
 
+#include "paths/aim.h"
 #include "paths/walk.h"
 
 #include <cmath>
@@ -8,7 +9,9 @@ namespace rushlight {
 
 namespace {
 
-void trace_light_path(const Scene& scene, Sampler sampler, float join_samples, std::vector<float>& chances,
+constexpr int patience = 3;
+
+void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float join_samples, std::vector<float>& chances,
                       std::vector<LightVertex>& kept) {
     // A light, and a ray of it.
     const float choice = sampler.next();
@@ -26,7 +29,8 @@ void trace_light_path(const Scene& scene, Sampler sampler, float join_samples, s
     float density = 0;       // of the direction, per steradian
     float others_last = 0;   // weight_of_others at the last vertex
     for (int meetings = 0;; ++meetings) {
-        const auto hit = next_meeting(scene.rays, ray, carried, sampler);
+        VeilPlan plan;
+        const auto hit = next_meeting(scene.rays, ray, carried, sampler, plan);
         if (!hit || scene.rays.part(hit->part).emitter >= 0) return;
 
         LightVertex v;
@@ -60,11 +64,11 @@ void trace_light_path(const Scene& scene, Sampler sampler, float join_samples, s
         const float u0 = sampler.next(), u1 = sampler.next(), u2 = sampler.next();
         const auto bounce = v.surface->bounce(v.normal, v.from, u0, u1, u2);
         if (!bounce) return;
-        const float goes_on = chance_to_go_on(meetings, bounce->kept);
+        const float goes_on = chance_to_go_on(meetings, patience, v.surface->largest_share());
         if (goes_on < 1.0F && sampler.next() >= goes_on) return;
         carried *= bounce->kept * (1.0F / goes_on);
         density = bounce->density;
-        others_last = v.weight_of_others(v.surface->density(v.normal, bounce->to, v.from));
+        others_last = v.weight_of_others(aim.density(v, bounce->to, v.from));
         ray = Ray{v.lifted_to(bounce->to), bounce->to};
         last = v;
     }
@@ -78,8 +82,9 @@ LightPaths trace_light_paths(const Scene& scene, std::uint64_t key, std::uint32_
     pool.paths = count;
     pool.vertices.reserve(static_cast<std::size_t>(count) * 4);
     std::vector<float> chances(scene.lights.count());
+    const Aim aim(scene);
     for (std::uint32_t i = 0; i < count; ++i)
-        trace_light_path(scene, Sampler(key, first + i), join_samples, chances, pool.vertices);
+        trace_light_path(scene, aim, Sampler(key, first + i), join_samples, chances, pool.vertices);
     return pool;
 }
 

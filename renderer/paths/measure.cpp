@@ -139,7 +139,7 @@ Measured MeterResults::stops(std::span<const std::size_t> over, std::span<const 
 }
 
 Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_paths, std::uint32_t camera_paths) {
-    Sharing sharing{light_paths, camera_paths, 1.0F, true};
+    Sharing sharing{light_paths, camera_paths, 1.0F};
     bool any = false;
     for (std::size_t i = 0; i < scene.lights.count(); ++i) any = any || scene.lights.start_chance(i) > 0;
     if (light_paths == 0 || !any) return Sharing{0, camera_paths, 0, false};

@@ -5,7 +5,8 @@
 
 namespace rushlight {
 
-std::optional<Hit> next_meeting(const RayScene& rays, Ray ray, Spectrum& carried, Sampler& sampler) {
+std::optional<Hit> next_meeting(const RayScene& rays, Ray ray, Spectrum& carried, Sampler& sampler,
+                                VeilPlan& plan) {
     float gone = 0;
     // Two mirrors of glass could pass a walk to and fro for ever, were it not for the loss at each.
     for (int veil = 0; veil < 256; ++veil) {
@@ -24,12 +25,18 @@ std::optional<Hit> next_meeting(const RayScene& rays, Ray ray, Spectrum& carried
             carried = Spectrum{};
             return hit;
         }
-        const float chance = passes / (passes + scatters);
-        if (sampler.next() >= chance) {
-            carried *= 1.0F / (1.0F - chance);
-            return hit;
+        const int number = plan.met++;
+        if (plan.scatter_at == VeilPlan::by_chance) {
+            const float chance = passes / (passes + scatters);
+            if (sampler.next() >= chance) {
+                carried *= 1.0F / (1.0F - chance);
+                return hit;
+            }
+            carried *= straight * (1.0F / chance);
+        } else {
+            if (plan.scatter_at == number) return hit;
+            carried *= straight;
         }
-        carried *= straight * (1.0F / chance);
         gone = hit->distance;
         ray.origin = lifted(hit->position, hit->normal, ray.direction, gone);
     }
@@ -37,10 +44,9 @@ std::optional<Hit> next_meeting(const RayScene& rays, Ray ray, Spectrum& carried
     return std::nullopt;
 }
 
-float chance_to_go_on(int meetings, const Spectrum& kept) {
-    const float most = kept.largest();
-    if (meetings < 3 && most > 0.1F) return 1.0F;
-    return std::clamp(1.4F * most, 0.05F, 0.97F);
+float chance_to_go_on(int meetings, int patience, float share) {
+    if (meetings < patience && share > 0.1F) return 1.0F;
+    return std::clamp((patience > 0 ? 1.4F : 1.0F) * share, 0.05F, 0.97F);
 }
 
 }  // namespace rushlight

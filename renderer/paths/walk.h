@@ -7,12 +7,21 @@
 
 namespace rushlight {
 
-/// Follows the ray to the next surface. Nets, cloths and panes let the walk pass unbent by chance, weighed so
-/// that the mean is right. Nothing is met when the ray leaves the place.
-std::optional<Hit> next_meeting(const RayScene& rays, Ray ray, Spectrum& carried, Sampler& sampler);
+/// How a walk treats nets, cloths and panes on its way: by chance, or split in two where a window fills the
+/// view and chance would show as specks.
+struct VeilPlan {
+    static constexpr int by_chance = -2, pass_all = -1;
+    int scatter_at = by_chance;   // by_chance, pass_all, or the number of the veil to scatter at, from 0
+    int met = 0;                  // veils met on the way
+};
 
-/// Chance that a walk goes on after `meetings` meetings, having kept `kept` at the last one. The first few are
-/// never gambled away but on black cloth: the rare bright ways that readings need start there.
-float chance_to_go_on(int meetings, const Spectrum& kept);
+/// Follows the ray to the next surface. Nets, cloths and panes let the walk pass unbent as `plan` says, weighed so
+/// that the mean is right. Nothing is met when the ray leaves the place.
+std::optional<Hit> next_meeting(const RayScene& rays, Ray ray, Spectrum& carried, Sampler& sampler, VeilPlan& plan);
+
+/// Chance that a walk goes on after `meetings` meetings, the last of them with a surface that sends on at most
+/// `share` of what it gets. The first `patience` are never gambled away but on black cloth: for a meter, the rare
+/// bright ways start there.
+float chance_to_go_on(int meetings, int patience, float share);
 
 }  // namespace rushlight

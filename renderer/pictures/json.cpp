@@ -25,6 +25,7 @@ Value reading(const Reading& r, const std::vector<std::string>& sources) {
     return {{"name", text(r.name)},
             {"mark", text(r.mark)},
             {"kind", text(r.kind)},
+            {"side", r.side.empty() ? Value(nullptr) : text(r.side)},
             {"lux", number(r.lux.value)},
             {"error_lux", number(r.lux.error)},
             {"stop", lit && r.t_stop > 0 ? number(r.t_stop) : Value(nullptr)},

@@ -83,10 +83,11 @@ Column names(const std::string& head, const std::vector<Reading>& readings) {
 }
 
 std::string readings_block(const Sheet& sheet) {
-    Column receptor{"receptor", true, {}}, lux{"lux", false, {}}, error{"±", false, {}}, stop{"T-stop", false, {}};
+    Column side{"side", true, {}}, receptor{"receptor", true, {}}, lux{"lux", false, {}}, error{"±", false, {}}, stop{"T-stop", false, {}};
     Column kelvin{"kelvin", false, {}}, duv{"Duv", false, {}};
     for (const Reading& r : sheet.readings) {
         const bool coloured = lit(r.lux) && std::isfinite(r.kelvin) && r.kelvin > 0;
+        side.cells.push_back(cut_to(r.side, 6));
         receptor.cells.push_back(cut_to(r.kind, 10));
         lux.cells.push_back(lux_text(r.lux.value));
         error.cells.push_back(lit(r.lux) ? lux_error_text(r.lux.value, r.lux.error) : "");
@@ -94,7 +95,7 @@ std::string readings_block(const Sheet& sheet) {
         kelvin.cells.push_back(coloured ? fixed(r.kelvin, 0) : "-");
         duv.cells.push_back(coloured ? (r.duv < 0 ? "−" : "+") + fixed(std::abs(r.duv), 3) : "-");
     }
-    return side_by_side({names("Readings", sheet.readings), receptor, lux, error, stop, kelvin, duv});
+    return side_by_side({names("Readings", sheet.readings), side, receptor, lux, error, stop, kelvin, duv});
 }
 
 // As many blocks as it takes for all sources to fit on the page.

@@ -10,12 +10,55 @@ namespace rushlight {
 namespace {
 constexpr float fpi = static_cast<float>(pi);
 constexpr float endless = std::numeric_limits<float>::infinity();
-// Rays start this far inside the opening's plane, past the glass that lies in it.
-constexpr float past_the_glass = 1e-3F;
+
+/// Where the ray through this point of an opening starts: a millimetre inside, past the glass, and on its own line,
+/// so that what slants in by the very edge is not lost. Rays that all but graze the glass start nearer to it.
+Vec3 past_the_glass(const Vec3& crossing, const Vec3& normal, const Vec3& direction) {
+    return crossing + direction * std::min(1e-3F / std::max(normal.dot(direction), 1e-6F), 0.1F);
+}
 }  // namespace
 
 bool Openings::inside(const Vec3& p) const {
     return p.x > lower.x && p.y > lower.y && p.z > lower.z && p.x < upper.x && p.y < upper.y && p.z < upper.z;
+}
+
+float Openings::weight(const Rectangle& portal, const Vec3& from) {
+    const Vec3 d = from - portal.centre;
+    const float d2 = d.length2() + portal.area() * 0.3F;
+    // About the solid angle, with a floor for openings seen edge-on.
+    return portal.area() * (std::abs(portal.normal.dot(d)) / std::sqrt(d2) + 0.05F) / d2;
+}
+
+float Openings::extent(const Vec3& from) const {
+    float sum = 0;
+    for (const Rectangle& p : portals) sum += weight(p, from);
+    return sum;
+}
+
+std::optional<Vec3> Openings::toward(const Vec3& from, float u, float v) const {
+    float left = u * extent(from);
+    for (const Rectangle& p : portals) {
+        const float w = weight(p, from);
+        if (left < w || &p == &portals.back()) {
+            const auto seen = p.sample_from(from, std::clamp(left / w, 0.0F, 0.9999999F), v);
+            if (!seen) return std::nullopt;
+            return (seen->position - from).normalized();
+        }
+        left -= w;
+    }
+    return std::nullopt;
+}
+
+float Openings::density(const Vec3& from, const Vec3& direction) const {
+    float crossed = 0;
+    float all = 0;
+    for (const Rectangle& p : portals) {
+        const float w = weight(p, from);
+        all += w;
+        const float d = p.density_from(from, direction);
+        if (d > 0) crossed += w * d;
+    }
+    return all > 0 ? crossed / all : 0.0F;
 }
 
 // --- sky ------------------------------------------------------------------------------------------------
@@ -37,57 +80,31 @@ SkyLight::SkyLight(const Daylight& outside, std::shared_ptr<const Openings> open
     flux_ = pi * mean_luminance_ * area_;
 }
 
-float SkyLight::portal_weight(const Rectangle& portal, const Vec3& from) const {
-    const Vec3 d = from - portal.centre;
-    const float d2 = d.length2() + portal.area() * 0.3F;
-    // About the solid angle, with a floor for openings seen edge-on.
-    return portal.area() * (std::abs(portal.normal.dot(d)) / std::sqrt(d2) + 0.05F) / d2;
+bool SkyLight::under_the_sky(const Vec3& from) const {
+    return openings_->portals.empty() || (openings_->closed && !openings_->inside(from));
 }
 
 std::optional<Incoming> SkyLight::incoming(const Vec3& from, float u, float v) const {
     Incoming in;
     in.distance = endless;
-    if (openings_->portals.empty()) {
+    if (under_the_sky(from)) {
         const float r = std::sqrt(std::max(0.0F, 1.0F - u * u));
         in.toward = {r * std::cos(2.0F * fpi * v), r * std::sin(2.0F * fpi * v), u};
         in.density = 1.0F / (2.0F * fpi);
-        in.radiance = daylight_.sky_radiance(in.toward);
-        return in;
+    } else {
+        const auto toward = openings_->toward(from, u, v);
+        if (!toward) return std::nullopt;
+        in.toward = *toward;
+        in.density = openings_->density(from, in.toward);
+        if (!(in.density > 0)) return std::nullopt;  // drawn on the very edge
     }
-    float all = 0;
-    for (const Rectangle& p : openings_->portals) all += portal_weight(p, from);
-    float left = u * all;
-    const Rectangle* chosen = &openings_->portals.back();
-    float weight = portal_weight(*chosen, from);
-    for (const Rectangle& p : openings_->portals) {
-        const float w = portal_weight(p, from);
-        if (left < w) {
-            chosen = &p;
-            weight = w;
-            break;
-        }
-        left -= w;
-    }
-    const auto seen = chosen->sample_from(from, std::clamp(left / weight, 0.0F, 0.9999999F), v);
-    if (!seen) return std::nullopt;
-    in.toward = (seen->position - from).normalized();
     in.radiance = daylight_.sky_radiance(in.toward);
-    in.density = incoming_density(from, Hit{}, in.toward);
-    if (!(in.density > 0)) return std::nullopt;  // drawn on the very edge
     return in;
 }
 
 float SkyLight::incoming_density(const Vec3& from, const Hit&, const Vec3& toward) const {
-    if (openings_->portals.empty()) return toward.z > 0 ? 1.0F / (2.0F * fpi) : 0.0F;
-    float all = 0;
-    float density = 0;
-    for (const Rectangle& p : openings_->portals) {
-        const float w = portal_weight(p, from);
-        all += w;
-        const float d = p.density_from(from, toward);
-        if (d > 0) density += w * d;
-    }
-    return all > 0 ? density / all : 0.0F;
+    if (under_the_sky(from)) return toward.z > 0 ? 1.0F / (2.0F * fpi) : 0.0F;
+    return openings_->density(from, toward);
 }
 
 Spectrum SkyLight::radiance(const Hit&, const Vec3& outward) const { return daylight_.sky_radiance(-outward); }
@@ -109,7 +126,7 @@ EmittedRay SkyLight::emitted(const std::array<float, 5>& u) const {
     const float phi = 2.0F * fpi * u[3];
     ray.direction = Frame(portal->normal)
                         .to_place({r * std::cos(phi), r * std::sin(phi), std::sqrt(std::max(1e-12F, 1.0F - u[2]))});
-    ray.origin = portal->at(u[0], u[1]) + portal->normal * past_the_glass;
+    ray.origin = past_the_glass(portal->at(u[0], u[1]), portal->normal, ray.direction);
     ray.carried = daylight_.sky_radiance(-ray.direction);
     Hit end;
     end.position = ray.origin;
@@ -131,10 +148,7 @@ float SkyLight::ray_density(const Hit& hit, const Vec3& outward) const {
 }
 
 float SkyLight::expected_lux(const Vec3& from) const {
-    if (openings_->portals.empty()) return mean_luminance_ * fpi;
-    float solid_angle = 0;
-    for (const Rectangle& p : openings_->portals) solid_angle += portal_weight(p, from);
-    return mean_luminance_ * std::min(solid_angle, fpi);
+    return mean_luminance_ * (under_the_sky(from) ? fpi : std::min(openings_->extent(from), fpi));
 }
 
 // --- sun ------------------------------------------------------------------------------------------------
@@ -200,7 +214,7 @@ EmittedRay SunLight::emitted(const std::array<float, 5>& u) const {
     const float phi = 2.0F * fpi * u[3];
     ray.direction =
         -Frame(daylight_.toward_sun).to_place({s * std::cos(phi), s * std::sin(phi), c}).normalized();
-    ray.origin = portal.at(u[0], u[1]) + portal.normal * past_the_glass;
+    ray.origin = past_the_glass(portal.at(u[0], u[1]), portal.normal, ray.direction);
     Hit end;
     end.position = ray.origin;
     ray.density = ray_density(end, ray.direction);

@@ -16,6 +16,17 @@ struct Openings {
     Vec3 lower{0, 0, 0}, upper{0, 0, 0};  // of the room's inside
     bool closed = false;                  // no daylight reaches the inside but through the portals
     bool inside(const Vec3& p) const;
+
+    /// A direction from `from` through one of them, even over each as seen from there; u, v in 0..1. Nothing when
+    /// the one chosen is seen edge-on.
+    std::optional<Vec3> toward(const Vec3& from, float u, float v) const;
+    /// Density of toward(), per steradian; zero where `direction` misses them all.
+    float density(const Vec3& from, const Vec3& direction) const;
+    /// About the solid angle that they fill.
+    float extent(const Vec3& from) const;
+
+private:
+    static float weight(const Rectangle& portal, const Vec3& from);
 };
 
 class SkyLight {
@@ -30,7 +41,8 @@ public:
     double flux() const { return flux_; }
 
 private:
-    float portal_weight(const Rectangle& portal, const Vec3& from) const;
+    /// In the open, or outside a closed room, the whole sky is asked; inside, what shows through the openings.
+    bool under_the_sky(const Vec3& from) const;
     Daylight daylight_;
     std::shared_ptr<const Openings> openings_;
     float area_ = 0;

@@ -1,6 +1,7 @@
 #include "scene/ray_scene.h"
 
 #include <embree3/rtcore.h>
+#include <tbb/task_arena.h>
 
 #include <algorithm>
 #include <cmath>
@@ -41,8 +42,8 @@ struct RayScene::Embree {
     bool any_solid = false;
 
     Embree() {
-        // One thread builds: building order, and with it the numbering of hits, never depends on the machine.
-        device = rtcNewDevice("threads=1,set_affinity=0");
+        // No limit on threads here: the library would put it on the whole program.
+        device = rtcNewDevice("set_affinity=0");
         if (device == nullptr) throw std::runtime_error("the ray-tracing library did not start");
         for (RTCScene* s : {&all, &solid, &veils}) {
             *s = rtcNewScene(device);
@@ -126,7 +127,10 @@ std::uint32_t RayScene::add_sphere(const Vec3& centre, float radius, Part part) 
 }
 
 void RayScene::commit() {
-    for (RTCScene s : {embree_->all, embree_->solid, embree_->veils}) rtcCommitScene(s);
+    // One thread builds, so that the trees, and which of two coinciding surfaces is met, never depend on the machine.
+    tbb::task_arena(1).execute([&] {
+        for (RTCScene s : {embree_->all, embree_->solid, embree_->veils}) rtcCommitScene(s);
+    });
     if (rtcGetDeviceError(embree_->device) != RTC_ERROR_NONE)
         throw std::runtime_error("the ray-tracing library could not build the scene");
 }

@@ -9,11 +9,12 @@ namespace rushlight {
 
 namespace {
 
-/// The rectangle in the frame of the point that looks at it, ready to be drawn from evenly by solid angle.
+/// The rectangle in the frame of the point that looks at it, ready to be drawn from evenly by solid angle. In double:
+/// seen at a grazing angle, its cosines differ from one by less than a float can tell.
 struct SphericalRectangle {
-    float x0, x1, y0, y1, z0;   // z0 < 0: the plane lies ahead along -z
+    double x0, x1, y0, y1, z0;   // z0 < 0: the plane lies ahead along -z
     Vec3 x, y, z;
-    float b0, b1, k, solid_angle;
+    double b0, b1, k, solid_angle;
 
     SphericalRectangle(const Rectangle& r, const Vec3& from) : x(r.across), y(r.up), z(r.normal) {
         const Vec3 corner = r.centre - r.across * r.half_width - r.up * r.half_height - from;
@@ -24,35 +25,34 @@ struct SphericalRectangle {
         }
         x0 = x.dot(corner);
         y0 = y.dot(corner);
-        x1 = x0 + 2.0F * r.half_width;
-        y1 = y0 + 2.0F * r.half_height;
-        // Cosines of the angles between the planes through the edges, in double: small angles cancel.
+        x1 = x0 + 2.0 * r.half_width;
+        y1 = y0 + 2.0 * r.half_height;
+        // Cosines of the angles between the planes through the edges.
         const auto edge = [](double a, double zz) { return a / std::sqrt(a * a + zz * zz); };
-        const double n0z = -edge(y0, z0), n1z = edge(x1, z0), n2z = edge(y1, z0), n3z = -edge(x0, z0);
-        const double g0 = std::acos(std::clamp(-n0z * n1z, -1.0, 1.0));
-        const double g1 = std::acos(std::clamp(-n1z * n2z, -1.0, 1.0));
-        const double g2 = std::acos(std::clamp(-n2z * n3z, -1.0, 1.0));
-        const double g3 = std::acos(std::clamp(-n3z * n0z, -1.0, 1.0));
-        b0 = static_cast<float>(n0z);
-        b1 = static_cast<float>(n2z);
-        k = static_cast<float>(2.0 * pi - g2 - g3);
-        solid_angle = static_cast<float>(g0 + g1 + g2 + g3 - 2.0 * pi);
+        const double n1z = edge(x1, z0), n3z = -edge(x0, z0);
+        b0 = -edge(y0, z0);
+        b1 = edge(y1, z0);
+        const double g0 = std::acos(std::clamp(-b0 * n1z, -1.0, 1.0));
+        const double g1 = std::acos(std::clamp(-n1z * b1, -1.0, 1.0));
+        const double g2 = std::acos(std::clamp(-b1 * n3z, -1.0, 1.0));
+        const double g3 = std::acos(std::clamp(-n3z * b0, -1.0, 1.0));
+        k = 2.0 * pi - g2 - g3;
+        solid_angle = g0 + g1 + g2 + g3 - 2.0 * pi;
     }
 
     Vec3 draw(float u, float v) const {
-        const float au = u * solid_angle + k;
-        const float sin_au = std::sin(au);
-        const float fu = (std::cos(au) * b0 - b1) / (std::abs(sin_au) < 1e-9F ? 1e-9F : sin_au);
-        const float cu = std::clamp(std::copysign(1.0F, fu) / std::sqrt(fu * fu + b0 * b0), -1.0F, 1.0F);
-        float xu = -(cu * z0) / std::sqrt(std::max(1e-12F, 1.0F - cu * cu));
-        xu = std::clamp(xu, x0, x1);
-        const float d = std::sqrt(xu * xu + z0 * z0);
-        const float h0 = y0 / std::sqrt(d * d + y0 * y0);
-        const float h1 = y1 / std::sqrt(d * d + y1 * y1);
-        const float hv = h0 + v * (h1 - h0);
-        const float hv2 = hv * hv;
-        const float yv = hv2 < 1.0F - 1e-6F ? hv * d / std::sqrt(1.0F - hv2) : y1;
-        return x * xu + y * std::clamp(yv, y0, y1) + z * z0;
+        const double au = u * solid_angle + k;
+        const double sin_au = std::sin(au);
+        const double fu = (std::cos(au) * b0 - b1) / (std::abs(sin_au) < 1e-15 ? 1e-15 : sin_au);
+        const double cu = std::clamp(std::copysign(1.0, fu) / std::sqrt(fu * fu + b0 * b0), -1.0, 1.0);
+        const double xu = std::clamp(-(cu * z0) / std::sqrt(std::max(1e-24, 1.0 - cu * cu)), x0, x1);
+        const double d2 = xu * xu + z0 * z0;
+        const double h0 = y0 / std::sqrt(d2 + y0 * y0);
+        const double h1 = y1 / std::sqrt(d2 + y1 * y1);
+        const double hv = h0 + v * (h1 - h0);
+        const double hv2 = hv * hv;
+        const double yv = hv2 < 1.0 - 1e-12 ? hv * std::sqrt(d2 / (1.0 - hv2)) : y1;
+        return x * static_cast<float>(xu) + y * static_cast<float>(std::clamp(yv, y0, y1)) + z * static_cast<float>(z0);
     }
 };
 
@@ -86,8 +86,8 @@ std::optional<Rectangle::Seen> Rectangle::sample_from(const Vec3& from, float u,
         return Seen{p, distance2 / (area() * cosine)};
     }
     const SphericalRectangle s(*this, from);
-    if (!(s.solid_angle > 1e-7F)) return std::nullopt;
-    return Seen{from + s.draw(u, v), 1.0F / s.solid_angle};
+    if (!(s.solid_angle > 1e-7)) return std::nullopt;
+    return Seen{from + s.draw(u, v), static_cast<float>(1.0 / s.solid_angle)};
 }
 
 float Rectangle::density_from(const Vec3& from, const Vec3& toward) const {
@@ -96,7 +96,7 @@ float Rectangle::density_from(const Vec3& from, const Vec3& toward) const {
     if (looks_small(*this, from))
         return crossing->distance * crossing->distance / (area() * std::abs(crossing->cosine));
     const SphericalRectangle s(*this, from);
-    return s.solid_angle > 1e-7F ? 1.0F / s.solid_angle : 0.0F;
+    return s.solid_angle > 1e-7 ? static_cast<float>(1.0 / s.solid_angle) : 0.0F;
 }
 
 Rectangle facing_level(const Vec3& aim) {

@@ -148,9 +148,11 @@ Scene build_scene(const Setup& setup) {
     Builder build(scene);
     auto openings = std::make_shared<Openings>();
     const Place& place = setup.place;
-    openings->lower = place.lower;
-    openings->upper = place.upper;
     openings->closed = place.has_room;
+    // Inside reaches into the reveals, just not as far as the glass; walls themselves are well within.
+    const float reveal = place.has_room ? 0.98F * static_cast<float>(place.room.wall_thickness) : 0.0F;
+    openings->lower = place.lower - Vec3(reveal, reveal, reveal);
+    openings->upper = place.upper + Vec3(reveal, reveal, reveal);
 
     if (place.has_room) add_room(place.room, build, *openings);
     const Vec3 inside = (place.lower + place.upper) * 0.5F;
@@ -171,6 +173,7 @@ Scene build_scene(const Setup& setup) {
     if (daylight.lit) {
         if (daylight.sun) scene.lights.add("sun", SunLight(daylight, openings));
         scene.lights.add("sky", SkyLight(daylight, openings));
+        if (!openings->portals.empty()) scene.openings = openings;
     }
     scene.lights.settle();
     scene.rays.commit();

@@ -6,6 +6,7 @@
 #include "scene/stand_in.h"
 #include "setup/setup.h"
 
+#include <memory>
 #include <vector>
 
 namespace rushlight {
@@ -13,6 +14,8 @@ namespace rushlight {
 struct Scene {
     RayScene rays;
     Lights lights;
+    /// Where daylight comes in: camera walks aim some of their directions there. Null when nothing does.
+    std::shared_ptr<const Openings> openings;
     std::vector<Figure> figures;   // one a mark, in the rig's order
     std::vector<std::string> remarks;
 };

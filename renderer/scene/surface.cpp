@@ -12,14 +12,15 @@ namespace {
 constexpr float one_over_pi = static_cast<float>(1.0 / pi);
 constexpr float two_pi = static_cast<float>(2.0 * pi);
 
-/// Schlick's rise of Fresnel reflectance towards grazing.
-float schlick(float at_normal, float cosine) {
+/// Schlick's rise of Fresnel reflectance towards grazing: 0 at normal incidence, 1 along the surface.
+float rise(float cosine) {
     const float m = std::clamp(1.0F - cosine, 0.0F, 1.0F);
     const float m2 = m * m;
-    return at_normal + (1.0F - at_normal) * m2 * m2 * m;
+    return m2 * m2 * m;
 }
-/// Cosine-weighted mean of schlick(): F0 + (1 - F0) / 21.
-float schlick_mean(float at_normal) { return at_normal + (1.0F - at_normal) / 21.0F; }
+/// Its cosine-weighted mean.
+constexpr float mean_rise = 1.0F / 21.0F;
+float schlick(float at_normal, float cosine) { return at_normal + (1.0F - at_normal) * rise(cosine); }
 
 /// GGX normal distribution and Smith masking (Walter et al. 2007; height-correlated form, Heitz 2014).
 float ggx_distribution(float cos_h, float alpha) {
@@ -83,12 +84,11 @@ PaneShares pane_shares(float cosine, float index, float transmittance) {
 }
 
 float pane_transmittance_for(float wanted, float index) {
-    // (1-R)^2 t / (1 - R^2 t^2) = wanted, solved for t.
+    // (1-R)^2 t / (1 - R^2 t^2) = wanted, solved for t in the form that does not cancel for dark glass.
     const double r0 = (index - 1.0) / (index + 1.0);
     const double r = r0 * r0;
-    if (wanted <= 0) return 0;
     const double b = (1 - r) * (1 - r);
-    const double t = (-b + std::sqrt(b * b + 4 * wanted * wanted * r * r)) / (2 * wanted * r * r);
+    const double t = 2 * wanted / (b + std::sqrt(b * b + 4 * wanted * wanted * r * r));
     return static_cast<float>(std::clamp(t, 0.0, 1.0));
 }
 
@@ -115,8 +115,10 @@ Surface::Surface(const Finish& finish)
 
 Spectrum Surface::straight_at(float cosine) const {
     if (pane) return Spectrum{pane_shares(cosine, pane_index, pane_transmittance).transmitted};
-    return straight;
+    return coat > 0 || metal_share > 0 ? straight * beneath(cosine) : straight;
 }
+
+float Surface::beneath(float cosine) const { return (1.0F - coat) * (1.0F - rise(cosine)); }
 
 float Surface::largest_share() const {
     if (pane) return 1.0F;
@@ -125,13 +127,14 @@ float Surface::largest_share() const {
 
 Surface::Lobes Surface::lobes(float cosine) const {
     Lobes l{matt_share, through_share, 0};
-    if (pane) l.mirror = 1.0F;
-    if (metal_share > 0) l.mirror = schlick(metal_share, cosine);
-    if (coat > 0) {
-        const float f = schlick(coat, cosine);
+    if (pane) {
+        l.mirror = 1.0F;
+    } else if (mirror_like()) {
+        const float f = schlick(metal_share > 0 ? metal_share : coat, cosine);
         // A floor keeps bright mirror images from being met by luck alone.
         l.mirror = std::max(f, 0.15F * (f + l.matt));
-        l.matt *= 1.0F - f;
+        l.matt *= beneath(cosine);
+        l.through *= beneath(cosine);
     }
     const float sum = l.matt + l.through + l.mirror;
     if (sum <= 0) return {0, 0, 0};
@@ -141,16 +144,15 @@ Surface::Lobes Surface::lobes(float cosine) const {
 Spectrum Surface::scattered(const Vec3& normal, const Vec3& a, const Vec3& b) const {
     const float ca = normal.dot(a);
     const float cb = normal.dot(b);
-    if (ca * cb <= 0) return ca * cb < 0 ? through : Spectrum{};
+    if (ca * cb == 0) return Spectrum{};
     const float cos_a = std::abs(ca);
     const float cos_b = std::abs(cb);
 
-    Spectrum sum = matt;
+    Spectrum sum = ca * cb < 0 ? through : matt;
     if (!mirror_like()) return sum;
-    if (coat > 0) {
-        // What enters the coat, is sent back by the body and leaves again; the mean keeps the energy whole.
-        sum *= (1.0F - schlick(coat, cos_a)) * (1.0F - schlick(coat, cos_b)) / (1.0F - schlick_mean(coat));
-    }
+    // What gets past the coat, is scattered by the body and leaves again; the mean keeps the energy whole.
+    if (!pane) sum *= beneath(cos_a) * (1.0F - rise(cos_b)) / (1.0F - mean_rise);
+    if (ca * cb < 0) return sum;
     const Vec3 h = (a + b).normalized();
     const float cos_ha = std::abs(h.dot(a));
     const float cos_h = std::abs(h.dot(normal));

@@ -26,6 +26,7 @@ struct Surface {
     explicit Surface(const Finish& finish);
 
     bool veil() const { return pane || straight_share > 0; }  // some light passes unbent
+    bool scatters_through() const { return through_share > 0; }
     bool mirror_like() const { return coat > 0 || metal_share > 0 || pane; }
 
     /// Share, per band, that passes unbent at this angle (`cosine` with the normal).
@@ -49,6 +50,9 @@ struct Surface {
 private:
     struct Lobes { float matt, through, mirror; };
     Lobes lobes(float cosine) const;
+    /// What coat or metal leaves to the body beneath at this angle. A coat takes its share of all that comes; the
+    /// shares of metal and body are given side by side, so there only the rise towards grazing is taken.
+    float beneath(float cosine) const;
 };
 
 /// Fresnel reflectance, unpolarised, from air into a dielectric of `index` at `cosine` of incidence.

@@ -61,8 +61,10 @@ TEST_P(ClosedForms, Tube) {
     add_lamp(s, lamp(LampShape::tube, {0, 0, 1}, {0, 0, -1}, 1.2, 0.026, 12000 * pi * pi * 1.2 * 0.026));
     finish(s);
     const auto r = run(s, {{MeterKind::flat, {0, 0, 0}, {0, 0, 1}}}, 0.001);
-    // The formula is the thin limit; a tube of D/d = .026 comes .05 % short of it at most.
-    EXPECT_NEAR(r.all(0).value, 306.258, 4 * r.all(0).error + 0.001 * 306.258);
+    // 306.258 is the thin limit; the cylinder's own girth brings its front nearer: 308.343 by quadrature over its
+    // side. The lamp's prism is up to .32 % narrower across its flats.
+    EXPECT_LE(r.all(0).relative_error(), 0.001);
+    EXPECT_NEAR(r.all(0).value, 308.343, 4 * r.all(0).error + 0.0033 * 308.343);
 }
 
 // Integrating sphere (CIE 84): E = phi / (A (1 - rho)), source in the centre; R .5, phi 1000, rho .8.

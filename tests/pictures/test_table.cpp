@@ -19,11 +19,13 @@ Sheet made_up_sheet() {
     sheet.setup = "2 Over-shoulder to A";
     sheet.option = "free sky";
     sheet.sources = {"sky", "key box", "lampe à pétrole"};
-    sheet.readings = {{"A window cheek", "A", "flat", {1290, 12.4}, 7.1, 5880, 0.0031, {{1200, 12}, {88, 2}, {2, 0.1}}},
-                      {"A far cheek", "A", "flat", {125.6, 2.1}, 2.2, 4310, -0.0012, {{100, 2}, {0, 0}, {25.6, 0.5}}},
-                      {"closed drawer", "", "dome", {0, 0}, 0, 0, 0, {{0, 0}, {0, 0}, {0, 0}}}};
+    sheet.readings = {{"A window cheek", "A", "flat", "key", {1290, 12.4}, 7.1, 5880, 0.0031, {{1200, 12}, {88, 2}, {2, 0.1}}},
+                      {"A far cheek", "A", "flat", "fill", {125.6, 2.1}, 2.2, 4310, -0.0012, {{100, 2}, {0, 0}, {25.6, 0.5}}},
+                      {"closed drawer", "", "dome", "", {0, 0}, 0, 0, 0, {{0, 0}, {0, 0}, {0, 0}}}};
     sheet.ratios = {{"A cheeks", 10.27, {3.36, 0.03}}, {"drawer", INFINITY, {INFINITY, 0}}};
     sheet.separations = {{"A hair", {-0.84, 0.06}, 0.2}};
+    sheet.against = "as found";
+    sheet.changes = {{"A far cheek", {-1.23, 0.04}}, {"A window cheek", {0.02, 0.03}}};
     sheet.remarks = {"The sky was taken as overcast, because the file names no weather."};
     sheet.seconds = 12.34;
     sheet.wanted_error = 0.02;
@@ -35,10 +37,10 @@ TEST(Table, ReadsAsItShould) {
 Meter: incident light, flat receptor, C = 250 lx s; the T-stop is for the camera's ISO and shutter.
 ± is one standard error.
 
-  Readings        receptor       lux   ±  T-stop  kelvin     Duv
-  A window cheek  flat          1290  12    T7.1    5880  +0.003
-  A far cheek     flat           126   2    T2.2    4310  −0.001
-  closed drawer   dome      no light           -       -       -
+  Readings        side  receptor       lux   ±  T-stop  kelvin     Duv
+  A window cheek  key   flat          1290  12    T7.1    5880  +0.003
+  A far cheek     fill  flat           126   2    T2.2    4310  −0.001
+  closed drawer         dome      no light           -       -       -
 
   Share by source   sky  key box  lampe à pétrole
   A window cheek   93 %      7 %             <1 %
@@ -53,6 +55,10 @@ Meter: incident light, flat receptor, C = 250 lx s; the T-stop is for the camera
   Separations        stops  least on the way
   A hair       −0.8 ± 0.06               0.2
   + is an outline brighter than what is behind it.
+
+  Change from "as found"        stops
+  A far cheek            −1.2 ± 0.04
+  A window cheek          0.0 ± 0.03  within the noise
 
   Note: The sky was taken as overcast, because the file names no weather.
   Traced in 12 s; wanted error 2.0 %.

@@ -1,0 +1,70 @@
+#include "command/commands.h"
+#include "command/options.h"
+#include "scene/scene.h"
+#include "setup/check.h"
+#include "setup/key_table.h"
+
+#include <cstdio>
+
+namespace rushlight::command {
+
+namespace {
+
+struct CheckOptions {
+    FileOptions file;
+    bool words = false;
+};
+
+void print_lights(const Setup& setup) {
+    const Scene scene = build_scene(setup);
+    std::printf("    sources:");
+    if (scene.lights.count() == 0) std::printf(" none");
+    for (const std::string& s : scene.lights.sources()) std::printf("  %s", s.c_str());
+    std::printf("\n    %zu triangles, %zu on marks, %zu meters by hand\n", scene.rays.triangle_count(),
+                setup.rig.marks.size(), setup.rig.meters.size());
+}
+
+void check(const CheckOptions& o) {
+    if (o.words) {
+        std::printf("%s", key_reference().c_str());
+        return;
+    }
+    const SetupFile file = SetupFile::read(o.file.file);
+    std::printf("%s: sound.\n", o.file.file.c_str());
+    if (!file.title().empty()) std::printf("  \"%s\"\n", file.title().c_str());
+
+    std::vector<std::string> remarks = file.remarks();
+    for (const std::string& name : file.setup_names()) {
+        if (!o.file.setup.empty() && name != o.file.setup) continue;
+        std::printf("\n  set-up \"%s\"\n", name.c_str());
+        std::printf("    options:");
+        for (const std::string& option : file.option_names(name)) std::printf("  %s", option.c_str());
+        std::printf("\n");
+        const Setup setup = file.setup(name, o.file.option.empty() ? "as found" : o.file.option);
+        print_lights(setup);
+        for (const std::string& r : careful_remarks(setup)) remarks.push_back(r);
+    }
+    if (!o.file.setup.empty()) o.file.choose(file);   // an unknown name is answered with the nearest one
+    std::printf("\n");
+    tell_remarks(remarks);
+}
+
+}  // namespace
+
+void add_check(CLI::App& app) {
+    auto o = std::make_shared<CheckOptions>();
+    CLI::App* c = app.add_subcommand("check", "is the file sound, and what would it light?");
+    c->footer("Reads the whole file with every set-up and option, says which sources would burn, and remarks on what\n"
+              "a careful assistant would ask about: a lamp in a wall, a mark outside the room, a flag through a\n"
+              "table. Nothing is traced.\n\n"
+              "A wrong word is answered by its line and column, what was expected, and the nearest valid word.");
+    o->file.add_to(*c);
+    c->get_option("FILE")->required(false);
+    c->add_flag("--words", o->words, "print every word that a set-up file may hold, with its range and default");
+    c->callback([o] {
+        if (!o->words && o->file.file.empty()) throw CLI::RequiredError("FILE");
+        check(*o);
+    });
+}
+
+}  // namespace rushlight::command

@@ -1,0 +1,13 @@
+// One command a file; each adds itself and says what it does when it is chosen.
+#pragma once
+
+#include <CLI/CLI.hpp>
+
+namespace rushlight::command {
+
+void add_check(CLI::App& app);
+void add_read(CLI::App& app);
+void add_frame(CLI::App& app);
+void add_map(CLI::App& app);
+
+}  // namespace rushlight::command

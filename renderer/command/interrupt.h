@@ -1,0 +1,13 @@
+// Ctrl-C: the first keeps what was reached, the second ends at once.
+#pragma once
+
+#include <atomic>
+
+namespace rushlight::command {
+
+void listen_for_interrupt();
+/// For an Effort to look at while it traces.
+const std::atomic<bool>& interrupt_flag();
+bool interrupted();
+
+}  // namespace rushlight::command

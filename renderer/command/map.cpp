@@ -1,0 +1,77 @@
+#include "command/commands.h"
+#include "command/options.h"
+#include "paths/field.h"
+#include "pictures/image.h"
+#include "pictures/map_picture.h"
+#include "results/maps.h"
+#include "setup/measures.h"
+#include "setup/where.h"
+#include "setup/words.h"
+
+#include <cstdio>
+#include <filesystem>
+
+namespace rushlight::command {
+
+namespace {
+
+struct MapOptions {
+    FileOptions file;
+    EffortOptions effort;
+    int width = 960;
+    std::string plane, unit = "stops", output;
+};
+
+Metre height(const std::string& text) {
+    const auto metres = length_from(text);
+    if (!metres) throw InputError(in_quotes(text) + " is not a height such as 1.2, 120cm or 4ft");
+    return Metre{*metres};
+}
+
+void map(const MapOptions& o) {
+    const SetupFile file = SetupFile::read(o.file.file);
+    const Setup setup = o.file.choose(file);
+    const Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "map");
+    const Scene scene = build_scene(setup);
+    LightMap traced;
+    if (o.plane.empty()) {
+        const PictureSize size = picture_size(o.width, camera_of(setup));
+        expect_room_for(field_bytes(static_cast<std::size_t>(size.width) * static_cast<std::size_t>(size.height),
+                                    scene.lights.count(), false), "this map");
+        traced = map_view(setup, scene, size.width, size.height, effort);
+    } else {
+        // A plan needs fewer points than pixels: its colours change slowly, and each point is a meter.
+        traced = map_plane(setup, scene, height(o.plane), std::max(16, o.width / 3), effort);
+    }
+    std::string stem = file_stem(o.file.file, setup) + (o.plane.empty() ? "-map" : "-plan-map");
+    std::filesystem::path png = o.output.empty() ? stem + ".png" : o.output;
+    if (png.extension() != ".png") png += ".png";
+    write_png(png, map_picture(traced, o.unit == "lux" ? MapUnit::lux : MapUnit::stops));
+    std::vector<std::string> remarks = file.remarks();
+    remarks.insert(remarks.end(), traced.remarks.begin(), traced.remarks.end());
+    tell_remarks(remarks);
+    std::printf("%s\n%.1f s, noise about %.0f %% a point\n", png.c_str(), traced.seconds, 100 * traced.noise);
+}
+
+}  // namespace
+
+void add_map(CLI::App& app) {
+    auto o = std::make_shared<MapOptions>();
+    CLI::App* c = app.add_subcommand("map", "how does the light fall, in lux or in stops?");
+    c->footer(
+        "Holds a flat meter against every surface that the camera sees, or level at every point of a plane above\n"
+        "the floor, and lays the illuminance over the picture in our own colours with numbers and a legend.\n"
+        "Stops count from the light this camera's T-stop, ISO, shutter and ND ask for (flat receptor, C = 250).\n\n"
+        "  rushlight map scenes/workshop.toml --setup \"1 wide\"\n"
+        "  rushlight map scenes/workshop.toml --plane 1.2 --unit lux\n"
+        "  rushlight map scenes/workshop.toml --plane \"4ft\"");
+    o->file.add_to(*c);
+    o->effort.add_to(*c, "go on until a point's noise is this low, as a mean over the map (else 8 s)");
+    c->add_option("--plane", o->plane, "a level plane at this height above the floor: 1.2, 120cm, 4ft");
+    c->add_option("--unit", o->unit, "lux or stops")->check(CLI::IsMember({"lux", "stops"}))->capture_default_str();
+    c->add_option("--width", o->width, "pixels across")->check(CLI::Range(48, 8192))->capture_default_str();
+    c->add_option("-o,--output", o->output, "the PNG's name");
+    c->callback([o] { map(*o); });
+}
+
+}  // namespace rushlight::command

@@ -1,0 +1,155 @@
+#include "command/options.h"
+
+#include "command/interrupt.h"
+#include "setup/where.h"
+#include "setup/words.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <set>
+
+#include <unistd.h>
+
+namespace rushlight::command {
+
+namespace {
+
+struct NumberAndRest { double number; std::string rest; };
+NumberAndRest number_and_rest(const std::string& text, const char* expected) {
+    try {
+        std::size_t used = 0;
+        const double n = std::stod(text, &used);
+        if (std::isfinite(n)) return {n, tidy(text.substr(used))};
+    } catch (const std::exception&) {
+    }
+    throw InputError(in_quotes(text) + " is not " + expected);
+}
+
+std::string for_people(double seconds) {
+    char text[32];
+    if (seconds < 90) {
+        std::snprintf(text, sizeof text, "%.0f s", std::ceil(seconds));
+    } else {
+        std::snprintf(text, sizeof text, "%.0f min", std::ceil(seconds / 60));
+    }
+    return text;
+}
+
+}  // namespace
+
+double share(const std::string& text) {
+    constexpr const char* expected = "an error such as 1% or 0.01";
+    const auto [n, rest] = number_and_rest(text, expected);
+    if (!rest.empty() && rest != "%") throw InputError(in_quotes(text) + " is not " + expected);
+    const double s = rest == "%" ? n / 100 : n;
+    if (!(s >= 1e-5 && s < 1)) throw InputError("the error " + in_quotes(text) + " must lie between 0.001% and 99%");
+    return s;
+}
+
+double seconds(const std::string& text) {
+    constexpr const char* expected = "a time such as 5s, 2m or 500ms";
+    const auto [n, rest] = number_and_rest(text, expected);
+    double unit = 1;
+    if (rest == "ms") unit = 0.001;
+    else if (rest == "m" || rest == "min") unit = 60;
+    else if (!rest.empty() && rest != "s") throw InputError(in_quotes(text) + " is not " + expected);
+    if (!(n * unit >= 0.01 && n * unit <= 86400)) throw InputError("the time " + in_quotes(text) + " must lie between 10ms and a day");
+    return n * unit;
+}
+
+void FileOptions::add_to(CLI::App& command) {
+    command.add_option("FILE", file, "the set-up file")->required();
+    command.add_option("--setup", setup, "which set-up, by its name; the first one if left out");
+    command.add_option("--option", option, "which option; 'as found' if left out");
+}
+
+Setup FileOptions::choose(const SetupFile& from) const {
+    const std::string chosen = setup.empty() ? from.setup_names().front() : setup;
+    return from.setup(chosen, option.empty() ? "as found" : option);
+}
+
+void EffortOptions::add_to(CLI::App& command, const std::string& error_help) {
+    auto* by_error = command.add_option("--error", error, error_help);
+    command.add_option("--time", time, "stop after this long instead: 5s, 2m")->excludes(by_error);
+    command.add_option("--seed", seed, "another number gives other random paths; the same gives the same bits")->capture_default_str();
+    command.add_option("--threads", threads, "how many; all if left out. The answer does not depend on it")->check(CLI::Range(0, 1024));
+}
+
+Effort EffortOptions::effort(double usual_error, double usual_seconds, const char* verb) const {
+    Effort e;
+    e.seed = seed;
+    e.threads = threads;
+    e.relative_error = usual_error;
+    e.seconds = usual_seconds;
+    if (!error.empty()) {
+        e.relative_error = share(error);
+        e.seconds = 0;
+    } else if (!time.empty()) {
+        e.seconds = seconds(time);
+    }
+    e.stop = &interrupt_flag();
+    if (isatty(STDERR_FILENO) != 0)
+        e.tell = [verb, last = Clock(), shown = -1.0](const Progress& p) mutable {
+            // Ten times a second is as often as an eye can read.
+            if (last.seconds() - shown < 0.1 && p.done < 1) return;
+            shown = last.seconds();
+            std::fprintf(stderr, "\r\033[K%s  %3.0f %%   about %s left   error so far %.2g %%", verb, 100 * p.done,
+                         for_people(p.seconds_left).c_str(), 100 * p.error);
+            if (p.done >= 1) std::fprintf(stderr, "\r\033[K");
+            std::fflush(stderr);
+        };
+    return e;
+}
+
+std::string file_stem(const std::string& file, const Setup& setup) {
+    std::string name = std::filesystem::path(file).stem().string() + "-" + setup.name;
+    if (setup.option != "as found") name += "-" + setup.option;
+    std::string safe;
+    for (const char c : name) {
+        const auto u = static_cast<unsigned char>(c);
+        const bool keep = u >= 0x80 || std::isalnum(u) != 0 || c == '.' || c == '_';
+        if (keep) safe += c;
+        else if (!safe.empty() && safe.back() != '-') safe += '-';
+    }
+    while (!safe.empty() && safe.back() == '-') safe.pop_back();
+    return safe.substr(0, 120);
+}
+
+void expect_room_for(std::uint64_t bytes, const std::string& what) {
+    std::ifstream info("/proc/meminfo");
+    std::string word;
+    std::uint64_t free_bytes = 0;
+    while (info >> word)
+        if (word == "MemAvailable:") {
+            info >> free_bytes;
+            free_bytes *= 1024;
+            break;
+        }
+    if (free_bytes == 0 || static_cast<double>(bytes) < 0.8 * static_cast<double>(free_bytes)) return;
+    char text[160];
+    std::snprintf(text, sizeof text, "%s would take %.1f GiB and %.1f GiB are free: choose a smaller --width", what.c_str(),
+                  static_cast<double>(bytes) / (1 << 30), static_cast<double>(free_bytes) / (1 << 30));
+    throw InputError(text);
+}
+
+void tell_remarks(const std::vector<std::string>& remarks) {
+    std::set<std::string> told;
+    for (const std::string& r : remarks)
+        if (told.insert(r).second) std::fprintf(stderr, "note: %s\n", r.c_str());
+}
+
+PictureSize picture_size(int width, const Camera& camera) {
+    const double height = width * camera.sensor_height / camera.sensor_width;
+    return {width, std::max(1, static_cast<int>(std::lround(height)))};
+}
+
+const Camera& camera_of(const Setup& setup) {
+    if (setup.camera < 0)
+        throw InputError("set-up " + in_quotes(setup.name) + " has no camera: add a [[camera]] to the file");
+    return setup.rig.cameras[static_cast<std::size_t>(setup.camera)];
+}
+
+}  // namespace rushlight::command

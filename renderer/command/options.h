@@ -1,0 +1,48 @@
+// Options that several commands share, and what they turn into.
+#pragma once
+
+#include "paths/effort.h"
+#include "setup/setup_file.h"
+
+#include <CLI/CLI.hpp>
+
+#include <string>
+#include <vector>
+
+namespace rushlight::command {
+
+/// "1%", "1 %" or 0.01 as a share; "5s", "2m", "500ms" or 5 as seconds. Throws InputError.
+double share(const std::string& text);
+double seconds(const std::string& text);
+
+struct FileOptions {
+    std::string file, setup, option;
+    void add_to(CLI::App& command);
+    /// The chosen set-up; the first one, as found, where nothing is chosen.
+    Setup choose(const SetupFile& from) const;
+};
+
+struct EffortOptions {
+    std::string error, time;
+    std::uint64_t seed = 1;
+    int threads = 0;
+    void add_to(CLI::App& command, const std::string& error_help);
+    /// `usual_error` or `usual_seconds` (the other is 0) where the person asked for neither.
+    Effort effort(double usual_error, double usual_seconds, const char* verb) const;
+};
+
+/// "workshop-1-wide-black" from the file's, the set-up's and the option's name: safe as a file name.
+std::string file_stem(const std::string& file, const Setup& setup);
+
+/// Throws InputError where `bytes` would not fit into the memory that is free now.
+void expect_room_for(std::uint64_t bytes, const std::string& what);
+
+/// Prints remarks to standard error, each once.
+void tell_remarks(const std::vector<std::string>& remarks);
+
+/// Picture width in pixels for --width; height from the sensor.
+struct PictureSize { int width = 0, height = 0; };
+PictureSize picture_size(int width, const Camera& camera);
+const Camera& camera_of(const Setup& setup);
+
+}  // namespace rushlight::command

@@ -1,0 +1,88 @@
+#include "command/commands.h"
+#include "command/interrupt.h"
+#include "command/options.h"
+#include "pictures/json.h"
+#include "pictures/table.h"
+#include "pictures/write_file.h"
+#include "results/readings.h"
+#include "setup/words.h"
+
+#include <cstdio>
+
+namespace rushlight::command {
+
+namespace {
+
+struct ReadOptions {
+    FileOptions file;
+    EffortOptions effort;
+    std::string against, output;
+    bool json = false, csv = false, all = false;
+};
+
+Sheet sheet_of(const Setup& setup, const ReadOptions& o) {
+    const Scene scene = build_scene(setup);
+    return take_readings(setup, scene, o.effort.effort(0.01, 0, "reading"));
+}
+
+void print(const std::string& text, const std::string& path) {
+    if (!path.empty()) return write_file(path, text);
+    std::fputs(text.c_str(), stdout);
+}
+
+void read(const ReadOptions& o) {
+    const SetupFile file = SetupFile::read(o.file.file);
+    tell_remarks(file.remarks());
+    std::vector<Sheet> sheets;
+    if (o.all) {
+        for (const std::string& name : file.setup_names())
+            for (const std::string& option : file.option_names(name)) {
+                if (interrupted()) break;
+                if (o.file.setup.empty() || o.file.setup == name)
+                    if (o.file.option.empty() || o.file.option == option) sheets.push_back(sheet_of(file.setup(name, option), o));
+            }
+        if (sheets.empty()) o.file.choose(file);
+    } else {
+        sheets.push_back(sheet_of(o.file.choose(file), o));
+    }
+
+    if (!o.against.empty()) {
+        Sheet& now = sheets.front();
+        now.changes = changes(sheet_of(file.setup(now.setup, o.against), o), now);
+        now.against = o.against;
+    }
+    std::string text;
+    for (const Sheet& s : sheets) {
+        if (!text.empty()) text += o.json ? ",\n" : "\n";
+        text += o.json ? json(s) : o.csv ? comma_separated(s) : table(s);
+    }
+    print(o.json && o.all ? "[\n" + text + "]\n" : text, o.output);
+}
+
+}  // namespace
+
+void add_read(CLI::App& app) {
+    auto o = std::make_shared<ReadOptions>();
+    CLI::App* c = app.add_subcommand("read", "what would the meter say, where, and what is the ratio, the separation, the error?");
+    c->footer(
+        "On every face four meters are held by themselves: flat on the near cheek (towards the lens), flat on the\n"
+        "far cheek, flat at the front, and a dome held towards the lens. Meters placed by hand are read too.\n"
+        "Each reading is illuminance in lux with its standard error (two readings differ for certain when they\n"
+        "lie some three errors apart), the T-stop an incident meter would show at this camera's ISO and shutter\n"
+        "(flat receptor, C = 250), and the share of each source.\n"
+        "Cheeks are brighter over darker. Separation is hair over what lies behind it in the frame, along the\n"
+        "outline, in stops: under half a stop merges, one reads, one and a half is safe (common practice).\n\n"
+        "  rushlight read scenes/workshop.toml --setup \"4 close A\"\n"
+        "  rushlight read scenes/workshop.toml --option \"black on the room side\" --against \"as found\"\n"
+        "  rushlight read scenes/workshop.toml --all --json -o readings.json");
+    o->file.add_to(*c);
+    o->effort.add_to(*c, "go on until every reading is this sure (1% if left out)");
+    c->add_option("--against", o->against, "also read this option, and say what changed in stops");
+    c->add_flag("--all", o->all, "every set-up with every option")->excludes(c->get_option("--against"));
+    auto* json = c->add_flag("--json", o->json, "JSON: one object; with --all a list of them");
+    c->add_flag("--csv", o->csv, "comma-separated values")->excludes(json);
+    c->add_option("-o,--output", o->output, "write to this file instead of the screen");
+    c->callback([o] { read(*o); });
+}
+
+}  // namespace rushlight::command

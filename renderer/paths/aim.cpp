@@ -1,0 +1,42 @@
+#include "paths/aim.h"
+
+#include <cmath>
+
+namespace rushlight {
+
+float Aim::share(const Vertex& v, const Vec3& from) const {
+    if (openings_ == nullptr || v.surface->pane) return 0;
+    if (openings_->closed && !openings_->inside(v.position)) return 0;
+    if (v.surface->scatters_through()) return share_at_surfaces;
+    const Vec3 facing = v.normal.dot(from) < 0 ? -v.normal : v.normal;
+    for (const Rectangle& p : openings_->portals)
+        if (facing.dot(p.centre - v.position) > 0) return share_at_surfaces;
+    return 0;
+}
+
+float Aim::density(const Vertex& v, const Vec3& from, const Vec3& to) const {
+    const float own = v.surface->density(v.normal, from, to);
+    const float aimed = share(v, from);
+    return aimed > 0 ? (1.0F - aimed) * own + aimed * openings_->density(v.position, to) : own;
+}
+
+std::optional<Surface::Bounce> Aim::bounce(const Vertex& v, float u0, float u1, float u2) const {
+    const float aimed = share(v, v.from);
+    if (aimed <= 0) return v.surface->bounce(v.normal, v.from, u0, u1, u2);
+    Surface::Bounce b;
+    if (u2 < aimed) {
+        const auto to = openings_->toward(v.position, u0, u1);
+        if (!to) return std::nullopt;
+        b.to = *to;
+    } else {
+        const auto own = v.surface->bounce(v.normal, v.from, u0, u1, (u2 - aimed) / (1.0F - aimed));
+        if (!own) return std::nullopt;
+        b.to = own->to;
+    }
+    b.density = (1.0F - aimed) * v.surface->density(v.normal, v.from, b.to) + aimed * openings_->density(v.position, b.to);
+    if (!(b.density > 0)) return std::nullopt;
+    b.kept = v.surface->scattered(v.normal, v.from, b.to) * (std::abs(v.normal.dot(b.to)) / b.density);
+    return b;
+}
+
+}  // namespace rushlight

@@ -1,0 +1,18 @@
+// Light maps: a flat meter held against every surface that the camera sees, or level at every point of a
+// plane.
+#pragma once
+
+#include "paths/effort.h"
+#include "results/light_map.h"
+#include "scene/scene.h"
+#include "setup/setup.h"
+
+namespace rushlight {
+
+/// Over the camera's view; the set-up must have a camera.
+LightMap map_view(const Setup& setup, const Scene& scene, int width, int height, const Effort& effort);
+/// A level plane `plane_height` above the floor, looking up, over the whole place. `longest` pixels on the
+/// longer side.
+LightMap map_plane(const Setup& setup, const Scene& scene, Metre plane_height, int longest, const Effort& effort);
+
+}  // namespace rushlight

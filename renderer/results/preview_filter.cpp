@@ -1,0 +1,111 @@
+#include "results/preview_filter.h"
+
+#include "paths/workers.h"
+#include "quantity/colour.h"
+#include "scene/camera_view.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace rushlight {
+
+namespace {
+
+// Cubic B-spline, from the middle out.
+constexpr std::array<float, 3> kernel{3.0F / 8, 1.0F / 4, 1.0F / 16};
+constexpr int most_levels = 5, most_soft_levels = 3;
+// Noise that the eye forgives in a preview, as a share of the pixel.
+constexpr double forgiven_noise = 0.02;
+// Below this reflectance there is no telling light from surface.
+constexpr float least_reflectance = 0.004F;
+
+struct Guide {
+    Vec3 position{0, 0, 0}, normal{0, 0, 1};
+    float slack = 0;      // m off the plane that still counts as the same surface; 0: nothing is here
+};
+
+Vec3 reflectance_of_pixel(const Spectrum& albedo) {
+    static const Tristimulus white = tristimulus(equal_energy());
+    const Tristimulus t = tristimulus(albedo * equal_energy());
+    return {static_cast<float>(t.x / white.x), static_cast<float>(t.y / white.y), static_cast<float>(t.z / white.z)};
+}
+
+float likeness(const Guide& a, const Guide& b) {
+    float same = a.normal.dot(b.normal);
+    if (same <= 0) return 0;
+    for (int i = 0; i < 5; ++i) same *= same;   // 32nd power: 12 degrees leave half
+    const float off = a.normal.dot(b.position - a.position) / a.slack;
+    const float near = 1.0F / (1.0F + off * off);
+    return same * near * near;
+}
+
+/// One level of the filter: every pixel becomes a mean of its likenesses, `step` pixels apart.
+void smooth(const LayeredFrame& frame, const std::vector<Guide>& guides, int step, const std::vector<Vec3>& light,
+            std::vector<Vec3>& smoothed) {
+    for_each_piece(Effort{}, static_cast<std::size_t>(frame.height), [&](std::size_t row) {
+        const int y = static_cast<int>(row);
+        for (int x = 0; x < frame.width; ++x) {
+            const std::size_t p = frame.at(x, y);
+            smoothed[p] = light[p];
+            if (guides[p].slack <= 0) continue;
+            Vec3 sum(0, 0, 0);
+            float weights = 0;
+            for (int j = -2; j <= 2; ++j)
+                for (int i = -2; i <= 2; ++i) {
+                    const int qx = x + i * step;
+                    const int qy = y + j * step;
+                    if (qx < 0 || qy < 0 || qx >= frame.width || qy >= frame.height) continue;
+                    const std::size_t q = frame.at(qx, qy);
+                    if (guides[q].slack <= 0) continue;
+                    const float w = kernel[static_cast<std::size_t>(std::abs(i))] *
+                                    kernel[static_cast<std::size_t>(std::abs(j))] * likeness(guides[p], guides[q]);
+                    sum += light[q] * w;
+                    weights += w;
+                }
+            smoothed[p] = sum / weights;
+        }
+    });
+}
+
+}  // namespace
+
+std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
+    const std::size_t pixels = frame.bounced.size();
+    std::vector<Vec3> correction(pixels, Vec3(0, 0, 0));
+    const double excess = std::log2(std::max(frame.noise, 1e-6) / forgiven_noise);
+    if (excess <= 0) return correction;
+
+    const CameraView view(frame.camera, frame.width, frame.height);
+    std::vector<Guide> guides(pixels);
+    std::vector<Vec3> reflectance(pixels);
+    for (int y = 0; y < frame.height; ++y)
+        for (int x = 0; x < frame.width; ++x) {
+            const std::size_t p = frame.at(x, y);
+            reflectance[p] = reflectance_of_pixel(frame.albedo[p]);
+            const float least = std::min({reflectance[p].x, reflectance[p].y, reflectance[p].z});
+            if (!std::isfinite(frame.distance[p]) || least < least_reflectance) continue;
+            const Ray ray = view.ray(static_cast<float>(x) + 0.5F, static_cast<float>(y) + 0.5F);
+            guides[p] = {ray.origin + ray.direction * frame.distance[p], frame.normal[p],
+                         0.004F + 0.003F * frame.distance[p]};
+        }
+    // Each level halves the noise, more or less. Skylight keeps the shape of its shadows: fewer levels.
+    const int levels = static_cast<int>(std::ceil(excess)) + 1;
+    const std::pair<const std::vector<Vec3>*, int> parts[] = {{&frame.bounced, std::min(levels, most_levels)},
+                                                             {&frame.soft, std::min(levels, most_soft_levels)}};
+    for (const auto& [part, part_levels] : parts) {
+        std::vector<Vec3> light(pixels, Vec3(0, 0, 0));
+        std::vector<Vec3> smoothed(pixels);
+        for (std::size_t p = 0; p < pixels; ++p)
+            if (guides[p].slack > 0) light[p] = (*part)[p] / reflectance[p];
+        for (int level = 0; level < part_levels; ++level) {
+            smooth(frame, guides, 1 << level, light, smoothed);
+            std::swap(light, smoothed);
+        }
+        for (std::size_t p = 0; p < pixels; ++p)
+            if (guides[p].slack > 0) correction[p] += light[p] * reflectance[p] - (*part)[p];
+    }
+    return correction;
+}
+
+}  // namespace rushlight

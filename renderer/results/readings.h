@@ -1,0 +1,18 @@
+// The readings a set-up is judged by: meters placed by hand, and on every face the cheek away from the lens,
+// the cheek towards it, the front, and a dome held towards the lens; how far the cheeks lie apart; how far the
+// outline of the head stands off what is behind it.
+#pragma once
+
+#include "paths/effort.h"
+#include "results/sheet.h"
+#include "scene/scene.h"
+#include "setup/setup.h"
+
+namespace rushlight {
+
+Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort);
+
+/// Stops from `before` to `after`, for every reading and separation of the same name.
+std::vector<Change> changes(const Sheet& before, const Sheet& after);
+
+}  // namespace rushlight

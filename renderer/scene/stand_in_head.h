@@ -1,0 +1,34 @@
+// The head of a figure as clay, in millimetres of a head 230 mm high: x to the front, y to the person's left,
+// z up, the origin between the eyes.
+#pragma once
+
+#include "quantity/space.h"
+
+namespace rushlight {
+
+struct HeadMeasures {
+    float crown = 112;  // above the eyes
+    float chin = -118;
+    Vec3 eye{70, 31, 0};  // centre of the left eyeball
+    float eye_radius = 12;
+    Vec3 neck_base{-40, 0, -196};  // middle of the neck where it meets the shoulders
+};
+inline constexpr float head_height = 230;
+const HeadMeasures& head_measures();
+
+/// A child's head is large for its body, but its neck fits the shoulders: below the jaw the neck narrows to
+/// `share` of its width.
+struct NeckFit {
+    float share = 1;
+    Vec3 fitted(const Vec3& p) const;    // a point of the common head, moved
+    Vec3 unfitted(const Vec3& p) const;  // and back
+    float share_at(float z) const;
+};
+
+/// Skin of head, ears and neck.
+float head_skin(const Vec3& p);
+/// Hair on the crown, back and sides.
+float head_hair(const Vec3& p);
+float eyebrows(const Vec3& p);
+
+}  // namespace rushlight
