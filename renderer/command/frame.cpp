@@ -2,6 +2,7 @@
 #include "command/options.h"
 #include "pictures/frame_picture.h"
 #include "pictures/image.h"
+#include "pictures/write_file.h"
 #include "results/frames.h"
 #include "results/preview_filter.h"
 
@@ -25,6 +26,10 @@ void frame(const FrameOptions& o) {
     const Setup setup = o.file.choose(file);
     const PictureSize size = picture_size(o.width, camera_of(setup));
     const Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "frame");
+    const std::filesystem::path png = picture_path(o.output, file_stem(o.file.file, setup));
+    std::filesystem::path exr = png;
+    exr.replace_extension(".exr");
+    expect_writable(exr);
     const Scene scene = build_scene(setup);
     expect_room_for(frame_bytes(size.width, size.height, scene.lights.count()), "this frame with its layers");
 
@@ -32,10 +37,6 @@ void frame(const FrameOptions& o) {
     const LayeredFrame traced = trace_frame(setup, scene, size.width, size.height, effort);
     remarks.insert(remarks.end(), traced.remarks.begin(), traced.remarks.end());
 
-    std::filesystem::path png = o.output.empty() ? file_stem(o.file.file, setup) + ".png" : o.output;
-    if (png.extension() != ".png") png += ".png";
-    std::filesystem::path exr = png;
-    exr.replace_extension(".exr");
     write_exr(exr, traced);
     FrameLook look;
     look.caption = !o.plain;
@@ -44,8 +45,8 @@ void frame(const FrameOptions& o) {
     tell_remarks(remarks);
     std::printf("%s\n%s   (float, a layer for each of: ", png.c_str(), exr.c_str());
     for (std::size_t i = 0; i < traced.sources.size(); ++i) std::printf("%s%s", i > 0 ? ", " : "", traced.sources[i].c_str());
-    std::printf(")\n%llu paths a pixel in %.1f s, noise about %.0f %% a pixel\n",
-                static_cast<unsigned long long>(traced.paths_per_pixel), traced.seconds, 100 * traced.noise);
+    std::printf(")\n%llu paths a pixel in %.1f s, %s\n", static_cast<unsigned long long>(traced.paths_per_pixel),
+                traced.seconds, noise_text(traced.noise, "pixel").c_str());
 }
 
 }  // namespace

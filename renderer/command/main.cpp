@@ -18,15 +18,18 @@ constexpr int ended_early = 130;
 int refused(const CLI::App& app, const CLI::ParseError& error) {
     const CLI::App* chosen = &app;
     for (const CLI::App* c : app.get_subcommands()) chosen = c;
+    std::vector<std::string> words;
+    if (chosen == &app)
+        for (const CLI::App* c : app.get_subcommands([](const CLI::App*) { return true; }))
+            words.push_back(c->get_name());
     std::string line = error.what();
     const auto left = chosen->remaining(true);
     if (!left.empty()) {
-        std::vector<std::string> words;
         for (const CLI::Option* o : chosen->get_options())
             for (const std::string& name : o->get_lnames()) words.push_back("--" + name);
-        if (chosen == &app)
-            for (const CLI::App* c : app.get_subcommands([](const CLI::App*) { return true; })) words.push_back(c->get_name());
         line = "unknown word " + rushlight::in_quotes(left.front()) + rushlight::hint(left.front(), words);
+    } else if (chosen == &app) {
+        line = "a command is missing" + rushlight::hint("", words);
     }
     for (char& c : line)
         if (c == '\n') c = ' ';

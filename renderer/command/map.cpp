@@ -8,6 +8,7 @@
 #include "setup/where.h"
 #include "setup/words.h"
 
+#include <algorithm>
 #include <cstdio>
 #include <filesystem>
 
@@ -22,16 +23,27 @@ struct MapOptions {
     std::string plane, unit = "stops", output;
 };
 
-Metre height(const std::string& text) {
-    const auto metres = length_from(text);
+Metre height(const std::string& text, const Place& place) {
+    auto metres = length_from(text);
+    if (!metres) metres = length_from(text + "m");  // a bare number is metres, as in a set-up file
     if (!metres) throw InputError(in_quotes(text) + " is not a height such as 1.2, 120cm or 4ft");
-    return Metre{*metres};
+    const double floor = static_cast<double>(place.lower.z), ceiling = static_cast<double>(place.upper.z);
+    constexpr double rounding = 1e-4;
+    if (!(*metres >= floor - rounding && *metres <= ceiling + rounding))
+        throw InputError("a plane at " + plain(*metres) + " m lies outside " +
+                         in_quotes(place.name.empty() ? "the place" : place.name) + ", which goes from " +
+                         plain(floor) + " to " + plain(ceiling) + " m");
+    // A meter is held clear of the floor and the ceiling.
+    constexpr double clear = 0.001;
+    return Metre{std::clamp(*metres, floor + clear, std::max(floor + clear, ceiling - clear))};
 }
 
 void map(const MapOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file);
     const Setup setup = o.file.choose(file);
     const Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "map");
+    const std::filesystem::path png =
+        picture_path(o.output, file_stem(o.file.file, setup) + (o.plane.empty() ? "-map" : "-plan-map"));
     const Scene scene = build_scene(setup);
     LightMap traced;
     if (o.plane.empty()) {
@@ -41,16 +53,13 @@ void map(const MapOptions& o) {
         traced = map_view(setup, scene, size.width, size.height, effort);
     } else {
         // A plan needs fewer points than pixels: its colours change slowly, and each point is a meter.
-        traced = map_plane(setup, scene, height(o.plane), std::max(16, o.width / 3), effort);
+        traced = map_plane(setup, scene, height(o.plane, setup.place), std::max(16, o.width / 3), effort);
     }
-    std::string stem = file_stem(o.file.file, setup) + (o.plane.empty() ? "-map" : "-plan-map");
-    std::filesystem::path png = o.output.empty() ? stem + ".png" : o.output;
-    if (png.extension() != ".png") png += ".png";
     write_png(png, map_picture(traced, o.unit == "lux" ? MapUnit::lux : MapUnit::stops));
     std::vector<std::string> remarks = file.remarks();
     remarks.insert(remarks.end(), traced.remarks.begin(), traced.remarks.end());
     tell_remarks(remarks);
-    std::printf("%s\n%.1f s, noise about %.0f %% a point\n", png.c_str(), traced.seconds, 100 * traced.noise);
+    std::printf("%s\n%.1f s, %s\n", png.c_str(), traced.seconds, noise_text(traced.noise, "point").c_str());
 }
 
 }  // namespace

@@ -1,6 +1,7 @@
 #include "command/options.h"
 
 #include "command/interrupt.h"
+#include "pictures/write_file.h"
 #include "setup/where.h"
 #include "setup/words.h"
 
@@ -74,7 +75,13 @@ Setup FileOptions::choose(const SetupFile& from) const {
 void EffortOptions::add_to(CLI::App& command, const std::string& error_help) {
     auto* by_error = command.add_option("--error", error, error_help);
     command.add_option("--time", time, "stop after this long instead: 5s, 2m")->excludes(by_error);
-    command.add_option("--seed", seed, "another number gives other random paths; the same gives the same bits")->capture_default_str();
+    command.add_option("--seed", seed, "another number gives other random paths; the same gives the same bits")
+        ->check([](const std::string& text) {
+            const bool whole =
+                text.find_first_not_of("0123456789") == std::string::npos && !text.empty() && text.size() < 20;
+            return whole ? std::string() : in_quotes(text) + " is not a whole number of up to 19 digits";
+        })
+        ->capture_default_str();
     command.add_option("--threads", threads, "how many; all if left out. The answer does not depend on it")->check(CLI::Range(0, 1024));
 }
 
@@ -118,6 +125,25 @@ std::string file_stem(const std::string& file, const Setup& setup) {
     return safe.substr(0, 120);
 }
 
+std::filesystem::path picture_path(const std::string& output, const std::string& stem) {
+    std::filesystem::path png = output.empty() ? stem : output;
+    std::error_code ignored;
+    // A folder is left as it was typed, and refused in these words.
+    if (png.has_filename() && !std::filesystem::is_directory(png, ignored)) {
+        if (png.extension() == ".exr") png.replace_extension();
+        if (png.extension() != ".png") png += ".png";
+    }
+    expect_writable(png);
+    return png;
+}
+
+std::string noise_text(double noise, const char* each) {
+    if (!std::isfinite(noise)) return "noise not known from a single pass";
+    char text[64];
+    std::snprintf(text, sizeof text, "noise about %.0f %% a %s", 100 * noise, each);
+    return text;
+}
+
 void expect_room_for(std::uint64_t bytes, const std::string& what) {
     std::ifstream info("/proc/meminfo");
     std::string word;
@@ -142,7 +168,11 @@ void tell_remarks(const std::vector<std::string>& remarks) {
 }
 
 PictureSize picture_size(int width, const Camera& camera) {
+    constexpr double highest = 16384;
     const double height = width * camera.sensor_height / camera.sensor_width;
+    if (height > highest)
+        throw InputError("a picture " + std::to_string(width) + " pixels across would be " + plain(std::round(height)) +
+                         " high on the sensor of " + in_quotes(camera.name) + ": choose a smaller --width");
     return {width, std::max(1, static_cast<int>(std::lround(height)))};
 }
 

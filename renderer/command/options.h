@@ -6,6 +6,7 @@
 
 #include <CLI/CLI.hpp>
 
+#include <filesystem>
 #include <string>
 #include <vector>
 
@@ -34,13 +35,20 @@ struct EffortOptions {
 /// "workshop-1-wide-black" from the file's, the set-up's and the option's name: safe as a file name.
 std::string file_stem(const std::string& file, const Setup& setup);
 
+/// The picture's path: `output` as it was typed, or `stem`, ending in .png. Throws PictureError where it could not be
+/// written.
+std::filesystem::path picture_path(const std::string& output, const std::string& stem);
+
+/// "noise about 12 % a pixel", as far as it is known.
+std::string noise_text(double noise, const char* each);
+
 /// Throws InputError where `bytes` would not fit into the memory that is free now.
 void expect_room_for(std::uint64_t bytes, const std::string& what);
 
 /// Prints remarks to standard error, each once.
 void tell_remarks(const std::vector<std::string>& remarks);
 
-/// Picture width in pixels for --width; height from the sensor.
+/// Picture width in pixels for --width; height from the sensor. Throws InputError where that is out of all measure.
 struct PictureSize { int width = 0, height = 0; };
 PictureSize picture_size(int width, const Camera& camera);
 const Camera& camera_of(const Setup& setup);

@@ -32,6 +32,7 @@ void print(const std::string& text, const std::string& path) {
 
 void read(const ReadOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file);
+    if (!o.output.empty()) expect_writable(o.output);
     tell_remarks(file.remarks());
     std::vector<Sheet> sheets;
     if (o.all) {
@@ -53,6 +54,7 @@ void read(const ReadOptions& o) {
     }
     std::string text;
     for (const Sheet& s : sheets) {
+        if (o.csv) tell_remarks(s.remarks);  // its rows have no place for sentences
         if (!text.empty()) text += o.json ? ",\n" : "\n";
         text += o.json ? json(s) : o.csv ? comma_separated(s) : table(s);
     }

@@ -12,8 +12,6 @@ namespace rushlight {
 namespace {
 
 constexpr float fpi = static_cast<float>(pi);
-// A shadow ray stops short of its light by this share of the way, so as not to be stopped by the light itself.
-constexpr float short_of = 1.0F - 2e-5F;
 
 /// Whether to trace the ray that would bring `light` (at most): always if it brings `enough`, else by a chance
 /// in proportion, weighed so that the mean stays. Most of the light comes by few of the rays.
@@ -104,6 +102,19 @@ private:
         }
     }
 
+    /// Whether light picked for `at` gets there; the ray starts at `lifted`, a hair off it, and ends at the very
+    /// point of the lamp, so that grazing light is not stopped by its own lamp.
+    bool arrives(std::size_t light, const Incoming& in, const Vec3& at, const Vec3& lifted_at, Spectrum& given) const {
+        Ray ray{lifted_at, in.toward, in.distance};
+        if (std::isfinite(in.distance)) {
+            const Vec3 way = at + in.toward * in.distance - lifted_at;
+            ray.farthest = way.length();
+            ray.direction = way / ray.farthest;
+            ray.farthest *= short_of;
+        }
+        return scene_.rays.passes(ray, given, in.round ? static_cast<int>(light) : -1);
+    }
+
     void pay(std::size_t light, const Spectrum& amount) {
         layers_[light] += amount;
         if (apart_ == nullptr) return;
@@ -161,7 +172,7 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         const float response = meter.response(in.toward);
         if (response <= 0) return;
         Spectrum given = in.radiance * (response / (chances_[light] * in.density + density_of(meter, aim_, in.toward)));
-        if (scene_.rays.passes(Ray{meter.at, in.toward, in.distance * short_of}, given)) pay(light, given);
+        if (arrives(light, in, meter.at, meter.at, given)) pay(light, given);
     });
 
     // Set out as the meter weighs directions, or now and then towards an opening.
@@ -261,7 +272,7 @@ void CameraWalk::ask_lights(const Vertex& v, float asks) {
         given *= v.carried * in.radiance;
         given *= cosine / sum;
         if (worth_a_ray(given, enough_, sampler_) &&
-            scene_.rays.passes(Ray{v.lifted_to(in.toward), in.toward, in.distance * short_of}, given))
+            scene_.rays.passes(v.ray_to(in.toward, in.distance), given))
             pay(light, given);
     });
 }
@@ -322,7 +333,7 @@ void CameraWalk::join_a_light_path(const Vertex& v) {
     const float distance = between.length();
     const Vec3 toward = between / distance;
     if (worth_a_ray(chosen, enough_, sampler_) &&
-        scene_.rays.passes(Ray{v.lifted_to(toward), toward, distance * short_of}, chosen))
+        scene_.rays.passes(v.ray_to(toward, distance), chosen))
         pay(chosen_vertex->source, chosen);
 }
 

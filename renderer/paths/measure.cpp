@@ -10,9 +10,12 @@ namespace rushlight {
 namespace {
 
 // Batches in the first round; each round after adds half of what there is.
-constexpr std::size_t first_round = 32;
-// A batch's walks, found by trying: more light paths spread more evenly, more meter walks see more lamps.
-constexpr std::uint32_t light_paths_a_batch = 256, camera_paths_a_batch = 16;
+constexpr std::size_t first_round = 24;
+// A batch's walks. Which of these is best depends on the light: bounced lamps are found from the lamps, what is
+// seen through windows from the meters.
+struct Walks { std::uint32_t light_paths, camera_paths; };
+constexpr Walks walks_to_try[] = {{256, 16}, {256, 64}, {0, 64}};
+constexpr std::size_t batches_to_try = 12;
 
 MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoint>& meters, const Sharing& sharing,
                                   std::uint64_t key, std::vector<Spectrum>& light) {
@@ -40,6 +43,48 @@ MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoi
     batch.lux.reserve(light.size());
     for (const Spectrum& s : light) batch.lux.push_back(photometric(s));
     return batch;
+}
+
+/// The sharing that reaches an error with the least work, judged by a few batches of each. Work is counted in
+/// rays, not in seconds, so that the choice is the same on every run.
+Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort) {
+    std::vector<Sharing> tried;
+    for (const Walks& w : walks_to_try) {
+        const Sharing s = sharing_for(scene, effort.seed, w.light_paths, w.camera_paths);
+        if (w.light_paths == 0 || s.light_paths > 0) tried.push_back(s);
+    }
+    struct Trial { std::vector<float> lux; double work = 0; };
+    const std::size_t sources = scene.lights.count();
+    std::vector<Trial> trials(tried.size() * batches_to_try);
+    for_each_piece(effort, trials.size(), [&](std::size_t i) {
+        const Sharing& s = tried[i / batches_to_try];
+        const std::uint64_t before = RayScene::rays_of_this_thread();
+        std::vector<Spectrum> light;
+        trials[i].lux = measure_batch(scene, meters, s, key_of(effort.seed ^ 0x7472696573ULL, i), light).lux;
+        trials[i].work = static_cast<double>(RayScene::rays_of_this_thread() - before);
+        // A look that is not worth a ray still costs about a quarter of one.
+        if (s.light_paths > 0) trials[i].work += 0.25 / static_cast<double>(s.join_samples) * s.light_paths * static_cast<double>(meters.size());
+    });
+    std::size_t best = 0;
+    double least = INFINITY;
+    for (std::size_t t = 0; t < tried.size(); ++t) {
+        double work = 0;
+        for (std::size_t b = 0; b < batches_to_try; ++b) work += trials[t * batches_to_try + b].work;
+        double variance = 0;
+        for (std::size_t m = 0; m < meters.size(); ++m) {
+            std::vector<double> readings(batches_to_try);
+            for (std::size_t b = 0; b < batches_to_try; ++b)
+                for (std::size_t s = 0; s < sources; ++s)
+                    readings[b] += static_cast<double>(trials[t * batches_to_try + b].lux[m * sources + s]);
+            const Measured r = mean_of(readings);
+            if (r.value > 0) variance += r.relative_error() * r.relative_error();
+        }
+        if (work * variance < least) {
+            least = work * variance;
+            best = t;
+        }
+    }
+    return tried[best];
 }
 
 /// A first look at every meter, so that later rays know what is worth tracing.
@@ -151,7 +196,24 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
 }
 
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort) {
-    return measure(scene, meters, effort, sharing_for(scene, effort.seed, light_paths_a_batch, camera_paths_a_batch));
+    const Clock clock;
+    const Sharing usual = sharing_for(scene, effort.seed, walks_to_try[0].light_paths, walks_to_try[0].camera_paths);
+    // Easy light is measured before it would pay to find out how.
+    Effort easy = effort;
+    easy.most_rounds = 1;
+    easy.tell = nullptr;
+    MeterResults results = measure(scene, meters, easy, usual);
+    const bool sure = effort.seconds <= 0 && effort.relative_error > 0 && results.reached <= effort.relative_error;
+    if (!sure && results.batches() > 0 && !effort.stopped()) {
+        Effort rest = effort;
+        if (rest.seconds > 0) rest.seconds = std::max(0.01, rest.seconds - clock.seconds());
+        const Sharing best = best_sharing(scene, meters, effort);
+        // Another seed: what was found out must not be counted again.
+        rest.seed = key_of(effort.seed, 1);
+        results = measure(scene, meters, rest, best);
+        results.seconds = clock.seconds();
+    }
+    return results;
 }
 
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
@@ -159,11 +221,12 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     const Clock clock;
     MeterResults results(meters.size(), scene.lights.count());
     if (meters.empty() || scene.lights.count() == 0) return results;
+    const std::vector<MeterPoint> expecting = with_expectations(scene, meters, effort.seed, sharing);
+    const double limit = effort.seconds > 0 ? effort.seconds : effort.most_seconds;
 
     std::size_t done = 0;
     std::size_t round = first_round;
-    const std::vector<MeterPoint> expecting = with_expectations(scene, meters, effort.seed, sharing);
-    while (true) {
+    for (int rounds = 1;; ++rounds) {
         std::vector<MeterResults::Batch> batches(round);
         std::vector<std::vector<Spectrum>> light(round);
         for_each_piece(effort, round, [&](std::size_t i) {
@@ -173,37 +236,28 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
         done += round;
 
         results.reached = 0;
-        for (std::size_t m = 0; m < meters.size(); ++m) {
-            const Measured r = results.all(m);
-            results.reached = std::max(results.reached, r.relative_error());
-        }
+        for (std::size_t m = 0; m < meters.size(); ++m)
+            results.reached = std::max(results.reached, results.all(m).relative_error());
         results.seconds = clock.seconds();
         const double per_batch = results.seconds / static_cast<double>(done);
-        const double limit = effort.seconds > 0 ? effort.seconds : effort.most_seconds;
+        const double ratio = effort.relative_error > 0 ? results.reached / effort.relative_error : INFINITY;
+        if ((effort.seconds <= 0 && ratio <= 1.0) || rounds >= effort.most_rounds) break;
 
-        // How many batches in all the wanted error needs, by the square law.
-        double needed = static_cast<double>(done) * 1.5;
-        if (effort.relative_error > 0) {
-            const double ratio = results.reached / effort.relative_error;
-            if (ratio <= 1.0 && effort.seconds <= 0) break;
-            needed = static_cast<double>(done) * ratio * ratio;
-        }
+        // How many batches in all the wanted error needs, by the square law, and how many there is time for.
+        const double needed = static_cast<double>(done) * ratio * ratio;
         const double affordable = limit / per_batch;
         const double goal = effort.seconds > 0 ? affordable : std::min(needed, affordable);
         if (effort.tell)
             effort.tell({std::min(1.0, static_cast<double>(done) / goal),
                          std::max(0.0, (goal - static_cast<double>(done)) * per_batch), results.reached});
-        if (effort.stopped()) {
-            results.cut_short = true;
+        if (effort.stopped() || static_cast<double>(done) + 1 > affordable) {
+            results.cut_short = effort.stopped() || effort.seconds <= 0;
             break;
         }
-        if (results.seconds >= limit || static_cast<double>(done) + 1 > affordable) {
-            results.cut_short = effort.seconds <= 0;
-            break;
-        }
-        // Half of what there is, so that checks stay few; in time runs, no more than the time holds.
-        const double step = std::min(static_cast<double>(done) * 0.5, effort.seconds > 0 ? affordable - static_cast<double>(done) : 1e9);
-        round = static_cast<std::size_t>(std::clamp(step, 8.0, 4096.0));
+        // Half of what there is, so that checks stay few; but no round so long that nobody could stop it.
+        const double half = static_cast<double>(done) * 0.5;
+        const double left = std::min(affordable - static_cast<double>(done), std::max(1.0, 2.0 / per_batch));
+        round = static_cast<std::size_t>(std::clamp(effort.seconds > 0 ? std::min(half, left) : half, 4.0, 4096.0));
     }
     return results;
 }

@@ -22,7 +22,12 @@
 #include "quantity/spectrum.h"
 #include "scene/ray_scene.h"
 
+#include <cmath>
+
 namespace rushlight {
+
+/// A shadow ray stops short of its end by this share of the way, so as not to be stopped by what lies there.
+inline constexpr float short_of = 1.0F - 2e-5F;
 
 struct Vertex {
     Vec3 position{0, 0, 0};
@@ -37,6 +42,15 @@ struct Vertex {
 
     float weight_of_others(float back) const { return here + back * before; }
     Vec3 lifted_to(const Vec3& toward) const { return lifted(position, normal, toward, distance); }
+    /// The ray to the point `away` along `toward`, ending just short of it. It starts lifted, so it is aimed anew:
+    /// side by side with the line to that point it would meet whatever lies there too early, and be stopped by it.
+    Ray ray_to(const Vec3& toward, float away) const {
+        const Vec3 start = lifted_to(toward);
+        if (std::isinf(away)) return Ray{start, toward, away};
+        const Vec3 way = position + toward * away - start;
+        const float length = way.length();
+        return Ray{start, way / length, length * short_of};
+    }
 };
 
 }  // namespace rushlight

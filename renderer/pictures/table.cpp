@@ -231,6 +231,9 @@ std::string comma_separated(const Sheet& sheet) {
     for (const Separation& s : sheet.separations)
         row({"separation", quoted(s.name), "", "", "", "", "", "", "", "", number(s.stops.value, 4),
              number(s.stops.error, 4), number(s.least, 4)});
+    for (const Change& c : sheet.changes)
+        row({quoted("change from " + sheet.against), quoted(c.name), "", "", "", "", "", "", "", "",
+             number(c.stops.value, 4), number(c.stops.error, 4)});
     return text;
 }
 

@@ -69,6 +69,13 @@ private:
 
 }  // namespace
 
+void expect_writable(const fs::path& path) {
+    if (!path.has_filename()) throw PictureError("cannot write '" + path.string() + "': a file name is missing");
+    std::error_code ignored;
+    if (fs::is_directory(path, ignored)) fail(path, EISDIR);
+    Unfinished unused(path);
+}
+
 void write_file(const fs::path& path, std::string_view bytes) {
     if (!path.has_filename()) throw PictureError("cannot write '" + path.string() + "': a file name is missing");
     Unfinished file(path);

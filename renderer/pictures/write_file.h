@@ -16,4 +16,7 @@ struct PictureError : std::runtime_error {
 /// as it was and nothing half written beside it.
 void write_file(const std::filesystem::path& path, std::string_view bytes);
 
+/// Throws the PictureError that write_file would end with, before long work is done for nothing.
+void expect_writable(const std::filesystem::path& path);
+
 }  // namespace rushlight

@@ -253,6 +253,7 @@ std::optional<Incoming> BallLamp::incoming(const Vec3& from, float u, float v) c
     in.distance = w.distance * c - std::sqrt(std::max(0.0F, radius_ * radius_ - across2));
     in.radiance = radiance_;
     in.density = static_cast<float>(1.0 / (2.0 * pi * cone));
+    in.round = true;
     return in;
 }
 

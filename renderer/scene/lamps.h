@@ -25,6 +25,7 @@ struct Incoming {
     Spectrum radiance;
     float density = 0;            // of picking `toward`, per steradian
     std::uint32_t primitive = 0;  // of the glowing mesh, where it matters
+    bool round = false;           // the lamp curves towards the point: see RayScene::passes()
 };
 
 /// A ray that leaves a light: `carried` is radiance * cosine / density, so that its mean is the flux.

@@ -14,6 +14,8 @@ namespace {
 // A pane between two rooms, a net before a cloth: no honest rig crosses more than this many.
 constexpr int most_veils = 64;
 
+thread_local std::uint64_t rays_traced = 0;
+
 RTCRayHit fresh(const Ray& ray) {
     RTCRayHit r{};
     r.ray.org_x = ray.origin.x;
@@ -135,7 +137,10 @@ void RayScene::commit() {
         throw std::runtime_error("the ray-tracing library could not build the scene");
 }
 
+std::uint64_t RayScene::rays_of_this_thread() { return rays_traced; }
+
 std::optional<Hit> RayScene::first_hit(const Ray& ray) const {
+    ++rays_traced;
     RTCRayHit r = fresh(ray);
     RTCIntersectContext context;
     rtcInitIntersectContext(&context);
@@ -150,13 +155,19 @@ std::optional<Hit> RayScene::first_hit(const Ray& ray) const {
     return hit;
 }
 
-bool RayScene::passes(const Ray& ray, Spectrum& share) const {
+bool RayScene::passes(const Ray& ray, Spectrum& share, int own_lamp) const {
+    ++rays_traced;
     RTCIntersectContext context;
     rtcInitIntersectContext(&context);
     if (embree_->any_solid) {
         RTCRay shadow = fresh(ray).ray;
         rtcOccluded1(embree_->solid, &context, &shadow);
-        if (shadow.tfar < 0) return false;
+        if (shadow.tfar < 0) {
+            if (own_lamp < 0) return false;
+            RTCRayHit first = fresh(ray);
+            rtcIntersect1(embree_->solid, &context, &first);
+            if (parts_[first.hit.geomID].emitter != own_lamp) return false;
+        }
     }
     if (!embree_->any_veil) return true;
 

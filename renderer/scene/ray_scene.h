@@ -64,8 +64,12 @@ public:
     std::optional<Hit> first_hit(const Ray& ray) const;
     /// Share of light, per band, that passes straight along the ray: none if anything opaque stands in the
     /// way, else the product of the nets, panes and cloths that it crosses.
-    /// Returns false when nothing passes; `share` is multiplied by what passes.
-    bool passes(const Ray& ray, Spectrum& share) const;
+    /// Returns false when nothing passes; `share` is multiplied by what passes. A round lamp must not stand in its
+    /// own light where the ray only grazes it: `own_lamp` is its number, or -1.
+    bool passes(const Ray& ray, Spectrum& share, int own_lamp = -1) const;
+
+    /// Rays that this thread has traced so far, in any scene: a measure of work that no clock can blur.
+    static std::uint64_t rays_of_this_thread();
 
 private:
     struct Embree;

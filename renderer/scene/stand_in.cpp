@@ -176,13 +176,13 @@ void hold_meters(Figure& figure, const std::string& name, const Placing& head) {
 }
 
 Mesh worn(const BodyShape& shape) {
+    const Clothes clothes(shape);
     const bool seated = shape.pose == Pose::seated;
     const std::vector<float> x =
-        seated ? grid_axis(-190, {{150, 6.5F}, {toes(shape), 10}}) : grid_axis(-190, {{230, 6.5F}});
+        seated ? grid_axis(-190, {{150, 6.5F}, {clothes.toes(), 10}}) : grid_axis(-190, {{230, 6.5F}});
     const float knees = seated ? shape.seat - 40 : -700.0F;
-    Mesh m = skin_over([&](const Vec3& p) { return clothes(p, shape); },
-                       {x, grid_axis(-310, {{310, 6.5F}}),
-                        grid_axis(shape.floor - 20, {{shape.floor + 100, 8}, {knees, 12}, {100, 6.5F}})});
+    Mesh m = skin_over(clothes, {x, grid_axis(-310, {{310, 6.5F}}),
+                                 grid_axis(shape.floor - 20, {{shape.floor + 100, 8}, {knees, 12}, {100, 6.5F}})});
     m.name = "wardrobe";
     return m;
 }
@@ -201,21 +201,23 @@ Mesh neckband(const BodyShape& shape, float head_over_body) {
         const float bridged = clay::joined(head_skin(common_head), clay::ball(common_head, {13, 0, -212}, 11), 16);
         return bridged * neck.share_at(q.z) * head_over_body;
     };
-    Mesh m = skin_over([&](const Vec3& p) { return collar(p, shape, skin(p)); },
+    const Clothes clothes(shape);
+    Mesh m = skin_over([&](const Vec3& p) { return collar(p, clothes, skin(p)); },
                        {grid_axis(-130, {{115, 2.6F}}), grid_axis(-120, {{120, 2.6F}}), grid_axis(-90, {{120, 2.6F}})});
     m.name = "collar";
     return m;
 }
 
 Mesh both_hands(const BodyShape& shape) {
-    const Vec3 wrist = left_wrist(shape);
+    const Hands hands(shape);
+    const Vec3& wrist = hands.wrist();
     const bool seated = shape.pose == Pose::seated;
     const float x0 = wrist.x - 70, x1 = wrist.x + (seated ? 215.0F : 110.0F);
     const float z0 = wrist.z - (seated ? 110.0F : 215.0F), z1 = wrist.z + 70;
-    Mesh m = skin_over([&](const Vec3& p) { return hands(p, shape); },
-                       {grid_axis(x0, {{x1, 3.4F}}),
-                        grid_axis(-wrist.y - 75, {{-wrist.y + 85, 3.4F}, {wrist.y - 85, 20}, {wrist.y + 75, 3.4F}}),
-                        grid_axis(z0, {{z1, 3.4F}})});
+    Mesh m =
+        skin_over(hands, {grid_axis(x0, {{x1, 3.4F}}),
+                          grid_axis(-wrist.y - 75, {{-wrist.y + 85, 3.4F}, {wrist.y - 85, 20}, {wrist.y + 75, 3.4F}}),
+                          grid_axis(z0, {{z1, 3.4F}})});
     m.name = "hands";
     return m;
 }

@@ -20,12 +20,12 @@ struct Probe {
 struct Figure {
     // Parts by what they are: a silhouette is read where hair or skin ends.
     std::vector<Mesh> skin, hair, wardrobe, eyes;
-    Probe left_cheek, right_cheek;   // the person's own left and right; 5 mm off the skin
-    Probe front;                     // between brow and nose tip, facing where the nose points
-    Vec3 eye_middle{0, 0, 0};        // between the eyes
+    Probe left_cheek, right_cheek;  // the person's own left and right; 5 mm off the skin
+    Probe front;                    // between brow and nose tip, facing where the nose points
+    Vec3 eye_middle{0, 0, 0};       // between the eyes
     Vec3 head_centre{0, 0, 0};
-    double head_radius = 0.1;        // of a ball that holds the head and the hair, m
-    Vec3 nose{1, 0, 0};              // unit, where the face points
+    double head_radius = 0.1;  // of a ball that holds the head and the hair, m
+    Vec3 nose{1, 0, 0};        // unit, where the face points
 };
 
 /// Anthropometry: medians in docs/people.md, scaled to the person's height.

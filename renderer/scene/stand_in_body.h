@@ -18,16 +18,60 @@ struct BodyShape {
     bool operator==(const BodyShape&) const = default;
 };
 
-/// All that is worn, but for the collar.
-float clothes(const Vec3& p, const BodyShape& shape);
-/// A band where the shirt meets the neck; `skin` is the distance to the skin of head and neck.
-float collar(const Vec3& p, const BodyShape& shape, float skin);
-/// Both hands and wrists.
-float hands(const Vec3& p, const BodyShape& shape);
+/// The joints of the left side.
+struct Joints {
+    Vec3 shoulder{-24, 176, -58};
+    Vec3 elbow, wrist, fingers;  // fingers: the way the hand points
+    Vec3 palm;                   // the way the palm faces
+    Vec3 hip, knee, ankle;
+    float sole;
 
-/// Where the wrists are, for a fine grid round the hands (the left one).
-Vec3 left_wrist(const BodyShape& shape);
-/// How far forward the shoes can reach.
-float toes(const BodyShape& shape);
+    explicit Joints(const BodyShape& shape);
+};
+
+/// All that is worn, but for the collar.
+class Clothes {
+public:
+    explicit Clothes(const BodyShape& shape) : shape_(shape), seated_(shape.pose == Pose::seated), joints_(shape) {}
+    float operator()(const Vec3& p) const;
+    /// Shirt and seat without limbs.
+    float trunk(const Vec3& p) const;
+    /// How far forward the shoes can reach.
+    float toes() const;
+
+private:
+    float sleeve(float d, const Vec3& q) const;
+    float trouser_leg(const Vec3& q) const;
+    float shoe(float d, const Vec3& q) const;
+    float folds(const Vec3& p, const Vec3& q) const;
+
+    BodyShape shape_;
+    bool seated_;
+    Joints joints_;
+};
+
+/// A band where the shirt meets the neck; `skin` is the distance to the skin of head and neck.
+float collar(const Vec3& p, const Clothes& clothes, float skin);
+
+/// Both hands and wrists.
+class Hands {
+public:
+    explicit Hands(const BodyShape& shape);
+    float operator()(const Vec3& p) const;
+    /// Of the left hand, for a fine grid round the hands.
+    const Vec3& wrist() const { return wrist_; }
+
+private:
+    Vec3 at(float forth, float thumbward, float palmward) const {
+        return wrist_ + along_ * forth + side_ * thumbward + palm_ * palmward;
+    }
+
+    Vec3 wrist_, forearm_;
+    Vec3 along_, palm_, side_;  // to the fingers, out of the palm, to the thumb
+    struct Finger {
+        Vec3 knuckle, middle, tip;
+    };
+    Finger finger_[4], thumb_;
+};
 
 }  // namespace rushlight

@@ -25,6 +25,8 @@ struct NeckFit {
     float share_at(float z) const;
 };
 
+/// Head and neck without ears and the features of the face: what hair grows on.
+float bare_head(const Vec3& p);
 /// Skin of head, ears and neck.
 float head_skin(const Vec3& p);
 /// Hair on the crown, back and sides.

@@ -22,10 +22,13 @@ struct GridRange {
 };
 std::vector<float> grid_axis(float from, const std::vector<GridRange>& ranges);
 
+/// Which nodes of the grid are measured: those that the surface can be near, or all (slow; for comparison).
+enum class Search { near_surface, everywhere };
+
 /// A closed mesh, wound to face outwards, with each corner on the surface: one corner a cell that the surface
 /// crosses (surface nets: Gibson, MICCAI 1998), then evened out and set back onto the surface. The distance
 /// must be positive all over the grid's rim, or the mesh is open there.
-Mesh skin_over(const Distance& distance, const ClayGrid& grid);
+Mesh skin_over(const Distance& distance, const ClayGrid& grid, Search search = Search::near_surface);
 
 /// Steepest rise of the distance at `p`, unit length: the way out.
 Vec3 way_out(const Distance& distance, const Vec3& p);

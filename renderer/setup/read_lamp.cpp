@@ -134,6 +134,10 @@ double level_in(const LayeredTable& t) {
 Lamp read_lamp(const LayeredTable& t, const std::vector<Mark>& marks) {
     Lamp lamp;
     lamp.name = t.text("name");
+    for (const char* daylight : {"sun", "sky"})
+        if (tidy(lamp.name) == daylight)
+            t.refuse("name",
+                     "is " + in_quotes(lamp.name) + ", as a source that daylight has already; expected another");
     lamp.shape = shape_in(t);
     lamp.at = point_in(t, "at");
     if (t.has("aim"))

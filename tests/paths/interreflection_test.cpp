@@ -4,6 +4,8 @@
 #include "paths/field.h"
 #include "small_scenes.h"
 
+#include <atomic>
+
 namespace rushlight {
 namespace {
 
@@ -48,35 +50,39 @@ protected:
     MeterResults run(const Scene& s, const std::vector<MeterPoint>& m, double error) const {
         return measure(s, m, effort(error), sharing(s, 64, GetParam() ? 16 : 64));
     }
-
-    /// Sum over the faces of weight times the area mean of the illuminance: a meter at a new place of its own cell in
-    /// every pass. The error is that between whole runs, as the points of one run share its light paths.
-    Measured balance(const Scene& s, const std::vector<Rectangle>& faces, const std::vector<double>& weight,
-                     double noise) const {
-        constexpr std::size_t cells = 8;
-        constexpr std::uint64_t runs = 16;
-        const Sharing shared = sharing(s, 256, 1).for_fields();
-        const auto collect = [&](std::size_t p, const LightPaths& pool, const Sharing& how, Sampler& sampler,
-                                 std::span<Spectrum> layers, LightApart&) {
-            const Rectangle& face = faces[p / (cells * cells)];
-            const std::size_t cell = p % (cells * cells);
-            const float u = (static_cast<float>(cell % cells) + sampler.next()) / cells;
-            const float v = (static_cast<float>(cell / cells) + sampler.next()) / cells;
-            const MeterPoint meter{MeterKind::flat, face.at(u, v) + face.normal * 2e-5F, face.normal};
-            collect_at_meter(s, meter, pool, how, sampler, layers);
-        };
-        std::vector<double> sums;
-        for (std::uint64_t seed = 1; seed <= runs; ++seed) {
-            const Field field =
-                trace_field(s, faces.size() * cells * cells, false, collect, effort(noise, seed), shared);
-            double sum = 0;
-            for (std::size_t p = 0; p < field.points; ++p)
-                sum += weight[p / (cells * cells)] * static_cast<double>(field.mean[p]) / (cells * cells);
-            sums.push_back(sum);
-        }
-        return mean_of(sums);
-    }
 };
+
+/// Sum over the faces of weight times the area mean of the illuminance: a meter at a new place of its own cell in every
+/// pass. The number of passes is fixed, for ending when the noise is low would favour dark runs; the error is that
+/// between runs, as the points of one run share its light paths.
+Measured balance(const Scene& s, const Sharing& sharing, const std::vector<Rectangle>& faces,
+                 const std::vector<double>& weight, int passes) {
+    constexpr std::size_t cells = 8;
+    constexpr std::uint64_t runs = 20;
+    const auto collect = [&](std::size_t p, const LightPaths& pool, const Sharing& how, Sampler& sampler,
+                             std::span<Spectrum> layers, LightApart&) {
+        const Rectangle& face = faces[p / (cells * cells)];
+        const std::size_t cell = p % (cells * cells);
+        const float u = (static_cast<float>(cell % cells) + sampler.next()) / cells;
+        const float v = (static_cast<float>(cell / cells) + sampler.next()) / cells;
+        const MeterPoint meter{MeterKind::flat, face.at(u, v) + face.normal * 2e-5F, face.normal};
+        collect_at_meter(s, meter, pool, how, sampler, layers);
+    };
+    std::vector<double> sums;
+    for (std::uint64_t seed = 1; seed <= runs; ++seed) {
+        std::atomic<bool> enough = false;
+        int done = 0;
+        Effort e = effort(1e-9, seed);
+        e.stop = &enough;
+        e.tell = [&](const Progress&) { enough = ++done == passes; };
+        const Field field = trace_field(s, faces.size() * cells * cells, false, collect, e, sharing.for_fields());
+        double sum = 0;
+        for (std::size_t p = 0; p < field.points; ++p)
+            sum += weight[p / (cells * cells)] * static_cast<double>(field.mean[p]) / (cells * cells);
+        sums.push_back(sum);
+    }
+    return mean_of(sums);
+}
 
 // Energy balance of any closed room: what the faces keep, sum (1 - rho) E A, is what the lamp gives (first law;
 // heat-transfer texts). Box 4 x 3 x 2.5 m, ceiling .7, walls .5, floor .2, a ball lamp off the middle.
@@ -91,7 +97,7 @@ TEST_P(Interreflection, ClosedRoomKeepsItsLight) {
     const auto faces = faces_of({4, 3, 2.5F});
     std::vector<double> weight;
     for (std::size_t i = 0; i < 6; ++i) weight.push_back((1 - rho[i]) * faces[i].area());
-    const Measured kept = balance(s, {faces.begin(), faces.end()}, weight, 0.1);
+    const Measured kept = balance(s, sharing(s, 256, 1), {faces.begin(), faces.end()}, weight, 40);
     EXPECT_LT(kept.relative_error(), 0.003) << "too noisy to prove anything";
     EXPECT_NEAR(kept.value, 12'000, 4 * kept.error + 0.0003 * 12'000);  // the black lamp keeps .0002 of it
 }
@@ -117,32 +123,12 @@ TEST_P(Interreflection, GlossAndMirrorsLoseNothing) {
     Rectangle front = rectangle({1.0F, 1.2F, 1.6F}, Vec3(0.6F, 0.5F, -0.3F).normalized(), 0.4, 0.3);
     Rectangle back = front;
     back.normal = -front.normal;
-    const Measured kept = balance(s, {faces[0], faces[3], faces[4], faces[5], front, back},
+    const Measured kept = balance(s, sharing(s, 256, 1), {faces[0], faces[3], faces[4], faces[5], front, back},
                                   {keeps[0] * faces[0].area(), keeps[3] * faces[3].area(), keeps[4] * faces[4].area(),
                                    keeps[5] * faces[5].area(), front.area(), back.area()},
-                                  0.15);
+                                  60);
     EXPECT_LT(kept.relative_error(), 0.004) << "too noisy to prove anything";
     EXPECT_NEAR(kept.value, 5000, 4 * kept.error + 0.0005 * 5000);
-}
-
-// Two endless parallel plates (radiosity exchange; heat-transfer texts), made of a box with perfect mirrors for side
-// walls. A lamp midway sends half of its flux to each: E1 = phi / 2A (1 + rho2) / (1 - rho1 rho2), and so E2.
-TEST_P(Interreflection, ParallelPlates) {
-    Scene s;
-    Finish mirror = matt(0);
-    mirror.metal = Spectrum{1.0F};
-    mirror.roughness = 0.01F;
-    add_box(s, {2, 2, 1}, {mirror, mirror, mirror, mirror, matt(0.8), matt(0.5)});
-    add_lamp(s, lamp(LampShape::ball, {1, 1, 0.5F}, {0, 0, -1}, 0.01, 0.01, 4000));
-    finish(s);
-    const auto faces = faces_of({2, 2, 1});
-    const std::array<Measured, 2> mean{balance(s, {faces[4]}, {1}, 0.05), balance(s, {faces[5]}, {1}, 0.05)};
-    const double half = 4000.0 / (2 * 4);
-    const std::array<double, 2> want{half * (1 + 0.5) / (1 - 0.4), half * (1 + 0.8) / (1 - 0.4)};
-    for (std::size_t i = 0; i < 2; ++i) {
-        EXPECT_LT(mean[i].relative_error(), 0.006) << "too noisy to prove anything";
-        EXPECT_NEAR(mean[i].value, want[i], 4 * mean[i].error + 0.001 * want[i]);
-    }
 }
 
 // Sphere of two finishes (CIE 84; exact, as in a sphere every part sees every other alike): rho .9 over three
@@ -214,6 +200,7 @@ TEST_P(Interreflection, PenumbraOfASoftBox) {
 }
 
 // Image source (geometric optics): E = rho I / (d1 + d2)^2 square to the ray: I 800, d1 1.5, d2 2.5, rho .9: 45.00 lx.
+// The source is a ball, of which that is exact at any size; so large, for walks from the meter alone must meet it.
 TEST_P(Interreflection, MirrorImage) {
     const double angle = radians(Degree{30});
     Finish mirror = matt(0);
@@ -224,20 +211,22 @@ TEST_P(Interreflection, MirrorImage) {
     const auto at = [&](double d, double side) {
         return Vec3(static_cast<float>(side * d * std::sin(angle)), 0, static_cast<float>(d * std::cos(angle)));
     };
-    Lamp l = lamp(LampShape::ball, at(1.5, -1), {0, 0, -1}, 0.04, 0.04, 800);
+    Lamp l = lamp(LampShape::ball, at(1.5, -1), {0, 0, -1}, 0.5, 0.5, 800);
     l.output = Lamp::Output::candela;
     add_lamp(s, l);
     add(s, rectangle_mesh(rectangle({0, 0, 2}, {1, 0, 0}, 3, 2.4), matt(0)));  // no straight way from lamp to meter
     finish(s);
-    const auto r = run(s, {flat(at(2.5, 1), Vec3(0, 0, 0) - at(2.5, 1))}, 0.004);
+    const double error = GetParam() ? 0.004 : 0.008;
+    const auto r = run(s, {flat(at(2.5, 1), Vec3(0, 0, 0) - at(2.5, 1))}, error);
     // Schlick's rise at 30 degrees adds .00004 to the .9; the facets' spread of .01 rad blurs the image by .1 %.
-    EXPECT_LE(r.all(0).relative_error(), 0.004);
+    EXPECT_LE(r.all(0).relative_error(), error);
     EXPECT_NEAR(r.all(0).value, 45.00, 4 * r.all(0).error + 0.001 * 45);
 }
 
 // Cloth as an ideal diffuser (definition of diffuse transmittance): 4000 lx on it, tau .5, L = E tau / pi; 1 x 1 m at
 // 3 m: 68.214 lx. What passes unbent keeps the sun's shadow edge: k E in its beam, nothing beside it.
 TEST_P(Interreflection, ClothInTheSun) {
+    const double error = GetParam() ? 0.003 : 0.012;
     for (const float straight : {0.0F, 0.25F}) {
         Finish cloth = matt(0.2);
         cloth.through = Spectrum{0.5F};
@@ -253,11 +242,11 @@ TEST_P(Interreflection, ClothInTheSun) {
         openings->portals.push_back(rectangle({0, 0, 3.02F}, {0, 0, -1}, 1.2, 1.2));
         s.lights.add("sun", SunLight(by_hand::outside(0, 0, 4000), openings));
         finish(s);
-        const auto r = run(s, {flat({0, 0, 0}, {0, 0, 1}), flat({0.8F, 0, 0}, {0, 0, 1})}, 0.003);
+        const auto r = run(s, {flat({0, 0, 0}, {0, 0, 1}), flat({0.8F, 0, 0}, {0, 0, 1})}, error);
         const double l = 4000 * 0.5 / pi;
         EXPECT_NEAR(parallel_rectangle(l, -0.5, 0.5, -0.5, 0.5, 3), 68.214, 1e-3);
-        expect_reading(r.all(0), straight * 4000 + 68.214, 0.003);
-        expect_reading(r.all(1), parallel_rectangle(l, -1.3, -0.3, -0.5, 0.5, 3), 0.003);
+        expect_reading(r.all(0), straight * 4000 + 68.214, error);
+        expect_reading(r.all(1), parallel_rectangle(l, -1.3, -0.3, -0.5, 0.5, 3), error);
     }
 }
 
@@ -275,8 +264,74 @@ TEST_P(Interreflection, TwoClothsInSeries) {
     expect_reading(r.all(0), 4000 * 0.29762 / pi, 0.002);
 }
 
+// A lamp a hand's breadth over a table, far from the place's corner: the table's luminance is rho E / pi, E by the
+// parallel rectangle's closed form. The start of a ray is lifted off its surface by more than the ray ends short of
+// the lamp: the lamp must not stop its own light.
+TEST_P(Interreflection, LampCloseToATable) {
+    for (const float up : {0.05F, 0.2F, 0.6F}) {
+        Scene s;
+        add(s, rectangle_mesh(rectangle({7, 6, 0.8F}, {0, 0, 1}, 2, 2), matt(0.8)));
+        add_lamp(s, lamp(LampShape::box, {7, 6, 0.8F + up}, {0, 0, -1}, 0.3, 0.3, pi * 5000 * 0.09));
+        finish(s);
+        const auto r =
+            run(s, {{MeterKind::spot, {7.3F, 6, 0.8F + 0.5F * up}, Vec3(-0.3F, 0, -0.5F * up).normalized(), 0.001F}},
+                0.003);
+        const double e = parallel_rectangle(5000, -0.15, 0.15, -0.15, 0.15, up);
+        EXPECT_LE(r.all(0).relative_error(), 0.003);
+        EXPECT_NEAR(r.all(0).value, 0.8 * e / pi, 4 * r.all(0).error + 5e-4 * e / pi) << up << " m";
+    }
+}
+
+// Two boards face to face, a hand's breadth apart, lit from the side: between them light must go to and fro by every
+// kind of walk. No closed form; the balance of a closed box so flat has one.
+TEST_P(Interreflection, FlatBoxKeepsItsLight) {
+    Scene s;
+    const Vec3 low(6, 5, 1), high(7, 6, 1.08F);
+    Box box;
+    box.centre = (low + high) * 0.5F;
+    box.size = high - low;
+    Mesh walls = box_mesh(box);
+    walls.finish = matt(0.6);
+    add(s, walls);
+    add_lamp(s, lamp(LampShape::ball, {6.4F, 5.6F, 1.04F}, {0, 0, -1}, 0.004, 0.004, 500));
+    finish(s);
+    std::vector<Rectangle> faces;
+    for (Rectangle r : faces_of(high - low)) {
+        r.centre += low;
+        faces.push_back(r);
+    }
+    std::vector<double> weight;
+    for (const Rectangle& r : faces) weight.push_back(0.4 * r.area());
+    const Measured kept = balance(s, sharing(s, 256, 1), faces, weight, 40);
+    EXPECT_LT(kept.relative_error(), 0.004) << "too noisy to prove anything";
+    EXPECT_NEAR(kept.value, 500, 4 * kept.error + 0.001 * 500);
+}
+
 INSTANTIATE_TEST_SUITE_P(Sharings, Interreflection, testing::Bool(),
                          [](const auto& p) { return p.param ? "both_walks" : "meter_walks"; });
+
+// Two endless parallel plates (radiosity exchange; heat-transfer texts), made of a box with perfect mirrors for side
+// walls. (Walks from a meter alone find a small lamp in a mirror by luck only: here both walks share.) A lamp midway
+// sends half of its flux to each: E1 = phi / 2A (1 + rho2) / (1 - rho1 rho2), and so E2.
+TEST(MirrorBox, ParallelPlates) {
+    Scene s;
+    Finish mirror = matt(0);
+    mirror.metal = Spectrum{1.0F};
+    mirror.roughness = 0.01F;
+    add_box(s, {2, 2, 1}, {mirror, mirror, mirror, mirror, matt(0.8), matt(0.5)});
+    add_lamp(s, lamp(LampShape::ball, {1, 1, 0.5F}, {0, 0, -1}, 0.01, 0.01, 4000));
+    finish(s);
+    const auto faces = faces_of({2, 2, 1});
+    const Sharing share = sharing_for(s, 7, 1024, 1);
+    const std::array<Measured, 2> mean{balance(s, share, {faces[4]}, {1}, 100),
+                                       balance(s, share, {faces[5]}, {1}, 100)};
+    const double half = 4000.0 / (2 * 4);
+    const std::array<double, 2> want{half * (1 + 0.5) / (1 - 0.4), half * (1 + 0.8) / (1 - 0.4)};
+    for (std::size_t i = 0; i < 2; ++i) {
+        EXPECT_LT(mean[i].relative_error(), 0.006) << "too noisy to prove anything";
+        EXPECT_NEAR(mean[i].value, want[i], 4 * mean[i].error + 0.001 * want[i]);
+    }
+}
 
 // View factors (web catalogue of radiation configuration factors, confirmed by closure), by counting where light
 // paths land: floor 4 x 3 m to ceiling 2.5 m up .2920740, to a 4 m wall .2035247, to a 3 m wall .1504383.

@@ -1,0 +1,161 @@
+// The built program, run as a person would run it: in a folder of its own, with what it said and how it ended.
+#pragma once
+
+#include <fcntl.h>
+#include <gtest/gtest.h>
+#include <signal.h>
+#include <spawn.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <chrono>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <string>
+#include <thread>
+#include <vector>
+
+extern char** environ;
+
+namespace rushlight::testing_command {
+
+namespace fs = std::filesystem;
+
+/// A folder for one test, removed when the test is over.
+struct Scratch {
+    fs::path folder;
+
+    Scratch() {
+        std::string pattern = (fs::temp_directory_path() / "rushlight-command-XXXXXX").string();
+        folder = ::mkdtemp(pattern.data());
+    }
+    Scratch(const Scratch&) = delete;
+    Scratch& operator=(const Scratch&) = delete;
+    ~Scratch() {
+        std::error_code ignored;
+        fs::remove_all(folder, ignored);
+    }
+    fs::path operator/(const std::string& name) const { return folder / name; }
+    /// Writes a file and says its name.
+    std::string with(const std::string& name, const std::string& text) const {
+        std::ofstream(folder / name, std::ios::binary) << text;
+        return name;
+    }
+    std::vector<std::string> files() const {
+        std::vector<std::string> names;
+        for (const auto& e : fs::recursive_directory_iterator(folder)) names.push_back(e.path().filename().string());
+        return names;
+    }
+};
+
+struct Answer {
+    int status = -1;   // exit status; minus the signal's number where one ended it
+    bool hung = false;
+    std::string out, err;
+    double seconds = 0;
+
+    std::size_t error_lines() const { return static_cast<std::size_t>(std::count(err.begin(), err.end(), '\n')); }
+    bool says(const std::string& words) const { return (out + err).find(words) != std::string::npos; }
+};
+
+inline std::ostream& operator<<(std::ostream& stream, const Answer& a) {
+    return stream << "exit " << a.status << (a.hung ? " (hung)" : "") << " after " << a.seconds << " s\n" << a.out << a.err;
+}
+
+inline std::string text_of(std::FILE* file) {
+    std::string text;
+    std::rewind(file);
+    for (int c; (c = std::fgetc(file)) != EOF;) text += static_cast<char>(c);
+    std::fclose(file);
+    return text;
+}
+
+/// Runs the program with these words. With `interrupt_after` seconds, presses Ctrl-C then.
+inline Answer rushlight(const Scratch& scratch, const std::vector<std::string>& words, double interrupt_after = 0) {
+    using Clock = std::chrono::steady_clock;
+    constexpr double longest = 120;   // s: a hang, even under sanitizers
+    const std::string program = RUSHLIGHT_BUILD "/rushlight";
+    std::vector<std::string> all{program};
+    all.insert(all.end(), words.begin(), words.end());
+    std::vector<char*> arguments;
+    for (std::string& w : all) arguments.push_back(w.data());
+    arguments.push_back(nullptr);
+
+    std::FILE* out = std::tmpfile();
+    std::FILE* err = std::tmpfile();
+    posix_spawn_file_actions_t actions;
+    posix_spawn_file_actions_init(&actions);
+    posix_spawn_file_actions_addopen(&actions, STDIN_FILENO, "/dev/null", O_RDONLY, 0);
+    posix_spawn_file_actions_adddup2(&actions, fileno(out), STDOUT_FILENO);
+    posix_spawn_file_actions_adddup2(&actions, fileno(err), STDERR_FILENO);
+    posix_spawn_file_actions_addchdir_np(&actions, scratch.folder.c_str());
+    Answer answer;
+    pid_t child = 0;
+    const auto start = Clock::now();
+    const auto passed = [&] { return std::chrono::duration<double>(Clock::now() - start).count(); };
+    const int failed = ::posix_spawn(&child, program.c_str(), &actions, nullptr, arguments.data(), environ);
+    posix_spawn_file_actions_destroy(&actions);
+    if (failed != 0) {
+        ADD_FAILURE() << "cannot run " << program;
+        return answer;
+    }
+    int status = 0;
+    bool pressed = interrupt_after <= 0;
+    while (::waitpid(child, &status, WNOHANG) == 0) {
+        if (!pressed && passed() >= interrupt_after) {
+            ::kill(child, SIGINT);
+            pressed = true;
+        }
+        if (passed() > longest) {
+            ::kill(child, SIGKILL);
+            answer.hung = true;
+        }
+        std::this_thread::sleep_for(std::chrono::milliseconds(3));
+    }
+    answer.seconds = passed();
+    answer.status = WIFEXITED(status) ? WEXITSTATUS(status) : -WTERMSIG(status);
+    answer.out = text_of(out);
+    answer.err = text_of(err);
+    return answer;
+}
+
+inline std::string scene(const std::string& name) { return RUSHLIGHT_SOURCE "/scenes/" + name; }
+
+/// A small room with nobody in it, which is quick to build.
+inline const std::string room = R"([place]
+latitude = 50
+longitude = 8
+room = { width = 5, depth = 4, height = 2.7 }
+surfaces = { walls = 0.5, floor = 0.2, ceiling = 0.7 }
+)";
+inline const std::string dark = "[day]\ndark = true\n";
+inline const std::string overcast = "[day]\ntime_zone = \"UTC+1\"\nsky = \"overcast\"\n";
+inline const std::string window = R"([[place.opening]]
+name = "window"
+wall = "near"
+from = 1
+to = 2
+sill = 1
+head = 2
+)";
+inline const std::string lamp = R"([[lamp]]
+name = "key"
+shape = "box"
+at = [1, 1, 2]
+aim = [3, 3, 1]
+size = 0.6
+output = "9000 lm"
+)";
+inline const std::string meter = R"([[meter]]
+name = "table"
+at = [2.5, 2, 0.8]
+)";
+inline const std::string camera = R"([[camera]]
+name = "wide"
+at = [2.5, 3.8, 1.3]
+look_at = [2.5, 0, 1.3]
+)";
+
+}  // namespace rushlight::testing_command
