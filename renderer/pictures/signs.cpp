@@ -132,7 +132,7 @@ void draw_signs(Image& image, const LightMap& map, Spot lower_left, double pixel
                              {x + reach + 6, y + half, Align::left},
                              {x - reach - 6, y + half, Align::right},
                              {x, y + reach + 2 * size + 6, Align::middle}};
-        Lettering how{size, true, Align::middle, ink, body};
+        Lettering how{size, true, Align::middle, body, ink};
         PixelBox chosen{};
         for (const Try& t : tries) {
             how.align = t.align;

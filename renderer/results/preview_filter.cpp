@@ -23,6 +23,7 @@ constexpr float least_reflectance = 0.004F;
 struct Guide {
     Vec3 position{0, 0, 0}, normal{0, 0, 1};
     float slack = 0;      // m off the plane that still counts as the same surface; 0: nothing is here
+    bool edge = false;    // part of the pixel sees something else: its light is no example for others
 };
 
 Vec3 reflectance_of_pixel(const Spectrum& albedo) {
@@ -57,13 +58,13 @@ void smooth(const LayeredFrame& frame, const std::vector<Guide>& guides, int ste
                     const int qy = y + j * step;
                     if (qx < 0 || qy < 0 || qx >= frame.width || qy >= frame.height) continue;
                     const std::size_t q = frame.at(qx, qy);
-                    if (guides[q].slack <= 0) continue;
+                    if (guides[q].slack <= 0 || guides[q].edge) continue;
                     const float w = kernel[static_cast<std::size_t>(std::abs(i))] *
                                     kernel[static_cast<std::size_t>(std::abs(j))] * likeness(guides[p], guides[q]);
                     sum += light[q] * w;
                     weights += w;
                 }
-            smoothed[p] = sum / weights;
+            if (weights > 0) smoothed[p] = sum / weights;
         }
     });
 }
@@ -88,6 +89,12 @@ std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
             const Ray ray = view.ray(static_cast<float>(x) + 0.5F, static_cast<float>(y) + 0.5F);
             guides[p] = {ray.origin + ray.direction * frame.distance[p], frame.normal[p],
                          0.004F + 0.003F * frame.distance[p]};
+        }
+    for (int y = 1; y + 1 < frame.height; ++y)
+        for (int x = 1; x + 1 < frame.width; ++x) {
+            Guide& here = guides[frame.at(x, y)];
+            for (const std::size_t q : {frame.at(x - 1, y), frame.at(x + 1, y), frame.at(x, y - 1), frame.at(x, y + 1)})
+                here.edge = here.edge || guides[q].slack <= 0 || likeness(here, guides[q]) < 0.05F;
         }
     // Each level halves the noise, more or less. Skylight keeps the shape of its shadows: fewer levels.
     const int levels = static_cast<int>(std::ceil(excess)) + 1;

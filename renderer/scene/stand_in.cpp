@@ -1,87 +1,17 @@
 #include "scene/stand_in.h"
 
-#include "scene/stand_in_body.h"
-#include "scene/stand_in_clay.h"
 #include "scene/stand_in_head.h"
+#include "scene/stand_in_meshes.h"
 #include "scene/stand_in_people.h"
 #include "scene/stand_in_skin.h"
 
 #include <algorithm>
 #include <cmath>
-#include <deque>
-#include <memory>
-#include <mutex>
+#include <future>
 
 namespace rushlight {
 
 namespace {
-
-// Everybody has the same head, only larger or smaller: it is modelled once, fine where light is judged.
-struct HeadMeshes {
-    Mesh skin, hair, brows;
-    Vec3 centre{0, 0, 12};
-    float radius = 0;       // of head without neck
-    float radius_hair = 0;  // and with hair
-
-    HeadMeshes() {
-        // The neck ends inside the shoulders.
-        const Distance closed = [](const Vec3& p) { return std::max(head_skin(p), -262 - p.z); };
-        skin = skin_over(
-            closed,
-            {grid_axis(-126, {{-34, 3.6F}, {10, 2.2F}, {60, 2.5F}, {88, 1.5F}, {128, 1.6F}}),
-             grid_axis(-106, {{-66, 2.0F}, {-50, 2.6F}, {-14, 1.5F}, {14, 1.6F}, {50, 1.5F}, {66, 2.6F}, {106, 2.0F}}),
-             grid_axis(-270, {{-122, 4.0F}, {-10, 1.7F}, {10, 1.2F}, {36, 1.7F}, {70, 2.3F}, {120, 3.6F}})});
-        hair = skin_over(head_hair, {grid_axis(-140, {{130, 2.2F}}), grid_axis(-116, {{116, 2.2F}}),
-                                     grid_axis(-140, {{160, 2.2F}})});
-        brows = skin_over(eyebrows,
-                          {grid_axis(48, {{104, 1.4F}}), grid_axis(-60, {{60, 1.4F}}), grid_axis(5, {{40, 1.2F}})});
-        skin.name = "skin of the head";
-        hair.name = "hair";
-        brows.name = "eyebrows";
-        for (const Vec3& p : skin.positions)
-            if (p.z > -124) radius = std::max(radius, (p - centre).length());
-        radius_hair = radius;
-        for (const Vec3& p : hair.positions) radius_hair = std::max(radius_hair, (p - centre).length());
-    }
-};
-const HeadMeshes& head_meshes() {
-    static const HeadMeshes meshes;
-    return meshes;
-}
-
-/// Part of a ball, from its pole along x to `angle` off it.
-Mesh dome(const Vec3& centre, float radius, float angle, int rings) {
-    constexpr int spokes = 64;
-    Mesh m;
-    m.positions.push_back(centre + Vec3(radius, 0, 0));
-    for (int r = 1; r <= rings; ++r)
-        for (int s = 0; s < spokes; ++s) {
-            const float off = angle * static_cast<float>(r) / static_cast<float>(rings);
-            const float turn = static_cast<float>(2 * pi) * static_cast<float>(s) / spokes;
-            m.positions.push_back(
-                centre + Vec3(std::cos(off), std::sin(off) * std::cos(turn), std::sin(off) * std::sin(turn)) * radius);
-        }
-    const auto at = [](int r, int s) { return static_cast<std::uint32_t>(1 + (r - 1) * spokes + s % spokes); };
-    for (int s = 0; s < spokes; ++s) {
-        m.triangles.push_back({0, at(1, s), at(1, s + 1)});
-        for (int r = 1; r < rings; ++r) {
-            m.triangles.push_back({at(r, s), at(r + 1, s), at(r + 1, s + 1)});
-            m.triangles.push_back({at(r, s), at(r + 1, s + 1), at(r, s + 1)});
-        }
-    }
-    return m;
-}
-
-/// An eyeball and, bulging from it, the dark disc behind its cornea: a white of 12 mm, a cornea of 7.8 mm over
-/// an iris 11.8 mm wide (ophthalmology texts, from memory).
-std::vector<Mesh> eyeball(const Vec3& centre, const char* white_name, const char* iris_name) {
-    const float radius = head_measures().eye_radius;
-    Mesh white = dome(centre, radius, static_cast<float>(0.8 * pi), 32);
-    white.name = white_name;
-    Mesh iris = dome(centre + Vec3(5.3F, 0, 0), 7.8F, 0.89F, 10);
-    iris.name = iris_name;
-    return {white, iris};
-}
 
 /// From a part's own millimetres to the place.
 struct Placing {
@@ -175,79 +105,11 @@ void hold_meters(Figure& figure, const std::string& name, const Placing& head) {
     figure.front = {name + " front", head(bridge + Vec3(gap, 0, 0)), figure.nose};
 }
 
-Mesh worn(const BodyShape& shape) {
-    const Clothes clothes(shape);
-    const bool seated = shape.pose == Pose::seated;
-    const std::vector<float> x =
-        seated ? grid_axis(-190, {{150, 6.5F}, {clothes.toes(), 10}}) : grid_axis(-190, {{230, 6.5F}});
-    const float knees = seated ? shape.seat - 40 : -700.0F;
-    Mesh m = skin_over(clothes, {x, grid_axis(-310, {{310, 6.5F}}),
-                                 grid_axis(shape.floor - 20, {{shape.floor + 100, 8}, {knees, 12}, {100, 6.5F}})});
-    m.name = "wardrobe";
-    return m;
-}
-
-NeckFit neck_for(float head_over_body) {
-    return {1 / std::clamp(head_over_body, 1.0F, 2.0F)};
-}
-
-/// The collar follows this neck, so it is made in the body's millimetres from the head's skin.
-Mesh neckband(const BodyShape& shape, float head_over_body) {
-    const NeckFit neck = neck_for(head_over_body);
-    const auto skin = [&](const Vec3& p) {
-        const Vec3 q = p / head_over_body + head_measures().neck_base;
-        const Vec3 common_head = neck.unfitted(q);
-        // Cloth bridges the hollow between the tendons.
-        const float bridged = clay::joined(head_skin(common_head), clay::ball(common_head, {13, 0, -212}, 11), 16);
-        return bridged * neck.share_at(q.z) * head_over_body;
-    };
-    const Clothes clothes(shape);
-    Mesh m = skin_over([&](const Vec3& p) { return collar(p, clothes, skin(p)); },
-                       {grid_axis(-130, {{115, 2.6F}}), grid_axis(-120, {{120, 2.6F}}), grid_axis(-90, {{120, 2.6F}})});
-    m.name = "collar";
-    return m;
-}
-
-Mesh both_hands(const BodyShape& shape) {
-    const Hands hands(shape);
-    const Vec3& wrist = hands.wrist();
-    const bool seated = shape.pose == Pose::seated;
-    const float x0 = wrist.x - 70, x1 = wrist.x + (seated ? 215.0F : 110.0F);
-    const float z0 = wrist.z - (seated ? 110.0F : 215.0F), z1 = wrist.z + 70;
-    Mesh m =
-        skin_over(hands, {grid_axis(x0, {{x1, 3.4F}}),
-                          grid_axis(-wrist.y - 75, {{-wrist.y + 85, 3.4F}, {wrist.y - 85, 20}, {wrist.y + 75, 3.4F}}),
-                          grid_axis(z0, {{z1, 3.4F}})});
-    m.name = "hands";
-    return m;
-}
-
-/// Bodies made lately: a set-up is built again and again with the same people in it.
-struct BodyMeshes {
-    BodyShape shape;
-    float head_over_body = 1;
-    Mesh clothes, collar, hands;
-};
-std::shared_ptr<const BodyMeshes> body_meshes(const BodyShape& shape, float head_over_body) {
-    static std::mutex guard;
-    static std::deque<std::shared_ptr<const BodyMeshes>> lately;
-    constexpr std::size_t kept = 12;
-    const std::scoped_lock lock(guard);
-    for (const auto& b : lately)
-        if (b->shape == shape && b->head_over_body == head_over_body) return b;
-    auto made = std::make_shared<BodyMeshes>(
-        BodyMeshes{shape, head_over_body, worn(shape), neckband(shape, head_over_body), both_hands(shape)});
-    lately.push_front(made);
-    if (lately.size() > kept) lately.pop_back();
-    return made;
-}
-
 }  // namespace
 
 Figure stand_in(const Mark& mark) {
     const StandIn& person = mark.person;
     const Build build = build_of(person);
-    const HeadMeshes& meshes = head_meshes();
     const HeadMeasures& measures = head_measures();
     const double facing = mark.facing * pi / 180;
 
@@ -268,7 +130,10 @@ Figure stand_in(const Mark& mark) {
                             (1000 * static_cast<double>(body.scale)));
     shape.seat = shape.floor + static_cast<float>(build.seat) / body.scale;
 
+    auto head_in_work = std::async(std::launch::async, [] { head_meshes(); });  // beside the body, the first time
     const std::shared_ptr<const BodyMeshes> made = body_meshes(shape, head.scale / body.scale);
+    head_in_work.get();
+    const HeadMeshes& meshes = head_meshes();
 
     Figure figure;
     figure.nose = head.turned({1, 0, 0});
@@ -288,15 +153,16 @@ Figure stand_in(const Mark& mark) {
     figure.wardrobe.push_back(body(made->collar, cloth));
     const Finish white = finish_of("white of the eye", "cream", 0.45, 0.04F, 0.05F);
     const Finish iris = finish_of("iris", "brown", 0.05, 0.04F, 0.05F);
-    const Vec3 left = measures.eye, right{left.x, -left.y, left.z};
-    for (const auto& parts : {eyeball(left, "white of the left eye", "iris of the left eye"),
-                              eyeball(right, "white of the right eye", "iris of the right eye")}) {
-        figure.eyes.push_back(head(parts[0], white));
-        figure.eyes.push_back(head(parts[1], iris));
+    for (const bool left : {true, false}) {
+        EyeMeshes eye = eye_meshes(left ? measures.eye : Vec3(measures.eye.x, -measures.eye.y, measures.eye.z));
+        eye.white.name = left ? "white of the left eye" : "white of the right eye";
+        eye.iris.name = left ? "iris of the left eye" : "iris of the right eye";
+        figure.eyes.push_back(head(std::move(eye.white), white));
+        figure.eyes.push_back(head(std::move(eye.iris), iris));
     }
     figure.eye_middle = head({measures.eye.x + measures.eye_radius, 0, 0});
     figure.head_centre = head(meshes.centre);
-    figure.head_radius = (person.hair >= 0 ? meshes.radius_hair : meshes.radius) * head.scale;
+    figure.head_radius = (person.hair >= 0 ? meshes.radius_with_hair : meshes.radius) * head.scale;
     hold_meters(figure, mark.name, head);
     return figure;
 }

@@ -1,7 +1,5 @@
 #include "scene/stand_in_body.h"
 
-#include "scene/stand_in_clay.h"
-
 namespace rushlight {
 
 using namespace clay;
@@ -118,10 +116,6 @@ float Clothes::operator()(const Vec3& p) const {
 
 float Clothes::toes() const {
     return std::max(joints_.ankle.x, 432.0F) + 215;
-}
-
-float collar(const Vec3& p, const Clothes& clothes, float skin) {
-    return common(skin - 7, std::abs(clothes.trunk(p)) - 11, 6);
 }
 
 Hands::Hands(const BodyShape& shape) {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "quantity/space.h"
+#include "scene/stand_in_clay.h"
 #include "setup/rig.h"
 
 namespace rushlight {
@@ -50,8 +51,12 @@ private:
     Joints joints_;
 };
 
-/// A band where the shirt meets the neck; `skin` is the distance to the skin of head and neck.
-float collar(const Vec3& p, const Clothes& clothes, float skin);
+/// A band where the shirt meets the neck; `skin` gives the distance to the skin of the neck.
+template <class Skin>
+float collar(const Vec3& p, const Clothes& clothes, const Skin& skin) {
+    const float off_shirt = std::abs(clothes.trunk(p)) - 11;
+    return off_shirt > 40 ? off_shirt : clay::common(skin(p) - 7, off_shirt, 6);
+}
 
 /// Both hands and wrists.
 class Hands {

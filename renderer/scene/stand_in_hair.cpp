@@ -19,9 +19,11 @@ float behind_hairline(const Vec3& p) {
     // A plane that falls from the brow to the back, pushed up at the temples.
     const float over_brow = (p.x - 82) * -0.50F + (p.z - 68) * 0.866F - 7 * bell((side - 44) * (side - 44) / 256) +
                             3 * bell(side * side / 300);
-    const float behind_ear = std::min(-30 - p.x - 0.20F * (p.z + 20), p.z + 90);
-    const float sideburn = std::min({25 - p.x, p.x + 5, p.z + 20});
-    return -joined(joined(-over_brow, -behind_ear, 14), -sideburn, 10);
+    // The nape's line is highest behind the ears.
+    const float nape = p.z + 84 - 0.35F * ramp(10, 60, side) * side;
+    const float behind_ear = common(p.x + 30 + 0.20F * (p.z + 20), -nape, 16);
+    const float sideburn = joined(joined(25 - p.x, p.x + 12, 10), p.z + 20, 8);
+    return -joined(joined(-over_brow, behind_ear, 14), -sideburn, 16);
 }
 
 /// Uneven from -1 to 1, smooth: values at whole numbers (an integer hash) with blends between. `a` repeats after

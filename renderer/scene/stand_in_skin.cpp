@@ -39,16 +39,29 @@ public:
     Vec3 at(std::size_t i, std::size_t j, std::size_t k) const { return {g_.x[i], g_.y[j], g_.z[k]}; }
     float operator[](std::size_t node) const { return value_[node]; }
 
-    /// Calls `visit(i, j, k)` for the lowest node of each cell whose eight nodes are measured, in a fixed order.
+    using Node = std::array<std::size_t, 3>;
+    /// Calls `visit(low, high)` for the lowest and highest node of each block of cells that is measured, in a fixed
+    /// order.
     template <class Visit>
-    void each_cell(const Visit& visit) const {
+    void each_leaf(const Visit& visit) const {
         for (const std::size_t l : leaves_) {
-            const auto [i0, j0, k0] = lowest(l);
-            for (std::size_t k = k0; k < std::min(k0 + leaf, nz_ - 1); ++k)
-                for (std::size_t j = j0; j < std::min(j0 + leaf, ny_ - 1); ++j)
-                    for (std::size_t i = i0; i < std::min(i0 + leaf, nx_ - 1); ++i) visit(i, j, k);
+            const Node low = lowest(l);
+            visit(low, Node{std::min(low[0] + leaf, nx_ - 1), std::min(low[1] + leaf, ny_ - 1),
+                            std::min(low[2] + leaf, nz_ - 1)});
         }
     }
+    /// Calls `visit(i, j, k)` for the lowest node of each of their cells.
+    template <class Visit>
+    void each_cell(const Visit& visit) const {
+        each_leaf([&](const Node& low, const Node& high) { each_cell(low, high, visit); });
+    }
+    template <class Visit>
+    void each_cell(const Node& low, const Node& high, const Visit& visit) const {
+        for (std::size_t k = low[2]; k < high[2]; ++k)
+            for (std::size_t j = low[1]; j < high[1]; ++j)
+                for (std::size_t i = low[0]; i < high[0]; ++i) visit(i, j, k);
+    }
+    bool coarse(const Vec3& p) const { return g_.coarse && g_.coarse(p); }
 
 private:
     float measured(std::size_t i, std::size_t j, std::size_t k) {
@@ -144,34 +157,70 @@ private:
 
     void place_corners() {
         corner_.assign(grid_.nodes(), none);
-        const auto step = grid_.steps();
-        grid_.each_cell([&](std::size_t i, std::size_t j, std::size_t k) {
-            const std::size_t first = grid_.node(i, j, k);
-            std::array<float, 8> d{};
-            int inside = 0;
-            for (std::size_t c = 0; c < 8; ++c) {
-                d[c] = grid_[first + (c & 1) * step[0] + (c >> 1 & 1) * step[1] + (c >> 2) * step[2]];
-                inside += d[c] < 0;
-            }
-            if (inside == 0 || inside == 8) return;
-            const Vec3 low = grid_.at(i, j, k), size = grid_.at(i + 1, j + 1, k + 1) - low;
-            Vec3 sum(0);
-            float crossings = 0;
-            for (std::size_t c = 0; c < 8; ++c)
-                for (std::size_t axis = 0; axis < 3; ++axis) {
-                    if (c >> axis & 1) continue;
-                    const float a = d[c], b = d[c | std::size_t{1} << axis];
-                    if ((a < 0) == (b < 0)) continue;
-                    Vec3 p(static_cast<float>(c & 1), static_cast<float>(c >> 1 & 1), static_cast<float>(c >> 2));
-                    p[static_cast<int>(axis)] = a / (a - b);
-                    sum += p;
-                    crossings += 1;
-                }
-            const Vec3 within = sum / crossings;
-            corner_[first] = static_cast<std::uint32_t>(mesh_.positions.size());
-            mesh_.positions.push_back(low + size * within);
-            cells_.push_back({low, size, slope_in(d, within) / size});
+        std::vector<std::size_t> crossed;
+        grid_.each_leaf([&](const MeasuredGrid::Node& low, const MeasuredGrid::Node& high) {
+            crossed.clear();
+            const std::size_t before = cells_.size();
+            grid_.each_cell(low, high, [&](std::size_t i, std::size_t j, std::size_t k) {
+                const std::size_t first = grid_.node(i, j, k);
+                if (!place_corner(i, j, k)) return;
+                corner_[first] = static_cast<std::uint32_t>(cells_.size() - 1);
+                crossed.push_back(first);
+            });
+            const Vec3 from = grid_.at(low[0], low[1], low[2]), to = grid_.at(high[0], high[1], high[2]);
+            if (crossed.size() < 2 || !grid_.coarse((from + to) * 0.5F) || !one_sheet(before)) return;
+            merge_corners(before, from, to - from);
+            for (const std::size_t cell : crossed) corner_[cell] = static_cast<std::uint32_t>(before);
         });
+    }
+
+    /// In the middle of where the surface cuts the cell's edges.
+    bool place_corner(std::size_t i, std::size_t j, std::size_t k) {
+        const auto step = grid_.steps();
+        const std::size_t first = grid_.node(i, j, k);
+        std::array<float, 8> d{};
+        int inside = 0;
+        for (std::size_t c = 0; c < 8; ++c) {
+            d[c] = grid_[first + (c & 1) * step[0] + (c >> 1 & 1) * step[1] + (c >> 2) * step[2]];
+            inside += d[c] < 0;
+        }
+        if (inside == 0 || inside == 8) return false;
+        Vec3 sum(0);
+        float crossings = 0;
+        for (std::size_t c = 0; c < 8; ++c)
+            for (std::size_t axis = 0; axis < 3; ++axis) {
+                if (c >> axis & 1) continue;
+                const float a = d[c], b = d[c | std::size_t{1} << axis];
+                if ((a < 0) == (b < 0)) continue;
+                Vec3 p(static_cast<float>(c & 1), static_cast<float>(c >> 1 & 1), static_cast<float>(c >> 2));
+                p[static_cast<int>(axis)] = a / (a - b);
+                sum += p;
+                crossings += 1;
+            }
+        const Vec3 low = grid_.at(i, j, k), size = grid_.at(i + 1, j + 1, k + 1) - low, within = sum / crossings;
+        mesh_.positions.push_back(low + size * within);
+        cells_.push_back({low, size, slope_in(d, within) / size});
+        return true;
+    }
+
+    /// Whether all corners from `first` on lie on one sheet of the surface, and not on two sides of a thin part.
+    bool one_sheet(std::size_t first) const {
+        const Vec3& slope = cells_[first].slope;
+        return std::all_of(cells_.begin() + static_cast<std::ptrdiff_t>(first), cells_.end(),
+                           [&](const Cell& c) { return c.slope.dot(slope) > 0; });
+    }
+    /// One corner instead of all from `first` on, in a cell that holds theirs.
+    void merge_corners(std::size_t first, const Vec3& low, const Vec3& size) {
+        Vec3 position(0), slope(0);
+        for (std::size_t c = first; c < cells_.size(); ++c) {
+            position += mesh_.positions[c];
+            slope += cells_[c].slope;
+        }
+        const float share = 1 / static_cast<float>(cells_.size() - first);
+        mesh_.positions.resize(first);
+        mesh_.positions.push_back(position * share);
+        cells_.resize(first);
+        cells_.push_back({low, size, slope * share});
     }
 
     /// Slope of the eight distances' trilinear blend, in cell sides.
@@ -201,7 +250,7 @@ private:
                 const std::size_t u = step[(axis + 1) % 3], v = step[(axis + 2) % 3];
                 std::array<std::uint32_t, 4> quad{corner_[n - u - v], corner_[n - v], corner_[n], corner_[n - u]};
                 if (!from_inside) std::swap(quad[1], quad[3]);
-                quads_.push_back(quad);
+                if (quad[0] != quad[2] && quad[1] != quad[3]) quads_.push_back(quad);  // else it has folded up
             }
         });
     }
@@ -212,6 +261,7 @@ private:
         std::vector<float> count(mesh_.positions.size(), 0);
         for (const auto& q : quads_)
             for (std::size_t a = 0; a < 4; ++a) {
+                if (q[a] == q[(a + 1) % 4]) continue;
                 sum[q[a]] += mesh_.positions[q[(a + 1) % 4]];
                 sum[q[(a + 1) % 4]] += mesh_.positions[q[a]];
                 count[q[a]] += 1;
@@ -262,6 +312,10 @@ private:
         };
         mesh_.triangles.reserve(2 * quads_.size());
         for (const auto& [a, b, c, d] : quads_) {
+            if (a == b || b == c || c == d || d == a) {  // two corners have become one
+                if (a == b ? c != d : b != c || a != d) mesh_.triangles.push_back(a == b || d == a ? std::array{b, c, d} : c == d ? std::array{a, b, c} : std::array{a, b, d});
+                continue;
+            }
             const Vec3 abc = area(a, b, c), acd = area(a, c, d), abd = area(a, b, d), bcd = area(b, c, d);
             const float whole = (abc + acd).length();
             const float first = std::min(abc.length(), acd.length()), second = std::min(abd.length(), bcd.length());

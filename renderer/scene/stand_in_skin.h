@@ -14,6 +14,8 @@ using Distance = std::function<float(const Vec3&)>;
 /// Where the surface is looked for, and how finely: rising coordinates of the planes of a grid.
 struct ClayGrid {
     std::vector<float> x, y, z;
+    /// Where eight cells may share one corner: what is hidden, or never seen near. Nowhere, if not given.
+    std::function<bool(const Vec3&)> coarse = {};
 };
 
 /// A range of a grid axis: from the last range's end to `to`, in steps of about `step`.

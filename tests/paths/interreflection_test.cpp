@@ -126,8 +126,8 @@ TEST_P(Interreflection, GlossAndMirrorsLoseNothing) {
     const Measured kept = balance(s, sharing(s, 256, 1), {faces[0], faces[3], faces[4], faces[5], front, back},
                                   {keeps[0] * faces[0].area(), keeps[3] * faces[3].area(), keeps[4] * faces[4].area(),
                                    keeps[5] * faces[5].area(), front.area(), back.area()},
-                                  60);
-    EXPECT_LT(kept.relative_error(), 0.004) << "too noisy to prove anything";
+                                  200);
+    EXPECT_LT(kept.relative_error(), 0.008) << "too noisy to prove anything";
     EXPECT_NEAR(kept.value, 5000, 4 * kept.error + 0.0005 * 5000);
 }
 
@@ -188,14 +188,14 @@ TEST_P(Interreflection, PenumbraOfASoftBox) {
     const std::array<double, 5> rounded{0.1636, 0.3309, 0.5000, 0.6691, 0.8364};
     std::vector<MeterPoint> meters;
     for (const double x : across) meters.push_back(flat({static_cast<float>(0.3 * x), 0, 0}, {0, 0, 1}));
-    const auto r = run(s, meters, 0.002);
+    const auto r = run(s, meters, 0.004);
     for (std::size_t i = 0; i < across.size(); ++i) {
         // From the floor point x the edge at 0, 1 m up, covers the lamp up to -2x at 3 m: the rest is a rectangle.
         const double x = 0.3 * across[i];
         const double lit = parallel_rectangle(8000, -2 * x - x, 0.3 - x, -0.3, 0.3, 3);
         const double whole = parallel_rectangle(8000, -0.3 - x, 0.3 - x, -0.3, 0.3, 3);
         EXPECT_NEAR(lit / whole, rounded[i], 2e-4);
-        expect_reading(r.all(i), lit, 0.002);
+        expect_reading(r.all(i), lit, 0.004);
     }
 }
 
@@ -216,7 +216,7 @@ TEST_P(Interreflection, MirrorImage) {
     add_lamp(s, l);
     add(s, rectangle_mesh(rectangle({0, 0, 2}, {1, 0, 0}, 3, 2.4), matt(0)));  // no straight way from lamp to meter
     finish(s);
-    const double error = GetParam() ? 0.004 : 0.008;
+    const double error = 0.01;
     const auto r = run(s, {flat(at(2.5, 1), Vec3(0, 0, 0) - at(2.5, 1))}, error);
     // Schlick's rise at 30 degrees adds .00004 to the .9; the facets' spread of .01 rad blurs the image by .1 %.
     EXPECT_LE(r.all(0).relative_error(), error);
@@ -311,9 +311,9 @@ INSTANTIATE_TEST_SUITE_P(Sharings, Interreflection, testing::Bool(),
                          [](const auto& p) { return p.param ? "both_walks" : "meter_walks"; });
 
 // Two endless parallel plates (radiosity exchange; heat-transfer texts), made of a box with perfect mirrors for side
-// walls. (Walks from a meter alone find a small lamp in a mirror by luck only: here both walks share.) A lamp midway
-// sends half of its flux to each: E1 = phi / 2A (1 + rho2) / (1 - rho1 rho2), and so E2.
-TEST(MirrorBox, ParallelPlates) {
+// walls. A lamp midway sends half of its flux to each: E1 = phi / 2A (1 + rho2) / (1 - rho1 rho2), and so E2. Counted
+// where light paths land: no walk from a plate finds so small a lamp in a mirror but by luck.
+TEST(LightPaths, ParallelPlates) {
     Scene s;
     Finish mirror = matt(0);
     mirror.metal = Spectrum{1.0F};
@@ -321,16 +321,18 @@ TEST(MirrorBox, ParallelPlates) {
     add_box(s, {2, 2, 1}, {mirror, mirror, mirror, mirror, matt(0.8), matt(0.5)});
     add_lamp(s, lamp(LampShape::ball, {1, 1, 0.5F}, {0, 0, -1}, 0.01, 0.01, 4000));
     finish(s);
-    const auto faces = faces_of({2, 2, 1});
-    const Sharing share = sharing_for(s, 7, 1024, 1);
-    const std::array<Measured, 2> mean{balance(s, share, {faces[4]}, {1}, 100),
-                                       balance(s, share, {faces[5]}, {1}, 100)};
-    const double half = 4000.0 / (2 * 4);
-    const std::array<double, 2> want{half * (1 + 0.5) / (1 - 0.4), half * (1 + 0.8) / (1 - 0.4)};
-    for (std::size_t i = 0; i < 2; ++i) {
-        EXPECT_LT(mean[i].relative_error(), 0.006) << "too noisy to prove anything";
-        EXPECT_NEAR(mean[i].value, want[i], 4 * mean[i].error + 0.001 * want[i]);
+    constexpr std::uint32_t batches = 50, count = 4000;
+    std::array<std::vector<double>, 2> lux;
+    for (std::uint32_t i = 0; i < batches; ++i) {
+        std::array<double, 2> sum{};
+        for (const LightVertex& v : trace_light_paths(s, 9, i * count, count, 1).vertices)
+            if (v.part >= static_cast<std::uint32_t>(Wall::floor))
+                sum.at(v.part - 4) += photometric(v.carried) / 4 / count;
+        for (std::size_t k = 0; k < 2; ++k) lux[k].push_back(sum[k]);
     }
+    const double half = 4000.0 / (2 * 4);
+    expect_reading(mean_of(lux[0]), half * (1 + 0.5) / (1 - 0.4), 0.003);
+    expect_reading(mean_of(lux[1]), half * (1 + 0.8) / (1 - 0.4), 0.003);
 }
 
 // View factors (web catalogue of radiation configuration factors, confirmed by closure), by counting where light

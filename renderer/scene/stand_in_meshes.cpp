@@ -1,0 +1,169 @@
+// How finely each part is meshed. Light is judged on the front of the face; nobody's lens comes near the back of a
+// head, a sleeve or a shoe.
+#include "scene/stand_in_meshes.h"
+
+#include "quantity/units.h"
+#include "scene/stand_in_clay.h"
+#include "scene/stand_in_skin.h"
+
+#include <algorithm>
+#include <cmath>
+#include <deque>
+#include <future>
+#include <mutex>
+
+namespace rushlight {
+
+namespace {
+
+Mesh named(Mesh m, const char* name) {
+    m.name = name;
+    return m;
+}
+
+Mesh skin_of_head() {
+    // The neck ends inside the shoulders.
+    const Distance closed = [](const Vec3& p) { return std::max(head_skin(p), -262 - p.z); };
+    return named(
+        skin_over(
+            closed,
+            {grid_axis(-126, {{-34, 4.5F}, {10, 2.3F}, {60, 2.7F}, {88, 1.6F}, {128, 1.7F}}),
+             grid_axis(-106, {{-66, 2.3F}, {-50, 2.7F}, {-14, 1.7F}, {14, 1.6F}, {50, 1.7F}, {66, 2.7F}, {106, 2.3F}}),
+             grid_axis(-270, {{-122, 5.0F}, {-10, 1.8F}, {10, 1.3F}, {36, 2.0F}, {120, 4.0F}})}),
+        "skin of the head");
+}
+
+Mesh hair_of_head() {
+    return named(skin_over(head_hair, {grid_axis(-140, {{-50, 4.0F}, {15, 3.0F}, {130, 2.3F}}),
+                                       grid_axis(-116, {{-60, 3.0F}, {60, 2.5F}, {116, 3.0F}}),
+                                       grid_axis(-140, {{-30, 4.0F}, {20, 3.0F}, {160, 2.5F}})}),
+                 "hair");
+}
+
+Mesh brows_of_head() {
+    return named(
+        skin_over(eyebrows, {grid_axis(48, {{104, 1.7F}}), grid_axis(-60, {{60, 1.7F}}), grid_axis(5, {{40, 1.4F}})}),
+        "eyebrows");
+}
+
+HeadMeshes modelled_head() {
+    HeadMeshes m;
+    auto skin = std::async(std::launch::async, skin_of_head);
+    m.hair = hair_of_head();
+    m.brows = brows_of_head();
+    m.skin = skin.get();
+    const auto farthest = [&](const Mesh& mesh, float lowest) {
+        float r = 0;
+        for (const Vec3& p : mesh.positions)
+            if (p.z > lowest) r = std::max(r, (p - m.centre).length());
+        return r;
+    };
+    m.radius = farthest(m.skin, -124);
+    m.radius_with_hair = std::max(m.radius, farthest(m.hair, -1e9F));
+    return m;
+}
+
+Mesh worn(const Clothes& clothes, const BodyShape& shape) {
+    const bool seated = shape.pose == Pose::seated;
+    const std::vector<float> x =
+        seated ? grid_axis(-190, {{150, 8.5F}, {clothes.toes(), 12}}) : grid_axis(-190, {{230, 8.5F}});
+    const float knees = seated ? shape.seat - 40 : -700.0F;
+    return named(skin_over(clothes, {x, grid_axis(-310, {{310, 8.5F}}),
+                                     grid_axis(shape.floor - 20, {{shape.floor + 100, 9}, {knees, 14}, {100, 8.5F}})}),
+                 "wardrobe");
+}
+
+/// The collar follows this neck, so it is made in the body's millimetres from the head's skin.
+Mesh neckband(const Clothes& clothes, float head_over_body) {
+    const NeckFit neck = neck_for(head_over_body);
+    const auto skin = [&](const Vec3& p) {
+        const Vec3 q = p / head_over_body + head_measures().neck_base;
+        const Vec3 common_head = neck.unfitted(q);
+        // Cloth bridges the hollow between the tendons.
+        const float bridged = clay::with_ball(bare_head(common_head), common_head, {13, 0, -212}, 11, 16);
+        return bridged * neck.share_at(q.z) * head_over_body;
+    };
+    return named(
+        skin_over([&](const Vec3& p) { return collar(p, clothes, skin); },
+                  {grid_axis(-130, {{115, 3.2F}}), grid_axis(-120, {{120, 3.2F}}), grid_axis(-90, {{120, 2.8F}})}),
+        "collar");
+}
+
+Mesh both_hands(const BodyShape& shape) {
+    const Hands hands(shape);
+    const Vec3& wrist = hands.wrist();
+    const bool seated = shape.pose == Pose::seated;
+    const float x0 = wrist.x - 70, x1 = wrist.x + (seated ? 215.0F : 110.0F);
+    const float z0 = wrist.z - (seated ? 110.0F : 215.0F), z1 = wrist.z + 70;
+    constexpr float step = 3.8F;
+    return named(
+        skin_over(hands, {grid_axis(x0, {{x1, step}}),
+                          grid_axis(-wrist.y - 75, {{-wrist.y + 85, step}, {wrist.y - 85, 20}, {wrist.y + 75, step}}),
+                          grid_axis(z0, {{z1, step}})}),
+        "hands");
+}
+
+BodyMeshes modelled_body(const BodyShape& shape, float head_over_body) {
+    const Clothes clothes(shape);
+    BodyMeshes m{shape, head_over_body, {}, {}, {}};
+    auto worn_part = std::async(std::launch::async, [&] { return worn(clothes, shape); });
+    m.collar = neckband(clothes, head_over_body);
+    m.hands = both_hands(shape);
+    m.clothes = worn_part.get();
+    return m;
+}
+
+/// Part of a ball, from its pole along x to `angle` off it.
+Mesh dome(const Vec3& centre, float radius, float angle, int rings) {
+    constexpr int spokes = 64;
+    Mesh m;
+    m.positions.push_back(centre + Vec3(radius, 0, 0));
+    for (int r = 1; r <= rings; ++r)
+        for (int s = 0; s < spokes; ++s) {
+            const float off = angle * static_cast<float>(r) / static_cast<float>(rings);
+            const float turn = static_cast<float>(2 * pi) * static_cast<float>(s) / spokes;
+            m.positions.push_back(
+                centre + Vec3(std::cos(off), std::sin(off) * std::cos(turn), std::sin(off) * std::sin(turn)) * radius);
+        }
+    const auto at = [](int r, int s) { return static_cast<std::uint32_t>(1 + (r - 1) * spokes + s % spokes); };
+    for (int s = 0; s < spokes; ++s) {
+        m.triangles.push_back({0, at(1, s), at(1, s + 1)});
+        for (int r = 1; r < rings; ++r) {
+            m.triangles.push_back({at(r, s), at(r + 1, s), at(r + 1, s + 1)});
+            m.triangles.push_back({at(r, s), at(r + 1, s + 1), at(r, s + 1)});
+        }
+    }
+    return m;
+}
+
+}  // namespace
+
+const HeadMeshes& head_meshes() {
+    static const HeadMeshes meshes = modelled_head();
+    return meshes;
+}
+
+std::shared_ptr<const BodyMeshes> body_meshes(const BodyShape& shape, float head_over_body) {
+    static std::mutex guard;
+    static std::deque<std::shared_ptr<const BodyMeshes>> lately;
+    constexpr std::size_t kept = 12;
+    const std::scoped_lock lock(guard);
+    for (const auto& b : lately)
+        if (b->shape == shape && b->head_over_body == head_over_body) return b;
+    lately.push_front(std::make_shared<const BodyMeshes>(modelled_body(shape, head_over_body)));
+    if (lately.size() > kept) lately.pop_back();
+    return lately.front();
+}
+
+NeckFit neck_for(float head_over_body) {
+    return {1 / std::clamp(head_over_body, 1.0F, 2.0F)};
+}
+
+/// A white of 12 mm, a cornea of 7.8 mm over an iris 11.8 mm wide (ophthalmology texts, from memory). The lids cover
+/// what lies more than a right angle from the pupil.
+EyeMeshes eye_meshes(const Vec3& centre) {
+    return {dome(centre, head_measures().eye_radius, static_cast<float>(0.5 * pi), 20),
+            dome(centre + Vec3(5.3F, 0, 0), 7.8F, 0.89F, 10)};
+}
+
+}  // namespace rushlight
