@@ -14,8 +14,9 @@ constexpr std::size_t first_round = 24;
 // A batch's walks. Which of these is best depends on the light: bounced lamps are found from the lamps, what is
 // seen through windows from the meters.
 struct Walks { std::uint32_t light_paths, camera_paths; };
+constexpr Walks walks_at_first = {64, 16};
 constexpr Walks walks_to_try[] = {{256, 16}, {256, 64}, {0, 64}};
-constexpr std::size_t batches_to_try = 12;
+constexpr std::size_t batches_to_try = 8;
 
 MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoint>& meters, const Sharing& sharing,
                                   std::uint64_t key, std::vector<Spectrum>& light) {
@@ -197,7 +198,7 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
 
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort) {
     const Clock clock;
-    const Sharing usual = sharing_for(scene, effort.seed, walks_to_try[0].light_paths, walks_to_try[0].camera_paths);
+    const Sharing usual = sharing_for(scene, effort.seed, walks_at_first.light_paths, walks_at_first.camera_paths);
     // Easy light is measured before it would pay to find out how.
     Effort easy = effort;
     easy.most_rounds = 1;
