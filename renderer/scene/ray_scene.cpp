@@ -155,7 +155,7 @@ std::optional<Hit> RayScene::first_hit(const Ray& ray) const {
     return hit;
 }
 
-bool RayScene::passes(const Ray& ray, Spectrum& share, int own_lamp) const {
+bool RayScene::passes(const Ray& ray, Spectrum& share, int own_lamp, float* walked) const {
     ++rays_traced;
     RTCIntersectContext context;
     rtcInitIntersectContext(&context);
@@ -166,7 +166,7 @@ bool RayScene::passes(const Ray& ray, Spectrum& share, int own_lamp) const {
             if (own_lamp < 0) return false;
             RTCRayHit first = fresh(ray);
             rtcIntersect1(embree_->solid, &context, &first);
-            if (parts_[first.hit.geomID].emitter != own_lamp) return false;
+            if (first.hit.geomID == RTC_INVALID_GEOMETRY_ID || parts_[first.hit.geomID].emitter != own_lamp) return false;
         }
     }
     if (!embree_->any_veil) return true;
@@ -184,9 +184,10 @@ bool RayScene::passes(const Ray& ray, Spectrum& share, int own_lamp) const {
                           distance - last_distance < 1e-5F * std::max(1.0F, distance);
         if (!same) {
             const Vec3 n = Vec3(r.hit.Ng_x, r.hit.Ng_y, r.hit.Ng_z).normalized();
-            const Spectrum passed =
-                surfaces_[parts_[r.hit.geomID].surface].straight_at(std::abs(n.dot(ray.direction)));
-            share *= passed;
+            const Surface& veiled = surfaces_[parts_[r.hit.geomID].surface];
+            const float cosine = std::abs(n.dot(ray.direction));
+            share *= veiled.straight_at(cosine);
+            if (walked != nullptr) *walked *= veiled.chance_to_pass(cosine);
             if (share.dark()) return false;
         }
         last_part = r.hit.geomID;

@@ -66,7 +66,8 @@ public:
     /// way, else the product of the nets, panes and cloths that it crosses.
     /// Returns false when nothing passes; `share` is multiplied by what passes. A round lamp must not stand in its
     /// own light where the ray only grazes it: `own_lamp` is its number, or -1.
-    bool passes(const Ray& ray, Spectrum& share, int own_lamp = -1) const;
+    /// `walked`, if given, is multiplied by the chance that a walk goes the same way: see Surface::chance_to_pass().
+    bool passes(const Ray& ray, Spectrum& share, int own_lamp = -1, float* walked = nullptr) const;
 
     /// Rays that this thread has traced so far, in any scene: a measure of work that no clock can blur.
     static std::uint64_t rays_of_this_thread();

@@ -37,15 +37,6 @@ Finish finish_of(const std::string& name, const std::string& hue, double reflect
     return f;
 }
 
-/// Where the catalogue of hues has none for skin: melanin takes blue first and red last, blood takes green, so
-/// brick tempered with cream comes near (common practice, no source).
-Finish skin_finish(const StandIn& person) {
-    Finish f = finish_of("skin", "skin", person.skin, 0.028F, 0.4F);
-    const auto red = reflectance_of("brick", person.skin), pale = reflectance_of("cream", person.skin);
-    if (!reflectance_of("skin", person.skin) && red && pale) f.reflectance = *red * 0.55F + *pale * 0.45F;
-    return f;
-}
-
 Finish hair_finish(const StandIn& person) {
     Finish f = finish_of("hair", "neutral", person.hair, 0.046F, 0.25F);
     const float warmth = static_cast<float>(std::clamp(person.hair_warmth, 0.0, 1.0));
@@ -130,20 +121,22 @@ Figure stand_in(const Mark& mark) {
                             (1000 * static_cast<double>(body.scale)));
     shape.seat = shape.floor + static_cast<float>(build.seat) / body.scale;
 
-    auto head_in_work = std::async(std::launch::async, [] { head_meshes(); });  // beside the body, the first time
+    const bool bald = person.hair < 0;
+    auto head_in_work =
+        std::async(std::launch::async, [bald] { head_meshes(bald); });  // beside the body, the first time
     const std::shared_ptr<const BodyMeshes> made = body_meshes(shape, head.scale / body.scale);
     head_in_work.get();
-    const HeadMeshes& meshes = head_meshes();
+    const HeadMeshes& meshes = head_meshes(bald);
 
     Figure figure;
     figure.nose = head.turned({1, 0, 0});
-    const Finish skin = skin_finish(person);
+    const Finish skin = finish_of("skin", "skin", person.skin, 0.028F, 0.4F);
     Mesh face_and_neck = meshes.skin;
     const NeckFit neck = neck_for(head.scale / body.scale);
     for (Vec3& p : face_and_neck.positions) p = neck.fitted(p);
     figure.skin.push_back(head(std::move(face_and_neck), skin));
     figure.skin.push_back(body(made->hands, skin));
-    if (person.hair >= 0) {
+    if (!bald) {
         const Finish hair = hair_finish(person);
         figure.hair.push_back(head(meshes.hair, hair));
         figure.hair.push_back(head(meshes.brows, hair));
@@ -162,7 +155,7 @@ Figure stand_in(const Mark& mark) {
     }
     figure.eye_middle = head({measures.eye.x + measures.eye_radius, 0, 0});
     figure.head_centre = head(meshes.centre);
-    figure.head_radius = (person.hair >= 0 ? meshes.radius_with_hair : meshes.radius) * head.scale;
+    figure.head_radius = meshes.radius * head.scale;
     hold_meters(figure, mark.name, head);
     return figure;
 }

@@ -21,7 +21,7 @@ float behind_hairline(const Vec3& p) {
                             3 * bell(side * side / 300);
     // The nape's line is highest behind the ears.
     const float nape = p.z + 84 - 0.35F * ramp(10, 60, side) * side;
-    const float behind_ear = common(p.x + 30 + 0.20F * (p.z + 20), -nape, 16);
+    const float behind_ear = common(p.x + 30 - 0.25F * (p.z + 20), -nape, 16);
     const float sideburn = joined(joined(25 - p.x, p.x + 12, 10), p.z + 20, 8);
     return -joined(joined(-over_brow, behind_ear, 14), -sideburn, 16);
 }
@@ -61,7 +61,7 @@ struct Fall {
     }
     /// Strands, so many to the circle, each one wavering a little and changing along its way.
     float strands(int many, float changes) const {
-        const float waver = 0.012F * uneven(out * 2, turn * 9, 64);
+        const float waver = 0.012F * uneven(turn * 9, out * 2, 9);
         return uneven((turn + waver) * static_cast<float>(many), out * changes, many);
     }
 };
@@ -77,12 +77,12 @@ float head_hair(const Vec3& p) {
     if (inner < -14) return std::max(inner, under_face);
     if (under_face > 12) return std::max(inner - thickest, under_face);
     const Fall fall(p);
-    const float fine = fall.strands(130, 5);
-    // The edge comes and goes with the locks, more so with their tips.
-    const float ragged = h + 3.0F * fall.strands(47, 3) + 2.4F * fine;
+    const float locks = fall.strands(47, 2), fine = fall.strands(120, 4);
+    // The edge comes and goes with the locks, and with their tips.
+    const float ragged = h + ramp(50, 8, h) * (3.4F * locks + 2.4F * fine + 0.7F * fall.strands(260, 9));
     // Full on top and in front, close at the sides and the nape.
     float full = 7 + 13 * ramp(30, 95, p.z) + 3 * ramp(20, 80, p.x) * ramp(40, 90, p.z) - 3 * ramp(-20, -80, p.z);
-    full += ramp(0.2F, 0.6F, fall.width) * 2.0F * fall.strands(47, 1.5F) + ramp(0.45F, 0.9F, fall.width) * 0.7F * fine;
+    full += full * (0.12F * ramp(0.2F, 0.6F, fall.width) * locks + 0.06F * ramp(0.45F, 0.9F, fall.width) * fine);
     // The parting, on the left.
     full -= 3 * bell((p.y - 30) * (p.y - 30) / 25) * ramp(-30, 10, p.x) * ramp(40, 70, p.z);
     const float thick = joined(std::max(0.40F * ragged, -5.0F), full, 9);
@@ -99,8 +99,8 @@ float eyebrows(const Vec3& p) {
     const float across = (q.z - arch) / half;
     const float d = head_skin(p);
     const float ends = ramp(-0.12F, 0.08F, along) * ramp(1.10F, 0.80F, along);
-    const float hairs = 0.12F * std::sin(1.5F * q.y + 1.1F * q.z);
-    const float thick = -2.2F + (3.2F + hairs) * ends * std::exp(-across * across);
+    const float hairs = 0.3F * uneven(0.4F * (q.y + 0.7F * q.z), 0.12F * q.z, 64);
+    const float thick = -1.3F + (1.9F + hairs) * ends * std::exp(-across * across);
     // Not deep, and only where there are hairs.
     const float patch = std::max({std::abs(q.z - arch) - 2.2F * half, 6 - q.y, q.y - 56, -5 - d});
     return std::max(d - thick, patch);

@@ -38,6 +38,7 @@ float neck(const Vec3& q) {
     d = with_limb(d, q, {-38, 0, -186}, {-48, 0, -300}, 49, 66, 20);
     d = with_limb(d, q, {-18, 47, -50}, {10, 14, -214}, 8, 6, 20);     // from behind the ear to the breastbone
     d = with_limb(d, q, {-48, 20, -60}, {-60, 48, -220}, 10, 14, 30);  // down to the shoulder
+    d = with_limb(d, q, {-52, 0, -15}, {-37, 0, -110}, 30, 28, 26);    // nape, under the back of the skull
     d -= 4.0F * dab(q, {24, 0, -150}, {14, 11, 14});                   // larynx
     return d + 5.0F * dab(q, {18, 5, -212}, {12, 9, 13});              // hollow over the breastbone
 }
@@ -57,8 +58,8 @@ float nose(float d, const Vec3& q) {
     n = with_ellipsoid(n, q, {99, 11.5F, -46}, {10, 6, 7.2F}, 7);  // wings
     n = with_limb(n, q, {110, 0, -48}, {97, 0, -53}, 3.6F, 5, 6);  // between the nostrils
     d = joined(d, n, 13);
-    d += 1.2F * stroke(q, {88, 19.5F, -44}, {94, 17, -53}, 3.4F);          // crease behind the wing
-    return without_ellipsoid(d, q, {103, 6.4F, -53}, {6.5F, 3.2F, 6}, 3);  // nostril
+    d += 1.2F * stroke(q, {88, 19.5F, -44}, {94, 17, -53}, 3.4F);             // crease behind the wing
+    return without_ellipsoid(d, q, {103, 6.4F, -53}, {6.5F, 3.4F, 6}, 4.5F);  // nostril
 }
 
 float mouth(float d, const Vec3& q) {
@@ -85,8 +86,8 @@ float mouth(float d, const Vec3& q) {
     };
     const float bow = 1.2F * bell((q.y - 6) * (q.y - 6) / 20);
     const float full = 1 - 0.62F * along * along;
-    d -= front * bell(power(q.y / 25, 6)) * full * (3.6F * ridge(5.4F + bow, 4.2F) + 4.8F * ridge(-6.4F, 5.2F));
-    return d + front * bell(power(q.y / 24.5F, 8)) * 2.6F * ridge(0, 1.6F);
+    d -= front * bell(power(q.y / 25, 6)) * full * (3.6F * ridge(5.8F + bow, 4.2F) + 4.8F * ridge(-6.8F, 5.2F));
+    return d + front * bell(power(q.y / 24.5F, 8)) * 2.3F * ridge(0, 2.0F);
 }
 
 float lids(float d, const Vec3& q) {

@@ -21,55 +21,63 @@ Mesh named(Mesh m, const char* name) {
     return m;
 }
 
-Mesh skin_of_head() {
+Mesh skin_of_head(bool bald) {
     // The neck ends inside the shoulders.
     const Distance closed = [](const Vec3& p) { return std::max(head_skin(p), -262 - p.z); };
-    return named(
-        skin_over(
-            closed,
-            {grid_axis(-126, {{-34, 4.5F}, {10, 2.3F}, {60, 2.7F}, {88, 1.6F}, {128, 1.7F}}),
-             grid_axis(-106, {{-66, 2.3F}, {-50, 2.7F}, {-14, 1.7F}, {14, 1.6F}, {50, 1.7F}, {66, 2.7F}, {106, 2.3F}}),
-             grid_axis(-270, {{-122, 5.0F}, {-10, 1.8F}, {10, 1.3F}, {36, 2.0F}, {120, 4.0F}})}),
-        "skin of the head");
+    ClayGrid grid{grid_axis(-126, {{-34, 3.2F}, {10, 2.4F}, {60, 2.7F}, {88, 1.6F}, {128, 1.8F}}),
+                  grid_axis(-106, {{-66, 2.3F}, {-50, 2.5F}, {50, 1.75F}, {66, 2.5F}, {106, 2.3F}}),
+                  grid_axis(-270, {{-195, 6.0F},
+                                   {-122, 4.4F},
+                                   {-82, 2.2F},
+                                   {-50, 1.45F},
+                                   {-12, 2.2F},
+                                   {10, 1.35F},
+                                   {36, 2.1F},
+                                   {75, 2.6F},
+                                   {120, 3.6F}})};
+    grid.coarse = [bald](const Vec3& p) {
+        const bool in_collar = p.z < -195;
+        const bool behind_jaw = p.x < -6 && p.z < -60 && p.z > -124;
+        return in_collar || behind_jaw || (!bald && head_hair(p) < -2.5F);
+    };
+    return named(skin_over(closed, grid), "skin of the head");
 }
 
 Mesh hair_of_head() {
-    return named(skin_over(head_hair, {grid_axis(-140, {{-50, 4.0F}, {15, 3.0F}, {130, 2.3F}}),
-                                       grid_axis(-116, {{-60, 3.0F}, {60, 2.5F}, {116, 3.0F}}),
-                                       grid_axis(-140, {{-30, 4.0F}, {20, 3.0F}, {160, 2.5F}})}),
-                 "hair");
+    ClayGrid grid{grid_axis(-140, {{-50, 3.8F}, {15, 3.0F}, {130, 2.3F}}),
+                  grid_axis(-116, {{-60, 3.0F}, {60, 2.6F}, {116, 3.0F}}),
+                  grid_axis(-140, {{-30, 3.8F}, {20, 2.9F}, {160, 2.7F}})};
+    grid.coarse = [](const Vec3& p) { return bare_head(p) < -4; };  // inside the skull
+    return named(skin_over(head_hair, grid), "hair");
 }
 
 Mesh brows_of_head() {
     return named(
-        skin_over(eyebrows, {grid_axis(48, {{104, 1.7F}}), grid_axis(-60, {{60, 1.7F}}), grid_axis(5, {{40, 1.4F}})}),
+        skin_over(eyebrows, {grid_axis(48, {{104, 1.9F}}), grid_axis(-60, {{60, 1.9F}}), grid_axis(5, {{40, 1.4F}})}),
         "eyebrows");
 }
 
-HeadMeshes modelled_head() {
+HeadMeshes modelled_head(bool bald) {
     HeadMeshes m;
-    auto skin = std::async(std::launch::async, skin_of_head);
-    m.hair = hair_of_head();
-    m.brows = brows_of_head();
+    auto skin = std::async(std::launch::async, skin_of_head, bald);
+    if (!bald) {
+        m.hair = hair_of_head();
+        m.brows = brows_of_head();
+    }
     m.skin = skin.get();
-    const auto farthest = [&](const Mesh& mesh, float lowest) {
-        float r = 0;
-        for (const Vec3& p : mesh.positions)
-            if (p.z > lowest) r = std::max(r, (p - m.centre).length());
-        return r;
-    };
-    m.radius = farthest(m.skin, -124);
-    m.radius_with_hair = std::max(m.radius, farthest(m.hair, -1e9F));
+    for (const Vec3& p : m.skin.positions)
+        if (p.z > -124) m.radius = std::max(m.radius, (p - m.centre).length());
+    for (const Vec3& p : m.hair.positions) m.radius = std::max(m.radius, (p - m.centre).length());
     return m;
 }
 
 Mesh worn(const Clothes& clothes, const BodyShape& shape) {
     const bool seated = shape.pose == Pose::seated;
     const std::vector<float> x =
-        seated ? grid_axis(-190, {{150, 8.5F}, {clothes.toes(), 12}}) : grid_axis(-190, {{230, 8.5F}});
+        seated ? grid_axis(-190, {{150, 9.8F}, {clothes.toes(), 12}}) : grid_axis(-190, {{230, 9.8F}});
     const float knees = seated ? shape.seat - 40 : -700.0F;
-    return named(skin_over(clothes, {x, grid_axis(-310, {{310, 8.5F}}),
-                                     grid_axis(shape.floor - 20, {{shape.floor + 100, 9}, {knees, 14}, {100, 8.5F}})}),
+    return named(skin_over(clothes, {x, grid_axis(-310, {{310, 9.8F}}),
+                                     grid_axis(shape.floor - 20, {{shape.floor + 100, 9}, {knees, 14}, {100, 9.8F}})}),
                  "wardrobe");
 }
 
@@ -83,10 +91,9 @@ Mesh neckband(const Clothes& clothes, float head_over_body) {
         const float bridged = clay::with_ball(bare_head(common_head), common_head, {13, 0, -212}, 11, 16);
         return bridged * neck.share_at(q.z) * head_over_body;
     };
-    return named(
-        skin_over([&](const Vec3& p) { return collar(p, clothes, skin); },
-                  {grid_axis(-130, {{115, 3.2F}}), grid_axis(-120, {{120, 3.2F}}), grid_axis(-90, {{120, 2.8F}})}),
-        "collar");
+    ClayGrid grid{grid_axis(-130, {{115, 3.2F}}), grid_axis(-120, {{120, 3.2F}}), grid_axis(-90, {{120, 2.8F}})};
+    grid.coarse = [&](const Vec3& p) { return skin(p) < -4; };  // inside the neck
+    return named(skin_over([&](const Vec3& p) { return collar(p, clothes, skin); }, grid), "collar");
 }
 
 Mesh both_hands(const BodyShape& shape) {
@@ -95,7 +102,7 @@ Mesh both_hands(const BodyShape& shape) {
     const bool seated = shape.pose == Pose::seated;
     const float x0 = wrist.x - 70, x1 = wrist.x + (seated ? 215.0F : 110.0F);
     const float z0 = wrist.z - (seated ? 110.0F : 215.0F), z1 = wrist.z + 70;
-    constexpr float step = 3.8F;
+    constexpr float step = 4.6F;
     return named(
         skin_over(hands, {grid_axis(x0, {{x1, step}}),
                           grid_axis(-wrist.y - 75, {{-wrist.y + 85, step}, {wrist.y - 85, 20}, {wrist.y + 75, step}}),
@@ -138,8 +145,12 @@ Mesh dome(const Vec3& centre, float radius, float angle, int rings) {
 
 }  // namespace
 
-const HeadMeshes& head_meshes() {
-    static const HeadMeshes meshes = modelled_head();
+const HeadMeshes& head_meshes(bool bald) {
+    if (bald) {
+        static const HeadMeshes meshes = modelled_head(true);
+        return meshes;
+    }
+    static const HeadMeshes meshes = modelled_head(false);
     return meshes;
 }
 

@@ -12,12 +12,11 @@ namespace rushlight {
 
 /// In the head's millimetres.
 struct HeadMeshes {
-    Mesh skin, hair, brows;
+    Mesh skin, hair, brows;  // the last two empty on a bald head
     Vec3 centre{0, 0, 12};
-    float radius = 0;            // of a ball that holds the head without the neck
-    float radius_with_hair = 0;  // and with the hair
+    float radius = 0;  // of a ball that holds the head, without the neck, and the hair
 };
-const HeadMeshes& head_meshes();
+const HeadMeshes& head_meshes(bool bald);
 
 /// In the body's millimetres.
 struct BodyMeshes {

@@ -241,10 +241,11 @@ private:
     void join_corners() {
         const auto step = grid_.steps();
         grid_.each_cell([&](std::size_t i, std::size_t j, std::size_t k) {
-            if (i == 0 || j == 0 || k == 0) return;
+            const std::array<std::size_t, 3> place{i, j, k};
             const std::size_t n = grid_.node(i, j, k);
             if (corner_[n] == none) return;
             for (std::size_t axis = 0; axis < 3; ++axis) {
+                if (place[(axis + 1) % 3] == 0 || place[(axis + 2) % 3] == 0) continue;  // along the rim
                 const bool from_inside = grid_[n] < 0;
                 if (from_inside == (grid_[n + step[axis]] < 0)) continue;
                 const std::size_t u = step[(axis + 1) % 3], v = step[(axis + 2) % 3];
@@ -304,32 +305,33 @@ private:
         for (int i = 0; i < 3; ++i) p[i] = std::clamp(p[i], low[i] - leeway * size[i], low[i] + (1 + leeway) * size[i]);
     }
 
-    /// Along the diagonal that bends the quad less, unless that leaves a needle.
     void cut_quads() {
-        const auto area = [&](std::uint32_t a, std::uint32_t b, std::uint32_t c) {
-            const Vec3 &p = mesh_.positions[a], &q = mesh_.positions[b], &r = mesh_.positions[c];
+        mesh_.triangles.reserve(2 * quads_.size());
+        const auto emit = [&](std::uint32_t a, std::uint32_t b, std::uint32_t c) {
+            if (a != b && b != c && c != a) mesh_.triangles.push_back({a, b, c});  // corners may have been merged
+        };
+        for (const auto& [a, b, c, d] : quads_)
+            if (cut_along_first(a, b, c, d)) {
+                emit(a, b, c);
+                emit(a, c, d);
+            } else {
+                emit(a, b, d);
+                emit(b, c, d);
+            }
+    }
+    /// Along the diagonal that bends the quad less, unless that leaves a needle.
+    bool cut_along_first(std::uint32_t a, std::uint32_t b, std::uint32_t c, std::uint32_t d) const {
+        if (a == b || b == c || c == d || d == a) return true;  // a triangle already
+        const auto area = [&](std::uint32_t i, std::uint32_t j, std::uint32_t k) {
+            const Vec3 &p = mesh_.positions[i], &q = mesh_.positions[j], &r = mesh_.positions[k];
             return (q - p).cross(r - p);
         };
-        mesh_.triangles.reserve(2 * quads_.size());
-        for (const auto& [a, b, c, d] : quads_) {
-            if (a == b || b == c || c == d || d == a) {  // two corners have become one
-                if (a == b ? c != d : b != c || a != d) mesh_.triangles.push_back(a == b || d == a ? std::array{b, c, d} : c == d ? std::array{a, b, c} : std::array{a, b, d});
-                continue;
-            }
-            const Vec3 abc = area(a, b, c), acd = area(a, c, d), abd = area(a, b, d), bcd = area(b, c, d);
-            const float whole = (abc + acd).length();
-            const float first = std::min(abc.length(), acd.length()), second = std::min(abd.length(), bcd.length());
-            const bool flat_first = abc.normalized().dot(acd.normalized()) >= abd.normalized().dot(bcd.normalized());
-            constexpr float needle = 0.05F;
-            const bool along_first = std::min(first, second) < needle * whole ? first >= second : flat_first;
-            if (along_first) {
-                mesh_.triangles.push_back({a, b, c});
-                mesh_.triangles.push_back({a, c, d});
-            } else {
-                mesh_.triangles.push_back({a, b, d});
-                mesh_.triangles.push_back({b, c, d});
-            }
-        }
+        const Vec3 abc = area(a, b, c), acd = area(a, c, d), abd = area(a, b, d), bcd = area(b, c, d);
+        const float whole = (abc + acd).length();
+        const float first = std::min(abc.length(), acd.length()), second = std::min(abd.length(), bcd.length());
+        constexpr float needle = 0.05F;
+        if (std::min(first, second) < needle * whole) return first >= second;
+        return abc.normalized().dot(acd.normalized()) >= abd.normalized().dot(bcd.normalized());
     }
 
     static constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();

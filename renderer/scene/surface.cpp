@@ -120,6 +120,14 @@ Spectrum Surface::straight_at(float cosine) const {
 
 float Surface::beneath(float cosine) const { return (1.0F - coat) * (1.0F - rise(cosine)); }
 
+float Surface::chance_to_pass(float cosine) const {
+    if (!veil()) return 0;
+    const float passes = straight_at(cosine).largest();
+    const float scatters = pane ? pane_shares(cosine, pane_index, pane_transmittance).reflected
+                                : matt_share + through_share + metal_share + coat;
+    return passes > 0 ? passes / (passes + scatters) : 0.0F;
+}
+
 float Surface::largest_share() const {
     if (pane) return 1.0F;
     return std::min(1.0F, matt_share + through_share + metal_share + coat + straight_share);

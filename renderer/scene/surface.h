@@ -31,6 +31,8 @@ struct Surface {
 
     /// Share, per band, that passes unbent at this angle (`cosine` with the normal).
     Spectrum straight_at(float cosine) const;
+    /// Chance that a walk which meets this net, cloth or pane goes straight on, rather than be scattered there.
+    float chance_to_pass(float cosine) const;
     /// Share that passes or returns in all, largest band: an upper bound for ending paths.
     float largest_share() const;
 

@@ -1,6 +1,6 @@
-// Hues as smooth shapes over the bands. The shapes are invented to look like what they are called: common
-// practice, no source. Three edge positions and widths for BT.709 were found by a least-squares search on the
-// CIE 1931 observer under D65.
+// Hues as smooth shapes over the bands. The shapes are invented to look like what they are called, but for skin:
+// common practice, no source. Three edge positions and widths for BT.709 were found by a least-squares search on
+// the CIE 1931 observer under D65.
 #include "quantity/spectrum.h"
 #include "setup/finish.h"
 
@@ -22,12 +22,20 @@ double hump(double nm, double middle, double width) {
     return std::exp(-0.5 * z * z);
 }
 
+/// Human skin, from memory of published measurements: pigment takes blue most and less and less towards red, and
+/// blood leaves two shallow dips, near 542 and 576 nm, before the steep rise to red. A middle shape for all: deep
+/// skin has shallower dips and rises later, fair skin the other way.
+double skin(double nm) {
+    return 0.30 + 0.46 * step_up(nm, 535, 70) + 0.24 * step_up(nm, 593, 9) -
+           0.05 * (hump(nm, 542, 12) + hump(nm, 576, 10));
+}
+
 struct Hue {
     const char* name;
     double (*shape)(double nm);
 };
 
-constexpr std::array<Hue, 16> hues{{
+constexpr std::array<Hue, 17> hues{{
     {"neutral", [](double) { return 1.0; }},
     {"cream", [](double nm) { return 0.84 + 0.16 * step_up(nm, 490, 28); }},
     {"yellow", [](double nm) { return 0.22 + 0.78 * step_up(nm, 508, 15); }},
@@ -43,6 +51,7 @@ constexpr std::array<Hue, 16> hues{{
     {"sky blue", [](double nm) { return 0.58 + 0.42 * (1.0 - step_up(nm, 525, 30)); }},
     {"blue", [](double nm) { return 0.26 + 0.74 * (1.0 - step_up(nm, 498, 22)); }},
     {"purple", [](double nm) { return 0.30 + 0.70 * (1.0 - step_up(nm, 465, 24)) + 0.40 * step_up(nm, 620, 22); }},
+    {"skin", skin},
     {"rose", [](double nm) { return 0.46 + 0.54 * step_up(nm, 600, 18) + 0.24 * hump(nm, 445, 38); }},
 }};
 

@@ -3,6 +3,7 @@
 #include "setup/rough_model.h"
 
 #include "setup/rough_model_lines.h"
+#include "setup/rough_model_placement.h"
 #include "setup/rough_model_polygon.h"
 #include "setup/rough_model_remarks.h"
 #include "setup/where.h"
@@ -30,20 +31,6 @@ constexpr std::size_t most_corners = 1000;   // of one polygon
 constexpr double farthest_coordinate = 1e6;  // m
 constexpr double thinnest = 1e-6;            // m: a triangle less high than this is a line
 
-struct UpAxis {
-    const char* name;
-    V3d (*upright)(const V3d&);
-};
-// Turns only, never a mirror: left stays left.
-constexpr std::array<UpAxis, 6> up_axes{{
-    {"x", [](const V3d& p) { return V3d(p.y, p.z, p.x); }},
-    {"y", [](const V3d& p) { return V3d(p.x, -p.z, p.y); }},
-    {"z", [](const V3d& p) { return p; }},
-    {"-x", [](const V3d& p) { return V3d(p.z, p.y, -p.x); }},
-    {"-y", [](const V3d& p) { return V3d(p.x, p.z, -p.y); }},
-    {"-z", [](const V3d& p) { return V3d(p.x, -p.y, -p.z); }},
-}};
-
 std::string trimmed(std::string_view s) {
     const auto from = s.find_first_not_of(" \t\r\n");
     if (from == std::string_view::npos) return {};
@@ -53,19 +40,9 @@ std::string trimmed(std::string_view s) {
 class Reader {
 public:
     explicit Reader(const RoughModelRequest& request)
-        : request_(request), short_name_(std::filesystem::path(request.path).filename().string()) {
-        const auto up =
-            std::find_if(up_axes.begin(), up_axes.end(), [&](const UpAxis& a) { return a.name == request.up; });
-        if (up == up_axes.end())
-            throw InputError(short_name_ + ": found up axis " + in_quotes(request.up) +
-                             hint(request.up, {"x", "y", "z", "-x", "-y", "-z"}));
-        upright_ = up->upright;
-        if (!(request.metres_per_unit > 0) || !std::isfinite(request.metres_per_unit))
-            throw InputError(short_name_ + ": expected a positive number of metres for each unit of the model");
-        const double angle = request.turn * pi / 180;
-        cosine_ = std::cos(angle);
-        sine_ = std::sin(angle);
-    }
+        : request_(request),
+          short_name_(std::filesystem::path(request.path).filename().string()),
+          placement_(request, short_name_) {}
 
     RoughModel read();
 
@@ -88,7 +65,6 @@ private:
     void use_material(const std::string& name);
     void take_face(const tinyobj::index_t* corners, std::size_t count, int line);
     void take_triangle(const std::array<std::uint32_t, 3>& corner, int line);
-    V3d placed(const V3d& p) const;
 
     RoughModel finished();
     std::vector<std::uint32_t> choose_finishes(RoughModel& model);
@@ -98,8 +74,7 @@ private:
 
     const RoughModelRequest& request_;
     std::string short_name_;
-    V3d (*upright_)(const V3d&) = nullptr;
-    double cosine_ = 1, sine_ = 0;
+    RoughModelPlacement placement_;
 
     std::vector<V3d> points_;
     std::vector<Material> materials_;  // number 0: faces before any usemtl
@@ -108,7 +83,7 @@ private:
     std::vector<DoubleFace> faces_;
     std::size_t triangles_ = 0;
     std::size_t faces_met_ = 0;
-    std::size_t corners_checked_ = 0;  // of the face in hand
+    std::size_t corners_checked_ = 0;                        // of the face in hand
     std::map<std::string, std::array<float, 3>> colour_of_;  // Kd, from material files
     std::set<std::string> material_files_;
     Repairs repairs_;
@@ -175,18 +150,12 @@ void Reader::take_point(std::string_view line, std::size_t at, int number) {
             throw InputError(where, "found " + in_quotes(word.text) + ", expected a coordinate such as 1.25");
         if (problem != std::errc{} || !std::isfinite(value) ||
             std::abs(value) * request_.metres_per_unit > farthest_coordinate)
-            throw InputError(
-                where, "found coordinate " + in_quotes(word.text) + ", expected a number within 1,000 km");
+            throw InputError(where, "found coordinate " + in_quotes(word.text) + ", expected a number within 1,000 km");
         p[i] = value;
     }
     if (points_.size() >= most_points)
         throw InputError({request_.path, number}, "found more than " + std::to_string(most_points) + " points");
-    points_.push_back(placed(p));
-}
-
-V3d Reader::placed(const V3d& p) const {
-    const V3d q = upright_(p * request_.metres_per_unit);
-    return V3d(q.x * cosine_ - q.y * sine_, q.x * sine_ + q.y * cosine_, q.z) + V3d(request_.move);
+    points_.push_back(placement_(p));
 }
 
 /// The OBJ reader takes any word for a number, and any number for a corner.
@@ -202,11 +171,10 @@ void Reader::check_face(std::string_view line, std::size_t at, int number) {
         const bool number_follows = word.text.find_first_not_of("0123456789-/") == std::string_view::npos;
         if (index.empty() || end != index.data() + index.size() || problem == std::errc::invalid_argument ||
             !number_follows)
-            throw InputError(where, "found corner " + in_quotes(word.text) +
-                                        ", expected the number of a point, such as 3 or 3/1/2");
+            throw InputError(
+                where, "found corner " + in_quotes(word.text) + ", expected the number of a point, such as 3 or 3/1/2");
         if (problem != std::errc{} || corner == 0 || corner > known || corner < -known)
-            throw InputError(where, "found corner " + in_quotes(word.text) +
-                                        ", expected the number of one of the " +
+            throw InputError(where, "found corner " + in_quotes(word.text) + ", expected the number of one of the " +
                                         counted(points_.size(), "point", "points") + " above it");
         if (++corners_checked_ > most_corners)
             throw InputError(where, "found a face of more than " + std::to_string(most_corners) + " corners");
@@ -393,9 +361,8 @@ std::vector<std::uint32_t> Reader::choose_finishes(RoughModel& model) {
         }
         chosen[i] = static_cast<std::uint32_t>(finishes.size() - 1);
     }
-    const std::string rest = request_.otherwise.name.empty()
-                                 ? "the finish for all else"
-                                 : "the finish " + in_quotes(request_.otherwise.name);
+    const std::string rest = request_.otherwise.name.empty() ? "the finish for all else"
+                                                             : "the finish " + in_quotes(request_.otherwise.name);
     if (materials_.size() == 1)
         remark(model, "the file names no materials, so all of it takes " + rest);
     else if (without_material)

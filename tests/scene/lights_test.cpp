@@ -195,7 +195,7 @@ TEST(Lights, ChancesAreADistribution) {
         EXPECT_NEAR(sum, 1.0F, 1e-5F);
     }
     lights.chances({0, 0, 0}, chance);
-    EXPECT_GT(chance[0], 10 * chance[1]);
+    EXPECT_GT(chance[0], 5 * chance[1]);
 
     float sum = 0;
     for (std::size_t i = 0; i < 4; ++i) sum += lights.start_chance(i);

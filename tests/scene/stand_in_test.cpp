@@ -2,6 +2,7 @@
 // can be traced on: closed, finite, turned the right way, with meters just off its skin.
 #include "scene/stand_in.h"
 
+#include "quantity/colour.h"
 #include "scene/stand_in_body.h"
 #include "scene/stand_in_head.h"
 #include "scene/stand_in_people.h"
@@ -171,6 +172,19 @@ TEST(StandIn, EverySurfaceIsFiniteAndClosed) {
         }
 }
 
+TEST(StandIn, HasFewerThan180000Triangles) {
+    for (const Pose pose : {Pose::standing, Pose::seated})
+        for (const double height : {1.10, 1.72, 2.0})
+            for (const double hair : {-1.0, 0.1}) {
+                Mark m = mark_for(height, pose, 0.46);
+                m.person.hair = hair;
+                std::size_t triangles = 0;
+                const Figure f = stand_in(m);
+                for (const Mesh* mesh : meshes_of(f)) triangles += mesh->triangles.size();
+                EXPECT_LT(triangles, 180'000U) << height << " " << int(pose) << " " << hair;
+            }
+}
+
 TEST(StandIn, SkinIsWoundToFaceOutwards) {
     const Figure f = stand_in(mark_for(1.72));
     EXPECT_NEAR(winding(f.skin[0], f.head_centre), 1, 1e-3);
@@ -260,7 +274,31 @@ TEST(StandIn, HairLiesOutsideTheSkullByMillimetresToCentimetres) {
 TEST(StandIn, BaldHeadsHaveNoHair) {
     Mark m = mark_for(1.72);
     m.person.hair = -1;
-    EXPECT_TRUE(stand_in(m).hair.empty());
+    const Figure f = stand_in(m);
+    EXPECT_TRUE(f.hair.empty());
+    EXPECT_NEAR(winding(f.skin[0], f.head_centre), 1, 1e-3);
+    EXPECT_LE(f.head_radius, stand_in(mark_for(1.72)).head_radius);
+}
+
+// From memory of published measurements: faces lie near 45 to 65 degrees of hue in CIELAB, with a chroma of 15 to 25
+// at a lightness of about 60; red is sent back two to three times as well as blue; and blood draws the curve at 540
+// to 580 nm below the line from green to red.
+TEST(StandIn, SkinHasTheColourOfSkin) {
+    Mark m = mark_for(1.72);
+    m.person.skin = 0.28;  // a lightness of about 60
+    const Spectrum skin = stand_in(m).skin[0].finish.reflectance, white = daylight(Kelvin(6504));
+    const Tristimulus w = tristimulus(white), t = tristimulus(white * skin);
+    const auto root = [](double share) { return std::cbrt(share); };  // all well above the straight part
+    const double a = 500 * (root(t.x / w.x) - root(t.y / w.y)), b = 200 * (root(t.y / w.y) - root(t.z / w.z));
+    EXPECT_GT(std::atan2(b, a) * 180 / pi, 45);
+    EXPECT_LT(std::atan2(b, a) * 180 / pi, 65);
+    EXPECT_GT(std::hypot(a, b), 15);
+    EXPECT_LT(std::hypot(a, b), 25);
+    const auto at = [&](double nm) { return skin[static_cast<int>((nm - first_band_from) / band_width)]; };
+    EXPECT_GT(at(650), 1.8F * at(450));
+    EXPECT_LT(at(650), 3.0F * at(450));
+    EXPECT_LT(at(545), 0.5F * at(500) + 0.5F * at(590));
+    EXPECT_LT(at(570), 0.25F * at(500) + 0.75F * at(600));
 }
 
 TEST(StandIn, CollarAndClothesLeaveNoGapAtTheNeck) {

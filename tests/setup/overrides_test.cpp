@@ -119,7 +119,7 @@ TEST(Overrides, ErrorsPointAtTheValueInTheOverride) {
 
 TEST(Overrides, OneOptionMayBeDoneDifferentlyFromEachSide) {
     const SetupFile f = SetupFile::read(std::string(RUSHLIGHT_SOURCE) + "/scenes/workshop.toml");
-    EXPECT_EQ(f.option_names("1 wide"), (std::vector<std::string>{"as found", "made sun"}));
+    EXPECT_EQ(f.option_names("1 wide"), (std::vector<std::string>{"as found", "sun out", "made sun"}));
     EXPECT_EQ(f.setup("2 over shoulder to A", "black on the room side").rig.panels.at(0).name, "black cloth for A");
     EXPECT_EQ(f.setup("3 over shoulder to B", "black on the room side").rig.panels.at(0).name, "black cloth for B");
 }
