@@ -80,7 +80,9 @@ private:
     void end_in_light(std::size_t light, const Hit& hit);
     void leave_the_place();
     void ask_lights(const Vertex& v, float asks);
-    Spectrum joined(const Vertex& v, const LightVertex& y) const;
+    /// What joining `v` to `y` would bring if nothing stood between, fairly weighed against the other ways; these,
+    /// each a walk over the join, in `walked`, against join_samples.
+    Spectrum joined(const Vertex& v, const LightVertex& y, float& walked) const;
     void join_a_light_path(const Vertex& v);
 
     /// Picks lights at `at`, `asks` of them on average (each at most once), and hands what arrives from each to
@@ -104,7 +106,9 @@ private:
 
     /// Whether light picked for `at` gets there; the ray starts at `lifted`, a hair off it, and ends at the very
     /// point of the lamp, so that grazing light is not stopped by its own lamp.
-    bool arrives(std::size_t light, const Incoming& in, const Vec3& at, const Vec3& lifted_at, Spectrum& given) const {
+    /// `walked` is multiplied by the chance that a walk gets there too.
+    bool arrives(std::size_t light, const Incoming& in, const Vec3& at, const Vec3& lifted_at, Spectrum& given,
+                 float& walked) const {
         Ray ray{lifted_at, in.toward, in.distance};
         if (std::isfinite(in.distance)) {
             const Vec3 way = at + in.toward * in.distance - lifted_at;
@@ -112,7 +116,7 @@ private:
             ray.direction = way / ray.farthest;
             ray.farthest *= short_of;
         }
-        return scene_.rays.passes(ray, given, in.round ? static_cast<int>(light) : -1);
+        return scene_.rays.passes(ray, given, in.round ? static_cast<int>(light) : -1, &walked);
     }
 
     void pay(std::size_t light, const Spectrum& amount) {
@@ -150,7 +154,8 @@ private:
     int first_veils_ = 0;          // met before the first surface
     float looks_ = 0;              // looks from light paths at the start, per walk
     float enough_ = 0;             // see worth_a_ray()
-    float density_ = 1;
+    float density_ = 1;            // per steradian, of the direction last taken
+    float passed_ = 1;             // chance of having passed the nets, cloths and panes met on the way
     float cosine_ = 1;
     float others_ = 0;
 };
@@ -171,8 +176,10 @@ void CameraWalk::start_at(const MeterPoint& meter) {
     pick_lights(meter.at, asks_of_a_meter, [&](std::size_t light, const Incoming& in) {
         const float response = meter.response(in.toward);
         if (response <= 0) return;
-        Spectrum given = in.radiance * (response / (chances_[light] * in.density + density_of(meter, aim_, in.toward)));
-        if (arrives(light, in, meter.at, meter.at, given)) pay(light, given);
+        Spectrum given = in.radiance * response;
+        float walked = density_of(meter, aim_, in.toward);
+        if (arrives(light, in, meter.at, meter.at, given, walked))
+            pay(light, given * (1.0F / (chances_[light] * in.density + walked)));
     });
 
     // Set out as the meter weighs directions, or now and then towards an opening.
@@ -195,6 +202,7 @@ void CameraWalk::go() {
         if (carried_.dark()) return;
         const auto hit = next_meeting(scene_.rays, ray_, carried_, sampler_, veils_);
         if (meetings == 0) first_veils_ = veils_.met;
+        passed_ = veils_.chance;
         veils_ = VeilPlan{};
         on_a_surface_ = meetings > 0;
         bounced_ = meetings > 1;   // a light met from the first surface shone on it directly
@@ -213,7 +221,7 @@ void CameraWalk::go() {
         const float cosine = std::abs(v.normal.dot(v.from));
         if (cosine < 1e-6F) return;
         const float reach = 1.0F / (density_ * cosine);   // d^2 / (area density of this vertex)
-        v.here = (meetings == 0 ? looks_ : sharing_.join_samples) * reach * v.distance * v.distance;
+        v.here = (meetings == 0 ? looks_ : sharing_.join_samples) * reach * v.distance * v.distance / passed_;
         v.before = meetings == 0 ? 0.0F : reach * cosine_ * others_;
 
         on_a_surface_ = true;
@@ -241,10 +249,13 @@ void CameraWalk::end_in_light(std::size_t light, const Hit& hit) {
     const Vec3 outward = -ray_.direction;
     const Spectrum radiance = scene_.lights.radiance(light, hit, outward);
     if (radiance.dark()) return;
-    float others = 0;
-    if (asked_) others += chances_[light] * scene_.lights.incoming_density(light, at_, hit, ray_.direction);
-    if (others_ > 0) others += scene_.lights.ray_density(light, hit, outward) * cosine_ * others_;
-    pay(light, carried_ * radiance * (density_ / (density_ + others)));
+    // Walks from either end pay the chance of passing; those who ask do not.
+    float walked = density_;
+    if (others_ > 0) walked += scene_.lights.ray_density(light, hit, outward) * cosine_ * others_;
+    walked *= passed_;
+    float asked = 0;
+    if (asked_) asked = chances_[light] * scene_.lights.incoming_density(light, at_, hit, ray_.direction);
+    pay(light, carried_ * radiance * (density_ * passed_ / (walked + asked)));
 }
 
 void CameraWalk::leave_the_place() {
@@ -260,25 +271,26 @@ void CameraWalk::ask_lights(const Vertex& v, float asks) {
         const float cosine = std::abs(v.normal.dot(in.toward));
         Spectrum given = v.surface->scattered(v.normal, v.from, in.toward);
         if (given.dark() || cosine < 1e-6F) return;
-        float sum = chances_[light] * in.density + aim_.density(v, v.from, in.toward);
+        const float asked = chances_[light] * in.density;
+        float walked = aim_.density(v, v.from, in.toward);
         if (sharing_.light_paths > 0) {
             Hit end;
             end.position = std::isinf(in.distance) ? v.position : v.position + in.toward * in.distance;
             end.distance = in.distance;
             end.primitive = in.primitive;
-            sum += scene_.lights.ray_density(light, end, -in.toward) * cosine *
+            walked += scene_.lights.ray_density(light, end, -in.toward) * cosine *
                    v.weight_of_others(v.surface->density(v.normal, in.toward, v.from));
         }
         given *= v.carried * in.radiance;
-        given *= cosine / sum;
+        given *= cosine / (asked + walked);
+        float passed = 1;
         if (worth_a_ray(given, enough_, sampler_) &&
-            scene_.rays.passes(v.ray_to(in.toward, in.distance), given))
-            pay(light, given);
+            arrives(light, in, v.position, v.lifted_to(in.toward), given, passed))
+            pay(light, given * ((asked + walked) / (asked + walked * passed)));
     });
 }
 
-/// What joining `v` to `y` would bring if nothing stands between, fairly weighed against the other ways.
-Spectrum CameraWalk::joined(const Vertex& v, const LightVertex& y) const {
+Spectrum CameraWalk::joined(const Vertex& v, const LightVertex& y, float& walked) const {
     const Vec3 between = y.position - v.position;
     const float d2 = between.length2();
     if (d2 < 1e-8F) return Spectrum{};
@@ -292,7 +304,8 @@ Spectrum CameraWalk::joined(const Vertex& v, const LightVertex& y) const {
     const float earlier = y.surface->density(y.normal, y.from, -toward) * cos_v / d2 *
                           v.weight_of_others(v.surface->density(v.normal, toward, v.from));
     const float later = aim_.density(v, v.from, toward) * cos_y / d2 * y.weight_of_others(aim_.density(y, -toward, y.from));
-    const float weight = sharing_.join_samples / (sharing_.join_samples + earlier + later);
+    walked = earlier + later;
+    const float weight = sharing_.join_samples / (sharing_.join_samples + walked);
     given *= v.carried * y.carried;
     return given * (cos_v * cos_y / d2 * weight);
 }
@@ -303,7 +316,7 @@ void CameraWalk::join_a_light_path(const Vertex& v) {
     const auto count = pool_.vertices.size();
     Spectrum chosen;
     const LightVertex* chosen_vertex = nullptr;
-    float chosen_brings = 0;
+    float chosen_brings = 0, chosen_walked = 0;
     float sum = 0;
     float pick = sampler_.next();
     const float first = sampler_.next();
@@ -312,7 +325,8 @@ void CameraWalk::join_a_light_path(const Vertex& v) {
         u -= std::floor(u);
         const auto number = std::min(static_cast<std::size_t>(u * static_cast<float>(count)), count - 1);
         const LightVertex& y = pool_.vertices[number];
-        const Spectrum given = joined(v, y);
+        float walked = 0;
+        const Spectrum given = joined(v, y, walked);
         const float brings = photometric(given);
         if (!(brings > 0)) continue;
         // Keeps each with the chance of its share of the sum so far; the number is stretched to be used again.
@@ -323,6 +337,7 @@ void CameraWalk::join_a_light_path(const Vertex& v) {
             chosen = given;
             chosen_vertex = &y;
             chosen_brings = brings;
+            chosen_walked = walked;
         } else {
             pick = (pick - chance) / (1.0F - chance);
         }
@@ -332,9 +347,10 @@ void CameraWalk::join_a_light_path(const Vertex& v) {
     const Vec3 between = chosen_vertex->position - v.position;
     const float distance = between.length();
     const Vec3 toward = between / distance;
-    if (worth_a_ray(chosen, enough_, sampler_) &&
-        scene_.rays.passes(v.ray_to(toward, distance), chosen))
-        pay(chosen_vertex->source, chosen);
+    float passed = 1;
+    if (worth_a_ray(chosen, enough_, sampler_) && scene_.rays.passes(v.ray_to(toward, distance), chosen, -1, &passed))
+        pay(chosen_vertex->source, chosen * ((sharing_.join_samples + chosen_walked) /
+                                             (sharing_.join_samples + chosen_walked * passed)));
 }
 
 }  // namespace
@@ -389,7 +405,10 @@ void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const Ligh
         const float later = density_of(meter, aim, toward) * cosine / d2 * y.weight_of_others(aim.density(y, -toward, y.from));
         given *= y.carried;
         given *= response * cosine / d2 * looks / (looks + later);
-        if (worth_a_ray(given, enough, sampler) && scene.rays.passes(Ray{meter.at, toward, d * short_of}, given)) layers[y.source] += given;
+        float passed = 1;
+        if (worth_a_ray(given, enough, sampler) &&
+            scene.rays.passes(Ray{meter.at, toward, d * short_of}, given, -1, &passed))
+            layers[y.source] += given * ((looks + later) / (looks + later * passed));
     }
 }
 

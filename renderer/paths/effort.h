@@ -18,7 +18,7 @@ struct Effort {
     double relative_error = 0.01; // wanted of every reading; 0: none is asked for
     double seconds = 0;           // time to take; 0: as long as the error needs
     double most_seconds = 3600;   // never longer than this, whatever the error
-    int most_rounds = 1 << 20;    // looks at the error; the first may be enough
+    double most_batches = 0;      // given up as soon as it is clear that more will be needed; 0: never
     std::uint64_t seed = 1;
     int threads = 0;              // 0: all
     const std::atomic<bool>* stop = nullptr;               // set from outside (Ctrl-C) to end early

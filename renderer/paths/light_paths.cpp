@@ -14,14 +14,19 @@ constexpr int patience = 3;
 void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float join_samples, std::vector<float>& chances,
                       std::vector<LightVertex>& kept) {
     // A light, and a ray of it.
-    const float choice = sampler.next();
     std::array<float, 5> u{};
     for (float& x : u) x = sampler.next();
+    const float choice = sampler.next();
     const Lights::Start start = scene.lights.emitted(choice, u);
     const EmittedRay& emitted = start.ray;
     if (!(emitted.density > 0)) return;
     Spectrum carried = emitted.carried;
-    if (emitted.from_outside && !scene.rays.passes(*emitted.from_outside, carried)) return;
+    float from_outside = 1;  // chance of having come through the glass, as a walk that goes out has
+    if (emitted.from_outside) {
+        if (!scene.rays.passes(*emitted.from_outside, carried, -1, &from_outside)) return;
+        if (sampler.next() >= from_outside) return;
+        carried *= 1.0F / from_outside;
+    }
     if (carried.dark()) return;
 
     Ray ray{emitted.origin + emitted.direction * 1e-5F, emitted.direction};
@@ -53,10 +58,10 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
             scene.lights.chances(v.position, chances);
             const float asked = chances[start.light] * scene.lights.incoming_density(start.light, v.position, end, v.from);
             v.before = 1.0F / (emitted.density * cosine);
-            v.here = asked * v.before;
+            v.here = asked * v.before / (from_outside * plan.chance);
         } else {
             const float reach = 1.0F / (density * cosine);   // d^2 / (density of this vertex)
-            v.here = join_samples * reach * v.distance * v.distance;
+            v.here = join_samples * reach * v.distance * v.distance / plan.chance;
             v.before = reach * std::abs(last.normal.dot(ray.direction)) * others_last;
         }
         kept.push_back(v);

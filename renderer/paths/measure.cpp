@@ -17,6 +17,8 @@ struct Walks { std::uint32_t light_paths, camera_paths; };
 constexpr Walks walks_at_first = {64, 16};
 constexpr Walks walks_to_try[] = {{256, 16}, {256, 64}, {0, 64}};
 constexpr std::size_t batches_to_try = 8;
+// So many batches at first cost about as much as trying what is best.
+constexpr double worth_a_trial = 120;
 
 MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoint>& meters, const Sharing& sharing,
                                   std::uint64_t key, std::vector<Spectrum>& light) {
@@ -66,22 +68,38 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
         // A look that is not worth a ray still costs about a quarter of one.
         if (s.light_paths > 0) trials[i].work += 0.25 / static_cast<double>(s.join_samples) * s.light_paths * static_cast<double>(meters.size());
     });
+    // A way that misses rare bright light looks calm: how far its mean lies off the middle one counts as
+    // error too.
+    const auto readings_of = [&](std::size_t t, std::size_t m) {
+        std::vector<double> readings(batches_to_try);
+        for (std::size_t b = 0; b < batches_to_try; ++b)
+            for (std::size_t s = 0; s < sources; ++s)
+                readings[b] += static_cast<double>(trials[t * batches_to_try + b].lux[m * sources + s]);
+        return mean_of(readings);
+    };
+    std::vector<double> error2(tried.size(), 0.0);
+    for (std::size_t m = 0; m < meters.size(); ++m) {
+        std::vector<Measured> readings;
+        std::vector<double> values;
+        for (std::size_t t = 0; t < tried.size(); ++t) {
+            readings.push_back(readings_of(t, m));
+            values.push_back(readings.back().value);
+        }
+        std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2), values.end());
+        const double middle = values[values.size() / 2];
+        if (!(middle > 0)) continue;
+        for (std::size_t t = 0; t < tried.size(); ++t) {
+            const double off = readings[t].value - middle;
+            error2[t] += (readings[t].error * readings[t].error + off * off) / (middle * middle);
+        }
+    }
     std::size_t best = 0;
     double least = INFINITY;
     for (std::size_t t = 0; t < tried.size(); ++t) {
         double work = 0;
         for (std::size_t b = 0; b < batches_to_try; ++b) work += trials[t * batches_to_try + b].work;
-        double variance = 0;
-        for (std::size_t m = 0; m < meters.size(); ++m) {
-            std::vector<double> readings(batches_to_try);
-            for (std::size_t b = 0; b < batches_to_try; ++b)
-                for (std::size_t s = 0; s < sources; ++s)
-                    readings[b] += static_cast<double>(trials[t * batches_to_try + b].lux[m * sources + s]);
-            const Measured r = mean_of(readings);
-            if (r.value > 0) variance += r.relative_error() * r.relative_error();
-        }
-        if (work * variance < least) {
-            least = work * variance;
+        if (work * error2[t] < least) {
+            least = work * error2[t];
             best = t;
         }
     }
@@ -201,7 +219,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     const Sharing usual = sharing_for(scene, effort.seed, walks_at_first.light_paths, walks_at_first.camera_paths);
     // Easy light is measured before it would pay to find out how.
     Effort easy = effort;
-    easy.most_rounds = 1;
+    easy.most_batches = worth_a_trial;
     easy.tell = nullptr;
     MeterResults results = measure(scene, meters, easy, usual);
     const bool sure = effort.seconds <= 0 && effort.relative_error > 0 && results.reached <= effort.relative_error;
@@ -214,6 +232,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
         results = measure(scene, meters, rest, best);
         results.seconds = clock.seconds();
     }
+    results.cut_short = results.cut_short || effort.stopped();
     return results;
 }
 
@@ -227,7 +246,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
 
     std::size_t done = 0;
     std::size_t round = first_round;
-    for (int rounds = 1;; ++rounds) {
+    while (true) {
         std::vector<MeterResults::Batch> batches(round);
         std::vector<std::vector<Spectrum>> light(round);
         for_each_piece(effort, round, [&](std::size_t i) {
@@ -242,10 +261,10 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
         results.seconds = clock.seconds();
         const double per_batch = results.seconds / static_cast<double>(done);
         const double ratio = effort.relative_error > 0 ? results.reached / effort.relative_error : INFINITY;
-        if ((effort.seconds <= 0 && ratio <= 1.0) || rounds >= effort.most_rounds) break;
-
         // How many batches in all the wanted error needs, by the square law, and how many there is time for.
         const double needed = static_cast<double>(done) * ratio * ratio;
+        if (effort.seconds <= 0 && ratio <= 1.0) break;
+        if (effort.most_batches > 0 && std::max(needed, static_cast<double>(done) + 1) > effort.most_batches) break;
         const double affordable = limit / per_batch;
         const double goal = effort.seconds > 0 ? affordable : std::min(needed, affordable);
         if (effort.tell)

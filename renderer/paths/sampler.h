@@ -1,9 +1,9 @@
 // Random numbers as a function of (key, index, dimension): any path can be run again alone, and the order of
-// threads never shows. The first dimensions are a shifted Kronecker sequence (even cover, unbiased because
-// the shift is even over 0..1); the rest is a counter-based hash.
+// threads never shows. The first dimensions come in pairs of a scrambled Sobol sequence (Owen 1995, by the hash of
+// Laine and Karras 2011; each pair in an order of its own, Burley 2020): every run of them covers its square evenly,
+// and each number alone is even over 0..1, so means stay right. The rest is a counter-based hash.
 #pragma once
 
-#include <array>
 #include <cstdint>
 
 namespace rushlight {
@@ -18,6 +18,34 @@ constexpr std::uint64_t mixed(std::uint64_t x) {
 /// A key for something numbered inside something with a key.
 constexpr std::uint64_t key_of(std::uint64_t key, std::uint64_t number) { return mixed(key ^ mixed(number)); }
 
+namespace detail {
+constexpr std::uint32_t reversed(std::uint32_t x) {
+    x = ((x >> 1) & 0x55555555U) | ((x & 0x55555555U) << 1);
+    x = ((x >> 2) & 0x33333333U) | ((x & 0x33333333U) << 2);
+    x = ((x >> 4) & 0x0F0F0F0FU) | ((x & 0x0F0F0F0FU) << 4);
+    x = ((x >> 8) & 0x00FF00FFU) | ((x & 0x00FF00FFU) << 8);
+    return (x >> 16) | (x << 16);
+}
+/// Scrambles the bits of a reversed number: each by a hash of those below it.
+constexpr std::uint32_t scrambled(std::uint32_t x, std::uint32_t seed) {
+    x += seed;
+    x ^= x * 0x6C50B47CU;
+    x ^= x * 0xB82F1E52U;
+    x ^= x * 0xC7AFE638U;
+    x ^= x * 0x8D22F6E6U;
+    return x;
+}
+/// The second dimension of Sobol's sequence, of a reversed index: Pascal's triangle modulo 2, in five folds.
+constexpr std::uint32_t sobol_second(std::uint32_t x) {
+    x ^= (x & 0x0000FFFFU) << 16;
+    x ^= (x & 0x00FF00FFU) << 8;
+    x ^= (x & 0x0F0F0F0FU) << 4;
+    x ^= (x & 0x33333333U) << 2;
+    x ^= (x & 0x55555555U) << 1;
+    return x;
+}
+}  // namespace detail
+
 class Sampler {
 public:
     Sampler(std::uint64_t key, std::uint32_t index) : key_(key), index_(index) {}
@@ -26,8 +54,12 @@ public:
     float next() {
         const std::uint32_t d = dimension_++;
         std::uint32_t bits = 0;
-        if (d < even.size()) {
-            bits = static_cast<std::uint32_t>(mixed(key_ + d) >> 32) + index_ * even[d];
+        if (d < even_dimensions) {
+            const std::uint64_t seeds = mixed(key_ + d);
+            if (d % 2 == 0)  // a place in the pair's own order; kept reversed, as both dimensions need it
+                place_ = detail::scrambled(detail::reversed(index_), static_cast<std::uint32_t>(seeds >> 32));
+            const std::uint32_t point = d % 2 == 0 ? place_ : detail::sobol_second(place_);
+            bits = detail::reversed(detail::scrambled(detail::reversed(point), static_cast<std::uint32_t>(seeds)));
         } else {
             bits = static_cast<std::uint32_t>(mixed(key_ + (static_cast<std::uint64_t>(index_) << 32) + d) >> 32);
         }
@@ -35,11 +67,10 @@ public:
     }
 
 private:
-    // 2^32 / phi^k, phi = 1.0850702 the root of x^9 = x + 1: evenly spread in eight dimensions together.
-    static constexpr std::array<std::uint32_t, 8> even{3958238937U, 3647910313U, 3361911661U, 3098335501U,
-                                                       2855423889U, 2631556713U, 2425240877U, 2235100341U};
+    static constexpr std::uint32_t even_dimensions = 12;
     std::uint64_t key_;
     std::uint32_t index_;
+    std::uint32_t place_ = 0;
     std::uint32_t dimension_ = 0;
 };
 

@@ -17,25 +17,18 @@ std::optional<Hit> next_meeting(const RayScene& rays, Ray ray, Spectrum& carried
         if (!surface.veil()) return hit;
 
         const float cosine = std::abs(hit->normal.dot(ray.direction));
-        const Spectrum straight = surface.straight_at(cosine);
-        const float passes = straight.largest();
-        const float scatters = surface.pane ? pane_shares(cosine, surface.pane_index, surface.pane_transmittance).reflected
-                                            : surface.matt_share + surface.through_share + surface.metal_share + surface.coat;
-        if (passes + scatters <= 0) {
-            carried = Spectrum{};
-            return hit;
-        }
         const int number = plan.met++;
         if (plan.scatter_at == VeilPlan::by_chance) {
-            const float chance = passes / (passes + scatters);
+            const float chance = surface.chance_to_pass(cosine);
             if (sampler.next() >= chance) {
                 carried *= 1.0F / (1.0F - chance);
                 return hit;
             }
-            carried *= straight * (1.0F / chance);
+            plan.chance *= chance;
+            carried *= surface.straight_at(cosine) * (1.0F / chance);
         } else {
             if (plan.scatter_at == number) return hit;
-            carried *= straight;
+            carried *= surface.straight_at(cosine);
         }
         gone = hit->distance;
         ray.origin = lifted(hit->position, hit->normal, ray.direction, gone);

@@ -1,13 +1,21 @@
 #include "paths/workers.h"
 
 #include <pmmintrin.h>
+#include <tbb/global_control.h>
+#include <tbb/info.h>
 #include <tbb/parallel_for.h>
 #include <tbb/task_arena.h>
 #include <xmmintrin.h>
 
+#include <optional>
+
 namespace rushlight {
 
 void for_each_piece(const Effort& effort, std::size_t count, const std::function<void(std::size_t)>& work) {
+    // More threads than the machine has are given too, when they are asked for.
+    std::optional<tbb::global_control> allowed;
+    if (effort.threads > tbb::info::default_concurrency())
+        allowed.emplace(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(effort.threads));
     tbb::task_arena arena(effort.threads > 0 ? effort.threads : tbb::task_arena::automatic);
     arena.execute([&] {
         tbb::parallel_for(

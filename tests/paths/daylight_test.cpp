@@ -244,8 +244,11 @@ TEST_P(DaylightClosedForms, SunPatch) {
     const Vec3 middle = Vec3(3, 0, 1.55F) - sun * t;
     const auto r =
         run(s, {flat(middle, {0, 0, 1}), flat(middle, sun), flat(middle + Vec3(1.6F, 0, 0), {0, 0, 1})}, 0.001);
-    expect_reading(r.of(0, 0), 60'000 * static_cast<double>(sun.z), 0.002);
-    expect_reading(r.of(1, 0), 60'000, 0.002);
+    const std::array<double, 2> want{60'000 * static_cast<double>(sun.z), 60'000};
+    for (std::size_t i = 0; i < 2; ++i) {
+        EXPECT_LE(r.of(i, 0).relative_error(), 0.002);
+        EXPECT_NEAR(r.of(i, 0).value, want[i], 4 * r.of(i, 0).error + 5e-5 * want[i]);  // float directions
+    }
     EXPECT_EQ(r.of(2, 0).value, 0.0);
     EXPECT_GT(r.of(2, 1).value, 0.0);
     EXPECT_NEAR(r.of(0, 0).value + r.of(0, 1).value, r.all(0).value, 1e-4 * r.all(0).value);

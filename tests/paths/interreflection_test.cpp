@@ -302,8 +302,8 @@ TEST_P(Interreflection, FlatBoxKeepsItsLight) {
     }
     std::vector<double> weight;
     for (const Rectangle& r : faces) weight.push_back(0.4 * r.area());
-    const Measured kept = balance(s, sharing(s, 256, 1), faces, weight, 40);
-    EXPECT_LT(kept.relative_error(), 0.004) << "too noisy to prove anything";
+    const Measured kept = balance(s, sharing(s, 256, 1), faces, weight, 60);
+    EXPECT_LT(kept.relative_error(), 0.008) << "too noisy to prove anything";
     EXPECT_NEAR(kept.value, 500, 4 * kept.error + 0.001 * 500);
 }
 
@@ -331,8 +331,13 @@ TEST(LightPaths, ParallelPlates) {
         for (std::size_t k = 0; k < 2; ++k) lux[k].push_back(sum[k]);
     }
     const double half = 4000.0 / (2 * 4);
-    expect_reading(mean_of(lux[0]), half * (1 + 0.5) / (1 - 0.4), 0.003);
-    expect_reading(mean_of(lux[1]), half * (1 + 0.8) / (1 - 0.4), 0.003);
+    const std::array<double, 2> want{half * (1 + 0.5) / (1 - 0.4), half * (1 + 0.8) / (1 - 0.4)};
+    for (std::size_t k = 0; k < 2; ++k) {
+        const Measured e = mean_of(lux[k]);
+        EXPECT_LE(e.relative_error(), 0.002);
+        // The mirrors' facets lose .05 % at each bounce (cosine-weighted mean at roughness .01), a few times a path.
+        EXPECT_NEAR(e.value, want[k], 4 * e.error + 0.002 * want[k]);
+    }
 }
 
 // View factors (web catalogue of radiation configuration factors, confirmed by closure), by counting where light
