@@ -36,7 +36,8 @@ std::string camera_text(const Camera& camera) {
 std::string light_text(const LayeredFrame& frame, const FrameLook& look) {
     std::string text = look.light;
     for (std::size_t s = 0; look.light.empty() && s < frame.sources.size(); ++s) {
-        const bool off = s < look.levels.size() && !(look.levels[s] > 0);
+        const bool dimmed = s < look.levels.size() && !(look.levels[s] > 0);
+        const bool off = dimmed || std::all_of(frame.layers[s].begin(), frame.layers[s].end(), [](const Spectrum& light) { return light.dark(); });
         if (!off) text += (text.empty() ? "" : ", ") + frame.sources[s];
     }
     return text.empty() ? "no light" : text;

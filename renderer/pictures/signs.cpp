@@ -65,6 +65,16 @@ void camera(const Above& above) {
     draw_arrow(above.image, from, to, 0.10 * above.scale, {ink, 1.5, 1});
 }
 
+// A lantern or bulb at its true width, with light leaving it all round.
+void ball(const Above& above, double width) {
+    const double half = std::max(width, 0.08) / 2;
+    above.shape(oval(0, half, half));
+    for (int ray = 0; ray < 8; ++ray) {
+        const double c = std::cos(pi * ray / 4), s = std::sin(pi * ray / 4);
+        above.line((half + 0.05) * c, (half + 0.05) * s, (half + 0.14) * c, (half + 0.14) * s, 1.5, 0.9);
+    }
+}
+
 // A board, flag or cloth edge-on, with a tick on its working side.
 void panel(const Above& above, double width) {
     above.line(0, width / 2, 0, -width / 2, 4, 1);
@@ -75,6 +85,7 @@ double reach_of(const LightMap::Sign& sign) {
     switch (sign.kind) {
         case LightMap::SignKind::mark:
             return 0.26;
+        case LightMap::SignKind::ball:
         case LightMap::SignKind::lamp:
             return std::max(0.2, sign.width / 2);
         case LightMap::SignKind::camera:
@@ -106,6 +117,9 @@ void draw_signs(Image& image, const LightMap& map, Spot lower_left, double pixel
                 break;
             case LightMap::SignKind::camera:
                 camera(above);
+                break;
+            case LightMap::SignKind::ball:
+                ball(above, sign.width);
                 break;
             case LightMap::SignKind::panel:
                 panel(above, sign.width);

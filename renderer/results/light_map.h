@@ -24,7 +24,7 @@ struct LightMap {
     double plane_height = 0;          // m
     double metres_per_pixel = 0;
     double origin_x = 0, origin_y = 0;  // place coordinates of the lower left corner
-    enum class SignKind { point, mark, lamp, camera, panel };
+    enum class SignKind { point, mark, lamp, ball, camera, panel };
     struct Sign {
         std::string name;
         double x = 0, y = 0;          // place coordinates

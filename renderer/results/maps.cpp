@@ -119,7 +119,7 @@ LightMap map_plane(const Setup& setup, const Scene& scene, Metre plane_height, i
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i)
         sign(Kind::mark, setup.rig.marks[i].name, setup.rig.marks[i].at, scene.figures[i].nose, 0);
     for (const Lamp& l : setup.rig.lamps)
-        if (l.on) sign(Kind::lamp, l.name, l.at, l.aim, l.width);
+        if (l.on) sign(l.shape == LampShape::ball ? Kind::ball : Kind::lamp, l.name, l.at, l.aim, l.width);
     for (const Panel& p : setup.rig.panels) sign(Kind::panel, p.name, p.at, p.facing, p.width);
     if (setup.camera >= 0) {
         const Camera& c = setup.rig.cameras[static_cast<std::size_t>(setup.camera)];
