@@ -80,7 +80,8 @@ Field frame(const Scene& s, int width, int height, double seconds, int threads, 
     e.seed = static_cast<std::uint64_t>(passes_by_seed);
     return trace_field(
         s, static_cast<std::size_t>(width) * static_cast<std::size_t>(height), layers,
-        [&](std::size_t p, const LightPaths& pool, const Sharing& sharing, Sampler& sampler, std::span<Spectrum> sum, LightApart& apart) {
+        [&](std::size_t p, const LightPaths& pool, const Sharing& sharing, Sampler& sampler, std::span<Spectrum> sum,
+            LightApart& apart) {
             const auto x = static_cast<float>(p % static_cast<std::size_t>(width)) + sampler.next();
             const auto y = static_cast<float>(p / static_cast<std::size_t>(width)) + sampler.next();
             collect_along(s, view.ray(x, y), pool, sharing, sampler, sum, &apart);
@@ -154,7 +155,7 @@ void share_of_bare_rays() {
         } while (clock.seconds() < seconds_each / 2);
         const double bare = static_cast<double>(asked) / clock.seconds();
         std::printf("| %c | %.2f M | %.2f M | %.0f %% |\n", c.letter, traced / 1e6, bare / 1e6, 100 * traced / bare);
-        if (sum < 0) std::printf("impossible\n");   // keeps the loop from being optimised away
+        if (sum < 0) std::printf("impossible\n");  // keeps the loop from being optimised away
         std::fflush(stdout);
     }
 }
@@ -177,11 +178,13 @@ void what_things_cost() {
     std::printf("| two threads over one (machine has %u) | %.2f |\n", std::thread::hardware_concurrency(),
                 passes_a_second(d, 2, true) / passes_a_second(d, 1, true));
     const Scene many = make('e', 20000, 16);
-    std::printf("| 16 layers kept over none kept, time | %.2f |\n", passes_a_second(many, 0, false) / passes_a_second(many, 0, true));
+    std::printf("| 16 layers kept over none kept, time | %.2f |\n",
+                passes_a_second(many, 0, false) / passes_a_second(many, 0, true));
     const double small = passes_a_second(d, 0, true);
     const Scene large = make('d', 1000000);
     std::printf("| 2 M triangles over 40 k, time | %.2f |\n", small / passes_a_second(large, 0, true));
-    std::printf("| frame 960 x 540 with 16 layers, predicted MiB | %.0f |\n", static_cast<double>(field_bytes(960 * 540, 16, true)) / (1 << 20));
+    std::printf("| frame 960 x 540 with 16 layers, predicted MiB | %.0f |\n",
+                static_cast<double>(field_bytes(960 * 540, 16, true)) / (1 << 20));
     std::printf("| peak of this whole run, MiB | %.0f |\n", peak_memory_mib());
 }
 

@@ -25,7 +25,8 @@ inline std::uint32_t add(Scene& s, Mesh mesh, const Finish& finish, int light = 
     return s.rays.add(mesh, part);
 }
 
-inline void add_lamp(Scene& s, LampShape shape, Vec3 at, Vec3 to, double size, Lamp::Output unit, double amount, double beam = 20) {
+inline void add_lamp(Scene& s, LampShape shape, Vec3 at, Vec3 to, double size, Lamp::Output unit, double amount,
+                     double beam = 20) {
     Lamp l;
     l.name = "lamp " + std::to_string(s.lights.count() + 1);
     l.shape = shape;
@@ -63,8 +64,10 @@ inline Mesh ball(Vec3 centre, float radius, std::uint32_t triangles) {
     for (std::uint32_t i = 0; i <= rings; ++i)
         for (std::uint32_t j = 0; j < spokes; ++j) {
             const double t = pi * i / rings, p = 2 * pi * j / spokes;
-            m.positions.push_back(centre + Vec3(static_cast<float>(std::sin(t) * std::cos(p)), static_cast<float>(std::sin(t) * std::sin(p)),
-                                                static_cast<float>(std::cos(t))) * radius);
+            m.positions.push_back(centre + Vec3(static_cast<float>(std::sin(t) * std::cos(p)),
+                                                static_cast<float>(std::sin(t) * std::sin(p)),
+                                                static_cast<float>(std::cos(t))) *
+                                               radius);
         }
     for (std::uint32_t i = 0; i < rings; ++i)
         for (std::uint32_t j = 0; j < spokes; ++j) {
@@ -158,7 +161,8 @@ inline Scene make(char letter, std::uint32_t triangles_a_head = 20000, int lamps
     if (letter == 'e')
         for (int i = 0; i < lamps; ++i)
             add_lamp(s, i % 2 == 0 ? LampShape::ball : LampShape::box,
-                     {0.7F + 4.6F * static_cast<float>(i) / static_cast<float>(lamps), static_cast<float>(i % 3) * 1.2F + 0.6F, 1.5F + 0.1F * static_cast<float>(i % 4)},
+                     {0.7F + 4.6F * static_cast<float>(i) / static_cast<float>(lamps),
+                      static_cast<float>(i % 3) * 1.2F + 0.6F, 1.5F + 0.1F * static_cast<float>(i % 4)},
                      {3.2F, 2.2F, 0.5F}, 0.1 + 0.1 * (i % 4), lumen, 20 * std::pow(3.0, i % 5));
     s.lights.settle();
     s.rays.commit();
@@ -169,7 +173,8 @@ inline Scene make(char letter, std::uint32_t triangles_a_head = 20000, int lamps
 inline std::vector<MeterPoint> twelve_meters() {
     std::vector<MeterPoint> meters;
     for (const Vec3& h : heads)
-        for (Vec3 d : {Vec3(1, 0, 0), Vec3(-1, 0, 0), Vec3(0, 1, 0), Vec3(0, -1, 0), Vec3(0.7F, 0.7F, 0.1F), Vec3(-0.7F, 0.7F, 0.1F)}) {
+        for (Vec3 d : {Vec3(1, 0, 0), Vec3(-1, 0, 0), Vec3(0, 1, 0), Vec3(0, -1, 0), Vec3(0.7F, 0.7F, 0.1F),
+                       Vec3(-0.7F, 0.7F, 0.1F)}) {
             d.normalize();
             meters.push_back({MeterKind::flat, h + d * 0.125F, d});
         }

@@ -1,9 +1,10 @@
+#include "setup/check.h"
 #include "command/commands.h"
 #include "command/options.h"
 #include "scene/scene.h"
-#include "setup/check.h"
 #include "setup/key_table.h"
 
+#include <algorithm>
 #include <cstdio>
 
 namespace rushlight::command {
@@ -22,7 +23,12 @@ void print_contents(Setup setup) {
     const Scene scene = build_scene(setup);
     std::printf("    sources:");
     if (scene.lights.count() == 0) std::printf(" none");
-    for (const std::string& s : scene.lights.sources()) std::printf("  %s", s.c_str());
+    const auto& lamps = setup.rig.lamps;
+    for (const std::string& s : scene.lights.sources()) {
+        const bool off = std::any_of(lamps.begin(), lamps.end(),
+                                     [&](const Lamp& l) { return l.name == s && (!l.on || l.level <= 0); });
+        std::printf("  %s%s", s.c_str(), off ? " (off)" : "");
+    }
     std::printf("\n");
 }
 
@@ -32,21 +38,27 @@ void check(const CheckOptions& o) {
         return;
     }
     const SetupFile file = SetupFile::read(o.file.file);
+    const std::string option = o.file.option.empty() ? "as found" : o.file.option;
+    std::vector<std::string> chosen;
+    for (const std::string& name : file.setup_names()) {
+        const auto options = file.option_names(name);
+        if ((o.file.setup.empty() || name == o.file.setup) && std::count(options.begin(), options.end(), option) > 0)
+            chosen.push_back(name);
+    }
+    if (chosen.empty()) o.file.choose(file);  // an unknown name is answered with the nearest one
     std::printf("%s: sound.\n", o.file.file.c_str());
     if (!file.title().empty()) std::printf("  \"%s\"\n", file.title().c_str());
 
     std::vector<std::string> remarks = file.remarks();
-    for (const std::string& name : file.setup_names()) {
-        if (!o.file.setup.empty() && name != o.file.setup) continue;
+    for (const std::string& name : chosen) {
         std::printf("\n  set-up \"%s\"\n", name.c_str());
         std::printf("    options:");
-        for (const std::string& option : file.option_names(name)) std::printf("  %s", option.c_str());
+        for (const std::string& offered : file.option_names(name)) std::printf("  %s", offered.c_str());
         std::printf("\n");
-        const Setup setup = file.setup(name, o.file.option.empty() ? "as found" : o.file.option);
+        const Setup setup = file.setup(name, option);
         print_contents(setup);
         for (const std::string& r : careful_remarks(setup)) remarks.push_back(r);
     }
-    if (!o.file.setup.empty()) o.file.choose(file);   // an unknown name is answered with the nearest one
     std::printf("\n");
     tell_remarks(remarks);
 }
@@ -56,10 +68,11 @@ void check(const CheckOptions& o) {
 void add_check(CLI::App& app) {
     auto o = std::make_shared<CheckOptions>();
     CLI::App* c = app.add_subcommand("check", "is the file sound, and what would it light?");
-    c->footer("Reads the whole file with every set-up and option, says which sources would burn, and remarks on what\n"
-              "a careful assistant would ask about: a lamp in a wall, a mark outside the room, a flag through a\n"
-              "table. Nothing is traced.\n\n"
-              "A wrong word is answered by its line and column, what was expected, and the nearest valid word.");
+    c->footer(
+        "Reads the whole file with every set-up and option, says which sources would burn, and remarks on what\n"
+        "a careful assistant would ask about: a lamp in a wall, a mark outside the room, a flag through a\n"
+        "table. Nothing is traced.\n\n"
+        "A wrong word is answered by its line and column, what was expected, and the nearest valid word.");
     o->file.add_to(*c);
     c->get_option("FILE")->required(false);
     c->add_flag("--words", o->words, "print every word that a set-up file may hold, with its range and default");

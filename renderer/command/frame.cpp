@@ -44,7 +44,8 @@ void frame(const FrameOptions& o) {
     write_png(png, frame_picture(traced, look));
     tell_remarks(remarks);
     std::printf("%s\n%s   (float, a layer for each of: ", png.c_str(), exr.c_str());
-    for (std::size_t i = 0; i < traced.sources.size(); ++i) std::printf("%s%s", i > 0 ? ", " : "", traced.sources[i].c_str());
+    for (std::size_t i = 0; i < traced.sources.size(); ++i)
+        std::printf("%s%s", i > 0 ? ", " : "", traced.sources[i].c_str());
     std::printf(")\n%llu paths a pixel in %.1f s, %s\n", static_cast<unsigned long long>(traced.paths_per_pixel),
                 traced.seconds, noise_text(traced.noise, "pixel").c_str());
 }
@@ -62,7 +63,9 @@ void add_frame(CLI::App& app) {
         "  rushlight frame scenes/workshop.toml --setup \"4 close A\" --error 5% --width 1920");
     o->file.add_to(*c);
     o->effort.add_to(*c, "go on until a pixel's noise is this low, as a mean over the picture (else 8 s)");
-    c->add_option("--width", o->width, "pixels across; the height follows the sensor")->check(CLI::Range(16, 16384))->capture_default_str();
+    c->add_option("--width", o->width, "pixels across; the height follows the sensor")
+        ->check(CLI::Range(16, 16384))
+        ->capture_default_str();
     c->add_option("-o,--output", o->output, "the PNG's name; the EXR goes beside it");
     c->add_flag("--plain", o->plain, "no caption under the picture");
     c->add_flag("--unfiltered", o->unfiltered,

@@ -19,7 +19,11 @@ void listen_for_interrupt() {
     std::signal(SIGTERM, on_signal);
 }
 
-const std::atomic<bool>& interrupt_flag() { return asked; }
-bool interrupted() { return asked.load(); }
+const std::atomic<bool>& interrupt_flag() {
+    return asked;
+}
+bool interrupted() {
+    return asked.load();
+}
 
 }  // namespace rushlight::command

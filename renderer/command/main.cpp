@@ -10,8 +10,8 @@
 
 namespace {
 
-constexpr int bad_input = 2;    // the person can mend it
-constexpr int failed = 1;       // the machine could not: disk, memory
+constexpr int bad_input = 2;  // the person can mend it
+constexpr int failed = 1;     // the machine could not: disk, memory
 constexpr int ended_early = 130;
 
 /// "unknown word '--widht'; did you mean '--width'?"
@@ -50,8 +50,9 @@ int main(int argc, char** argv) {
     app.require_subcommand(1);
     app.get_formatter()->column_width(26);
     app.set_version_flag("--version", "rushlight " RUSHLIGHT_VERSION);
-    app.footer("Every command explains itself: rushlight read --help\n"
-               "Estimate for planning light. Not an electrical, structural or rigging assessment.");
+    app.footer(
+        "Every command explains itself: rushlight read --help\n"
+        "Estimate for planning light. Not an electrical, structural or rigging assessment.");
     command::add_check(app);
     command::add_read(app);
     command::add_frame(app);

@@ -27,7 +27,10 @@ Metre height(const std::string& text, const Place& place) {
     auto metres = length_from(text);
     if (!metres) metres = length_from(text + "m");  // a bare number is metres, as in a set-up file
     if (!metres) throw InputError(in_quotes(text) + " is not a height such as 1.2, 120cm or 4ft");
-    const double floor = static_cast<double>(place.lower.z), ceiling = static_cast<double>(place.upper.z);
+    // A room has a floor and a ceiling; a rough model may end anywhere, and takes what any point may have.
+    constexpr double farthest = 1000;
+    const double floor = place.has_room ? static_cast<double>(place.lower.z) : -farthest;
+    const double ceiling = place.has_room ? static_cast<double>(place.upper.z) : farthest;
     constexpr double rounding = 1e-4;
     if (!(*metres >= floor - rounding && *metres <= ceiling + rounding))
         throw InputError("a plane at " + plain(*metres) + " m lies outside " +
@@ -44,16 +47,26 @@ void map(const MapOptions& o) {
     const Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "map");
     const std::filesystem::path png =
         picture_path(o.output, file_stem(o.file.file, setup) + (o.plane.empty() ? "-map" : "-plan-map"));
+    PictureSize size;
+    Metre level{};
+    if (o.plane.empty()) {
+        size = picture_size(o.width, camera_of(setup));
+        // A small map is enlarged, to at most this, so that its numbers have room.
+        constexpr int enlarged = 1440;
+        picture_size(std::max(o.width, enlarged), camera_of(setup));
+    } else {
+        level = height(o.plane, setup.place);
+    }
     const Scene scene = build_scene(setup);
     LightMap traced;
     if (o.plane.empty()) {
-        const PictureSize size = picture_size(o.width, camera_of(setup));
         expect_room_for(field_bytes(static_cast<std::size_t>(size.width) * static_cast<std::size_t>(size.height),
-                                    scene.lights.count(), false), "this map");
+                                    scene.lights.count(), false),
+                        "this map");
         traced = map_view(setup, scene, size.width, size.height, effort);
     } else {
         // A plan needs fewer points than pixels: its colours change slowly, and each point is a meter.
-        traced = map_plane(setup, scene, height(o.plane, setup.place), std::max(16, o.width / 3), effort);
+        traced = map_plane(setup, scene, level, std::max(16, o.width / 3), effort);
     }
     write_png(png, map_picture(traced, o.unit == "lux" ? MapUnit::lux : MapUnit::stops));
     std::vector<std::string> remarks = file.remarks();

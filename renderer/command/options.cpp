@@ -18,7 +18,10 @@ namespace rushlight::command {
 
 namespace {
 
-struct NumberAndRest { double number; std::string rest; };
+struct NumberAndRest {
+    double number;
+    std::string rest;
+};
 NumberAndRest number_and_rest(const std::string& text, const char* expected) {
     try {
         std::size_t used = 0;
@@ -54,15 +57,21 @@ double seconds(const std::string& text) {
     constexpr const char* expected = "a time such as 5s, 2m or 500ms";
     const auto [n, rest] = number_and_rest(text, expected);
     double unit = 1;
-    if (rest == "ms") unit = 0.001;
-    else if (rest == "m" || rest == "min") unit = 60;
-    else if (!rest.empty() && rest != "s") throw InputError(in_quotes(text) + " is not " + expected);
-    if (!(n * unit >= 0.01 && n * unit <= 86400)) throw InputError("the time " + in_quotes(text) + " must lie between 10ms and a day");
+    if (rest == "ms")
+        unit = 0.001;
+    else if (rest == "m" || rest == "min")
+        unit = 60;
+    else if (!rest.empty() && rest != "s")
+        throw InputError(in_quotes(text) + " is not " + expected);
+    if (!(n * unit >= 0.01 && n * unit <= 86400))
+        throw InputError("the time " + in_quotes(text) + " must lie between 10ms and a day");
     return n * unit;
 }
 
 void FileOptions::add_to(CLI::App& command) {
-    command.add_option("FILE", file, "the set-up file")->required();
+    command.add_option("FILE", file, "the set-up file")->required()->check([](const std::string& name) {
+        return name.empty() ? std::string("expected the name of a set-up file") : std::string();
+    });
     command.add_option("--setup", setup, "which set-up, by its name; the first one if left out");
     command.add_option("--option", option, "which option; 'as found' if left out");
 }
@@ -82,7 +91,8 @@ void EffortOptions::add_to(CLI::App& command, const std::string& error_help) {
             return whole ? std::string() : in_quotes(text) + " is not a whole number of up to 19 digits";
         })
         ->capture_default_str();
-    command.add_option("--threads", threads, "how many; all if left out. The answer does not depend on it")->check(CLI::Range(0, 1024));
+    command.add_option("--threads", threads, "how many; all if left out. The answer does not depend on it")
+        ->check(CLI::Range(0, 1024));
 }
 
 Effort EffortOptions::effort(double usual_error, double usual_seconds, const char* verb) const {
@@ -118,8 +128,10 @@ std::string file_stem(const std::string& file, const Setup& setup) {
     for (const char c : name) {
         const auto u = static_cast<unsigned char>(c);
         const bool keep = u >= 0x80 || std::isalnum(u) != 0 || c == '.' || c == '_';
-        if (keep) safe += c;
-        else if (!safe.empty() && safe.back() != '-') safe += '-';
+        if (keep)
+            safe += c;
+        else if (!safe.empty() && safe.back() != '-')
+            safe += '-';
     }
     while (!safe.empty() && safe.back() == '-') safe.pop_back();
     return safe.substr(0, 120);
@@ -156,8 +168,8 @@ void expect_room_for(std::uint64_t bytes, const std::string& what) {
         }
     if (free_bytes == 0 || static_cast<double>(bytes) < 0.8 * static_cast<double>(free_bytes)) return;
     char text[160];
-    std::snprintf(text, sizeof text, "%s would take %.1f GiB and %.1f GiB are free: choose a smaller --width", what.c_str(),
-                  static_cast<double>(bytes) / (1 << 30), static_cast<double>(free_bytes) / (1 << 30));
+    std::snprintf(text, sizeof text, "%s would take %.1f GiB and %.1f GiB are free: choose a smaller --width",
+                  what.c_str(), static_cast<double>(bytes) / (1 << 30), static_cast<double>(free_bytes) / (1 << 30));
     throw InputError(text);
 }
 
@@ -172,7 +184,8 @@ PictureSize picture_size(int width, const Camera& camera) {
     const double height = width * camera.sensor_height / camera.sensor_width;
     if (height > highest)
         throw InputError("a picture " + std::to_string(width) + " pixels across would be " + plain(std::round(height)) +
-                         " high on the sensor of " + in_quotes(camera.name) + ": choose a smaller --width");
+                         " high on the sensor of " + in_quotes(camera.name) +
+                         ": choose a smaller --width, or a sensor that is less narrow");
     return {width, std::max(1, static_cast<int>(std::lround(height)))};
 }
 

@@ -49,7 +49,9 @@ void expect_room_for(std::uint64_t bytes, const std::string& what);
 void tell_remarks(const std::vector<std::string>& remarks);
 
 /// Picture width in pixels for --width; height from the sensor. Throws InputError where that is out of all measure.
-struct PictureSize { int width = 0, height = 0; };
+struct PictureSize {
+    int width = 0, height = 0;
+};
 PictureSize picture_size(int width, const Camera& camera);
 const Camera& camera_of(const Setup& setup);
 

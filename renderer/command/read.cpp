@@ -20,9 +20,9 @@ struct ReadOptions {
     bool json = false, csv = false, all = false;
 };
 
-Sheet sheet_of(const Setup& setup, const ReadOptions& o) {
+Sheet sheet_of(const Setup& setup, const Effort& effort) {
     const Scene scene = build_scene(setup);
-    return take_readings(setup, scene, o.effort.effort(0.01, 0, "reading"));
+    return take_readings(setup, scene, effort);
 }
 
 void print(const std::string& text, const std::string& path) {
@@ -30,26 +30,39 @@ void print(const std::string& text, const std::string& path) {
     std::fputs(text.c_str(), stdout);
 }
 
+/// A set-up with one of its options.
+struct Chosen {
+    std::string setup, option;
+};
+
+/// Throws InputError where a name that was asked for is not there: before anything is traced.
+std::vector<Chosen> chosen_from(const SetupFile& file, const ReadOptions& o) {
+    std::vector<Chosen> chosen;
+    for (const std::string& name : file.setup_names())
+        for (const std::string& option : file.option_names(name))
+            if (o.all && (o.file.setup.empty() || o.file.setup == name) &&
+                (o.file.option.empty() || o.file.option == option))
+                chosen.push_back({name, option});
+    if (chosen.empty()) {
+        const Setup one = o.file.choose(file);
+        chosen.push_back({one.name, one.option});
+    }
+    if (!o.against.empty()) file.setup(chosen.front().setup, o.against);
+    return chosen;
+}
+
 void read(const ReadOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file);
+    const std::vector<Chosen> chosen = chosen_from(file, o);
+    const Effort effort = o.effort.effort(0.01, 0, "reading");
     if (!o.output.empty()) expect_writable(o.output);
     tell_remarks(file.remarks());
     std::vector<Sheet> sheets;
-    if (o.all) {
-        for (const std::string& name : file.setup_names())
-            for (const std::string& option : file.option_names(name)) {
-                if (interrupted()) break;
-                if (o.file.setup.empty() || o.file.setup == name)
-                    if (o.file.option.empty() || o.file.option == option) sheets.push_back(sheet_of(file.setup(name, option), o));
-            }
-        if (sheets.empty()) o.file.choose(file);
-    } else {
-        sheets.push_back(sheet_of(o.file.choose(file), o));
-    }
-
+    for (const Chosen& c : chosen)
+        if (sheets.empty() || !interrupted()) sheets.push_back(sheet_of(file.setup(c.setup, c.option), effort));
     if (!o.against.empty()) {
         Sheet& now = sheets.front();
-        now.changes = changes(sheet_of(file.setup(now.setup, o.against), o), now);
+        now.changes = changes(sheet_of(file.setup(now.setup, o.against), effort), now);
         now.against = o.against;
     }
     std::string text;
@@ -65,7 +78,8 @@ void read(const ReadOptions& o) {
 
 void add_read(CLI::App& app) {
     auto o = std::make_shared<ReadOptions>();
-    CLI::App* c = app.add_subcommand("read", "what would the meter say, where, and what is the ratio, the separation, the error?");
+    CLI::App* c = app.add_subcommand(
+        "read", "what would the meter say, where, and what is the ratio, the separation, the error?");
     c->footer(
         "On every face four meters are held by themselves: flat on the near cheek (towards the lens), flat on the\n"
         "far cheek, flat at the front, and a dome held towards the lens. Meters placed by hand are read too.\n"

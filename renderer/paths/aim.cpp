@@ -33,7 +33,8 @@ std::optional<Surface::Bounce> Aim::bounce(const Vertex& v, float u0, float u1, 
         if (!own) return std::nullopt;
         b.to = own->to;
     }
-    b.density = (1.0F - aimed) * v.surface->density(v.normal, v.from, b.to) + aimed * openings_->density(v.position, b.to);
+    b.density =
+        (1.0F - aimed) * v.surface->density(v.normal, v.from, b.to) + aimed * openings_->density(v.position, b.to);
     if (!(b.density > 0)) return std::nullopt;
     b.kept = v.surface->scattered(v.normal, v.from, b.to) * (std::abs(v.normal.dot(b.to)) / b.density);
     return b;

@@ -1,6 +1,7 @@
 #include "paths/camera_paths.h"
 
 #include "paths/aim.h"
+#include "paths/looks.h"
 #include "paths/walk.h"
 #include "quantity/units.h"
 
@@ -13,43 +14,12 @@ namespace {
 
 constexpr float fpi = static_cast<float>(pi);
 
-/// Whether to trace the ray that would bring `light` (at most): always if it brings `enough`, else by a chance
-/// in proportion, weighed so that the mean stays. Most of the light comes by few of the rays.
-bool worth_a_ray(Spectrum& light, float enough, Sampler& sampler) {
-    const float brings = photometric(light);
-    if (brings >= enough) return brings > 0;
-    const float chance = std::max(brings / enough, 0.02F);
-    if (sampler.next() >= chance) return false;
-    light *= 1.0F / chance;
-    return true;
-}
-
 // Rays that bring less than this share of what one walk brings on average are gambled on.
-constexpr float enough_of_a_walk = 0.02F;
-// And of what one look from a light path brings on average.
-constexpr float enough_of_a_look = 0.1F;
-
+constexpr float enough_of_a_walk = 0.05F;
 // A meter asks every light: its own answers weigh most. So do the surfaces in view, for most of theirs.
 constexpr float asks_of_a_meter = 1e6F;
 constexpr float asks_in_view = 6.0F;
 constexpr int join_candidates = 4;
-
-/// Directions as the receptor weighs them: by cosine for a flat disc, by 1 + cosine for a dome.
-Vec3 drawn_direction(const MeterPoint& meter, float u0, float u1) {
-    const float z = meter.kind == MeterKind::flat ? std::sqrt(std::max(1e-12F, 1.0F - u0))
-                                                  : std::clamp(2.0F * std::sqrt(1.0F - u0) - 1.0F, -1.0F, 1.0F);
-    const float r = std::sqrt(std::max(0.0F, 1.0F - z * z));
-    const float phi = 2.0F * fpi * u1;
-    return Frame(meter.facing).to_place({r * std::cos(phi), r * std::sin(phi), z}).normalized();
-}
-
-/// Density per steradian with which a walk sets out from the meter: cosine / pi or (1 + cosine) / (4 pi), mixed
-/// with the openings.
-float density_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward) {
-    const float own = meter.response(toward) / (meter.kind == MeterKind::flat ? fpi : 2.0F * fpi);
-    const float aimed = aim.share_of_a_meter();
-    return aimed > 0 ? (1.0F - aimed) * own + aimed * aim.toward_openings(meter.at, toward) : own;
-}
 
 /// One walk from a meter or a pixel. `cosine` and `density` belong to the direction last taken;
 /// `others` is the last vertex's weight of others for that direction.
@@ -57,8 +27,14 @@ class CameraWalk {
 public:
     CameraWalk(const Scene& scene, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
                std::span<Spectrum> layers, LightApart* apart)
-        : scene_(scene), pool_(pool), sharing_(sharing), sampler_(sampler), layers_(layers), apart_(apart),
-          chances_(scratch(scene.lights.count())), aim_(scene) {}
+        : scene_(scene),
+          pool_(pool),
+          sharing_(sharing),
+          sampler_(sampler),
+          layers_(layers),
+          apart_(apart),
+          chances_(scratch(scene.lights.count())),
+          aim_(scene) {}
 
     /// At a meter: ask a light, then set out by the meter's own weighing of directions.
     void start_at(const MeterPoint& meter);
@@ -87,7 +63,8 @@ private:
 
     /// Picks lights at `at`, `asks` of them on average (each at most once), and hands what arrives from each to
     /// `received`. chances_ then holds how often each is asked, which every weight must know.
-    template <class Received> void pick_lights(const Vec3& at, float asks, const Received& received) {
+    template <class Received>
+    void pick_lights(const Vec3& at, float asks, const Received& received) {
         scene_.lights.chances(at, chances_);
         asked_ = true;
         // Few lights and many asks: all of them.
@@ -122,8 +99,10 @@ private:
     void pay(std::size_t light, const Spectrum& amount) {
         layers_[light] += amount;
         if (apart_ == nullptr) return;
-        if (bounced_) apart_->bounced += amount;
-        else if (static_cast<int>(light) == scene_.lights.sky() && on_a_surface_) apart_->soft += amount;
+        if (bounced_)
+            apart_->bounced += amount;
+        else if (static_cast<int>(light) == scene_.lights.sky() && on_a_surface_)
+            apart_->soft += amount;
     }
 
     /// One list a thread, so that no walk has to ask for memory.
@@ -138,24 +117,24 @@ private:
     const Sharing& sharing_;
     Sampler& sampler_;
     std::span<Spectrum> layers_;
-    LightApart* apart_;            // where to count some of it apart, or null
-    std::span<float> chances_;     // how often each light was asked at the last vertex
+    LightApart* apart_;         // where to count some of it apart, or null
+    std::span<float> chances_;  // how often each light was asked at the last vertex
 
     Aim aim_;
 
     Ray ray_;
-    Vec3 at_{0, 0, 0};             // the last vertex itself: the ray starts a hair off it
+    Vec3 at_{0, 0, 0};  // the last vertex itself: the ray starts a hair off it
     Spectrum carried_{1.0F};
-    bool on_a_surface_ = false;    // what is paid now fell on the first surface, rather than into the lens
-    bool bounced_ = false;         // whether what is paid now was bounced between its light and the first surface
-    bool asked_ = false;           // whether lights were asked at the last vertex
-    float first_asks_ = 1;         // lights asked at the first surface
+    bool on_a_surface_ = false;  // what is paid now fell on the first surface, rather than into the lens
+    bool bounced_ = false;       // whether what is paid now was bounced between its light and the first surface
+    bool asked_ = false;         // whether lights were asked at the last vertex
+    float first_asks_ = 1;       // lights asked at the first surface
     VeilPlan veils_;
-    int first_veils_ = 0;          // met before the first surface
-    float looks_ = 0;              // looks from light paths at the start, per walk
-    float enough_ = 0;             // see worth_a_ray()
-    float density_ = 1;            // per steradian, of the direction last taken
-    float passed_ = 1;             // chance of having passed the nets, cloths and panes met on the way
+    int first_veils_ = 0;  // met before the first surface
+    float looks_ = 0;      // looks from light paths at the start, per walk
+    float enough_ = 0;     // see worth_a_ray()
+    float density_ = 1;    // per steradian, of the direction last taken
+    float passed_ = 1;     // chance of having passed the nets, cloths and panes met on the way
     float cosine_ = 1;
     float others_ = 0;
 };
@@ -205,7 +184,7 @@ void CameraWalk::go() {
         passed_ = veils_.chance;
         veils_ = VeilPlan{};
         on_a_surface_ = meetings > 0;
-        bounced_ = meetings > 1;   // a light met from the first surface shone on it directly
+        bounced_ = meetings > 1;  // a light met from the first surface shone on it directly
         if (!hit) return leave_the_place();
         if (const int light = scene_.rays.part(hit->part).emitter; light >= 0)
             return end_in_light(static_cast<std::size_t>(light), *hit);
@@ -220,7 +199,7 @@ void CameraWalk::go() {
         v.carried = carried_;
         const float cosine = std::abs(v.normal.dot(v.from));
         if (cosine < 1e-6F) return;
-        const float reach = 1.0F / (density_ * cosine);   // d^2 / (area density of this vertex)
+        const float reach = 1.0F / (density_ * cosine);  // d^2 / (area density of this vertex)
         v.here = (meetings == 0 ? looks_ : sharing_.join_samples) * reach * v.distance * v.distance / passed_;
         v.before = meetings == 0 ? 0.0F : reach * cosine_ * others_;
 
@@ -279,7 +258,7 @@ void CameraWalk::ask_lights(const Vertex& v, float asks) {
             end.distance = in.distance;
             end.primitive = in.primitive;
             walked += scene_.lights.ray_density(light, end, -in.toward) * cosine *
-                   v.weight_of_others(v.surface->density(v.normal, in.toward, v.from));
+                      v.weight_of_others(v.surface->density(v.normal, in.toward, v.from));
         }
         given *= v.carried * in.radiance;
         given *= cosine / (asked + walked);
@@ -303,7 +282,8 @@ Spectrum CameraWalk::joined(const Vertex& v, const LightVertex& y, float& walked
     if (given.dark()) return given;
     const float earlier = y.surface->density(y.normal, y.from, -toward) * cos_v / d2 *
                           v.weight_of_others(v.surface->density(v.normal, toward, v.from));
-    const float later = aim_.density(v, v.from, toward) * cos_y / d2 * y.weight_of_others(aim_.density(y, -toward, y.from));
+    const float later =
+        aim_.density(v, v.from, toward) * cos_y / d2 * y.weight_of_others(aim_.density(y, -toward, y.from));
     walked = earlier + later;
     const float weight = sharing_.join_samples / (sharing_.join_samples + walked);
     given *= v.carried * y.carried;
@@ -349,17 +329,11 @@ void CameraWalk::join_a_light_path(const Vertex& v) {
     const Vec3 toward = between / distance;
     float passed = 1;
     if (worth_a_ray(chosen, enough_, sampler_) && scene_.rays.passes(v.ray_to(toward, distance), chosen, -1, &passed))
-        pay(chosen_vertex->source, chosen * ((sharing_.join_samples + chosen_walked) /
-                                             (sharing_.join_samples + chosen_walked * passed)));
+        pay(chosen_vertex->source,
+            chosen * ((sharing_.join_samples + chosen_walked) / (sharing_.join_samples + chosen_walked * passed)));
 }
 
 }  // namespace
-
-float MeterPoint::response(const Vec3& toward) const {
-    const float cosine = facing.dot(toward);
-    if (kind == MeterKind::dome) return std::max(0.0F, 0.5F * (1.0F + cosine));
-    return std::max(0.0F, cosine);
-}
 
 void collect_at_meter(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
                       Sampler sampler, std::span<Spectrum> layers) {
@@ -382,34 +356,6 @@ void collect_along(const Scene& scene, const Ray& ray, const LightPaths& pool, c
     const int at = std::min(static_cast<int>(sampler.next() * static_cast<float>(veils)), veils - 1);
     reflected.plan_veils(at, static_cast<float>(veils));
     reflected.go();
-}
-
-void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
-                         Sampler sampler, std::span<Spectrum> layers) {
-    if (meter.kind == MeterKind::spot || pool.vertices.empty()) return;
-    const float enough = enough_of_a_look * meter.expected * static_cast<float>(pool.paths) /
-                         static_cast<float>(pool.vertices.size());
-    const float looks = sharing.look_samples();
-    const Aim aim(scene);
-    for (const LightVertex& y : pool.vertices) {
-        const Vec3 between = y.position - meter.at;
-        const float d2 = between.length2();
-        if (d2 < 1e-8F) continue;
-        const float d = std::sqrt(d2);
-        const Vec3 toward = between / d;
-        const float response = meter.response(toward);
-        const float cosine = std::abs(y.normal.dot(toward));
-        if (response <= 0 || cosine < 1e-6F) continue;
-        Spectrum given = y.surface->scattered(y.normal, y.from, -toward);
-        if (given.dark()) continue;
-        const float later = density_of(meter, aim, toward) * cosine / d2 * y.weight_of_others(aim.density(y, -toward, y.from));
-        given *= y.carried;
-        given *= response * cosine / d2 * looks / (looks + later);
-        float passed = 1;
-        if (worth_a_ray(given, enough, sampler) &&
-            scene.rays.passes(Ray{meter.at, toward, d * short_of}, given, -1, &passed))
-            layers[y.source] += given * ((looks + later) / (looks + later * passed));
-    }
 }
 
 }  // namespace rushlight

@@ -12,11 +12,11 @@ namespace rushlight {
 
 /// How the two kinds of walks share the work; the same for a whole run, so that weights stay fair.
 struct Sharing {
-    std::uint32_t light_paths = 0;      // a batch; 0: walks from the meters alone, asking lamps on the way
-    std::uint32_t camera_paths = 1;     // a batch, for each meter
-    float join_samples = 0;             // joins at a camera vertex per light path: 1 / vertices of a light path
-    bool looks = true;                  // whether every light path looks at every meter
-    int patience = 3;                   // meetings before a walk is gambled on: see chance_to_go_on()
+    std::uint32_t light_paths = 0;   // a batch; 0: walks from the meters alone, asking lamps on the way
+    std::uint32_t camera_paths = 1;  // a batch, for each meter
+    float join_samples = 0;          // joins at a camera vertex per light path: 1 / vertices of a light path
+    bool looks = true;               // whether every light path looks at every meter
+    int patience = 3;                // meetings before a walk is gambled on: see chance_to_go_on()
     /// Looks from light paths at a meter, per camera path of that meter.
     float look_samples() const {
         return looks ? static_cast<float>(light_paths) / static_cast<float>(camera_paths) : 0.0F;
@@ -38,8 +38,8 @@ struct MeterPoint {
     MeterKind kind = MeterKind::flat;
     Vec3 at{0, 0, 0};
     Vec3 facing{0, 0, 1};
-    float spot_radius = 0;              // tangent of the circle's half-angle
-    float expected = 0;                 // about what it will read; 0: not known. See worth_a_ray().
+    float spot_radius = 0;  // tangent of the circle's half-angle
+    float expected = 0;     // about what it will read; 0: not known. See worth_a_ray().
 
     float response(const Vec3& toward) const;
 };
@@ -50,8 +50,8 @@ void collect_at_meter(const Scene& scene, const MeterPoint& meter, const LightPa
 
 /// Light of a pixel that a preview may smooth: shadows of lamps and of the sun are in neither.
 struct LightApart {
-    Spectrum soft;      // fell from the sky on the first surface
-    Spectrum bounced;   // was bounced before it fell on the first surface
+    Spectrum soft;     // fell from the sky on the first surface
+    Spectrum bounced;  // was bounced before it fell on the first surface
 };
 
 /// The same for the radiance that comes against `ray`. No light path looks at a camera. If `apart` is given, what

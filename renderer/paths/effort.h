@@ -9,20 +9,20 @@
 namespace rushlight {
 
 struct Progress {
-    double done = 0;              // share of the work, 0..1
+    double done = 0;  // share of the work, 0..1
     double seconds_left = 0;
-    double error = 0;             // reached so far, relative, of the worst number
+    double error = 0;  // reached so far, relative, of the worst number
 };
 
 struct Effort {
-    double relative_error = 0.01; // wanted of every reading; 0: none is asked for
-    double seconds = 0;           // time to take; 0: as long as the error needs
-    double most_seconds = 3600;   // never longer than this, whatever the error
-    double most_batches = 0;      // given up as soon as it is clear that more will be needed; 0: never
+    double relative_error = 0.01;  // wanted of every reading; 0: none is asked for
+    double seconds = 0;            // time to take; 0: as long as the error needs
+    double most_seconds = 3600;    // never longer than this, whatever the error
+    double most_batches = 0;       // given up as soon as it is clear that more will be needed; 0: never
     std::uint64_t seed = 1;
-    int threads = 0;              // 0: all
-    const std::atomic<bool>* stop = nullptr;               // set from outside (Ctrl-C) to end early
-    std::function<void(const Progress&)> tell;             // may be empty
+    int threads = 0;                            // 0: all
+    const std::atomic<bool>* stop = nullptr;    // set from outside (Ctrl-C) to end early
+    std::function<void(const Progress&)> tell;  // may be empty
 
     bool stopped() const { return stop != nullptr && stop->load(std::memory_order_relaxed); }
 };
@@ -30,9 +30,7 @@ struct Effort {
 /// Wall time since it was made.
 class Clock {
 public:
-    double seconds() const {
-        return std::chrono::duration<double>(std::chrono::steady_clock::now() - start_).count();
-    }
+    double seconds() const { return std::chrono::duration<double>(std::chrono::steady_clock::now() - start_).count(); }
 
 private:
     std::chrono::steady_clock::time_point start_ = std::chrono::steady_clock::now();

@@ -23,7 +23,8 @@ LightPaths trace_pool(const Scene& scene, const Effort& effort, std::uint64_t ke
     std::vector<LightPaths> parts(pieces);
     for_each_piece(effort, pieces, [&](std::size_t i) {
         const auto first = static_cast<std::uint32_t>(i) * a_piece;
-        parts[i] = trace_light_paths(scene, key, first, std::min(a_piece, sharing.light_paths - first), sharing.join_samples);
+        parts[i] =
+            trace_light_paths(scene, key, first, std::min(a_piece, sharing.light_paths - first), sharing.join_samples);
     });
     for (LightPaths& p : parts) {
         pool.paths += p.paths;
@@ -127,7 +128,8 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
             goal = std::min(goal, field.passes * ratio * ratio);
         }
         if (effort.tell)
-            effort.tell({std::min(1.0, field.passes / goal), std::max(0.0, (goal - field.passes) * a_pass), field.noise});
+            effort.tell(
+                {std::min(1.0, field.passes / goal), std::max(0.0, (goal - field.passes) * a_pass), field.noise});
         if (effort.stopped()) {
             field.cut_short = true;
             break;

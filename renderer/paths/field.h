@@ -18,7 +18,7 @@ struct Field {
     std::vector<float> mean;                    // photometric, all sources
     std::vector<float> error;                   // one standard error of it; infinite after one pass
     std::uint32_t passes = 0;
-    double noise = 0;                           // mean over the points of error / (mean + 2 % of the field's mean)
+    double noise = 0;  // mean over the points of error / (mean + 2 % of the field's mean)
     double seconds = 0;
     bool cut_short = false;
 };

@@ -11,8 +11,8 @@ namespace {
 
 constexpr int patience = 3;
 
-void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float join_samples, std::vector<float>& chances,
-                      std::vector<LightVertex>& kept) {
+void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float join_samples,
+                      std::vector<float>& chances, std::vector<LightVertex>& kept) {
     // A light, and a ray of it.
     std::array<float, 5> u{};
     for (float& x : u) x = sampler.next();
@@ -31,8 +31,8 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
 
     Ray ray{emitted.origin + emitted.direction * 1e-5F, emitted.direction};
     Vertex last;
-    float density = 0;       // of the direction, per steradian
-    float others_last = 0;   // weight_of_others at the last vertex
+    float density = 0;      // of the direction, per steradian
+    float others_last = 0;  // weight_of_others at the last vertex
     for (int meetings = 0;; ++meetings) {
         VeilPlan plan;
         const auto hit = next_meeting(scene.rays, ray, carried, sampler, plan);
@@ -56,11 +56,12 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
             end.primitive = emitted.primitive;
             end.distance = v.distance;
             scene.lights.chances(v.position, chances);
-            const float asked = chances[start.light] * scene.lights.incoming_density(start.light, v.position, end, v.from);
+            const float asked =
+                chances[start.light] * scene.lights.incoming_density(start.light, v.position, end, v.from);
             v.before = 1.0F / (emitted.density * cosine);
             v.here = asked * v.before / (from_outside * plan.chance);
         } else {
-            const float reach = 1.0F / (density * cosine);   // d^2 / (density of this vertex)
+            const float reach = 1.0F / (density * cosine);  // d^2 / (density of this vertex)
             v.here = join_samples * reach * v.distance * v.distance / plan.chance;
             v.before = reach * std::abs(last.normal.dot(ray.direction)) * others_last;
         }

@@ -16,7 +16,7 @@ struct LightVertex : Vertex {
 
 struct LightPaths {
     std::vector<LightVertex> vertices;
-    std::uint32_t paths = 0;      // walks started, those that met nothing included
+    std::uint32_t paths = 0;  // walks started, those that met nothing included
 };
 
 /// `count` walks numbered from `first`; `join_samples` is the number of joins that a camera walk makes at each

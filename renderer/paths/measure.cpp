@@ -11,9 +11,13 @@ namespace {
 
 // Batches in the first round; each round after adds half of what there is.
 constexpr std::size_t first_round = 24;
+// No error can be told from fewer.
+constexpr std::size_t fewest_batches = 2;
 // A batch's walks. Which of these is best depends on the light: bounced lamps are found from the lamps, what is
 // seen through windows from the meters.
-struct Walks { std::uint32_t light_paths, camera_paths; };
+struct Walks {
+    std::uint32_t light_paths, camera_paths;
+};
 constexpr Walks walks_at_first = {64, 16};
 constexpr Walks walks_to_try[] = {{256, 16}, {256, 64}, {0, 64}};
 constexpr std::size_t batches_to_try = 8;
@@ -33,14 +37,17 @@ MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoi
         const std::span<Spectrum> sum(&light[m * sources], sources);
         if (sharing.look_samples() > 0) {
             std::fill(layers.begin(), layers.end(), Spectrum{});
-            look_at_light_paths(scene, meters[m], pool, sharing, Sampler(key_of(key, meters.size() + m + 1), 0), layers);
-            for (std::size_t s = 0; s < sources; ++s) sum[s] += layers[s] * (1.0F / static_cast<float>(sharing.light_paths));
+            look_at_light_paths(scene, meters[m], pool, sharing, Sampler(key_of(key, meters.size() + m + 1), 0),
+                                layers);
+            for (std::size_t s = 0; s < sources; ++s)
+                sum[s] += layers[s] * (1.0F / static_cast<float>(sharing.light_paths));
         }
         std::fill(layers.begin(), layers.end(), Spectrum{});
         const std::uint64_t walk_key = key_of(key, m + 1);
         for (std::uint32_t i = 0; i < sharing.camera_paths; ++i)
             collect_at_meter(scene, meters[m], pool, sharing, Sampler(walk_key, i), layers);
-        for (std::size_t s = 0; s < sources; ++s) sum[s] += layers[s] * (1.0F / static_cast<float>(sharing.camera_paths));
+        for (std::size_t s = 0; s < sources; ++s)
+            sum[s] += layers[s] * (1.0F / static_cast<float>(sharing.camera_paths));
     }
     MeterResults::Batch batch;
     batch.lux.reserve(light.size());
@@ -56,7 +63,10 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
         const Sharing s = sharing_for(scene, effort.seed, w.light_paths, w.camera_paths);
         if (w.light_paths == 0 || s.light_paths > 0) tried.push_back(s);
     }
-    struct Trial { std::vector<float> lux; double work = 0; };
+    struct Trial {
+        std::vector<float> lux;
+        double work = 0;
+    };
     const std::size_t sources = scene.lights.count();
     std::vector<Trial> trials(tried.size() * batches_to_try);
     for_each_piece(effort, trials.size(), [&](std::size_t i) {
@@ -66,7 +76,9 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
         trials[i].lux = measure_batch(scene, meters, s, key_of(effort.seed ^ 0x7472696573ULL, i), light).lux;
         trials[i].work = static_cast<double>(RayScene::rays_of_this_thread() - before);
         // A look that is not worth a ray still costs about a quarter of one.
-        if (s.light_paths > 0) trials[i].work += 0.25 / static_cast<double>(s.join_samples) * s.light_paths * static_cast<double>(meters.size());
+        if (s.light_paths > 0)
+            trials[i].work +=
+                0.25 / static_cast<double>(s.join_samples) * s.light_paths * static_cast<double>(meters.size());
     });
     // A way that misses rare bright light looks calm: how far its mean lies off the middle one counts as
     // error too.
@@ -249,11 +261,17 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     while (true) {
         std::vector<MeterResults::Batch> batches(round);
         std::vector<std::vector<Spectrum>> light(round);
+        // With thousands of meters a round is long: it ends early when it must, with the batches it has.
+        const auto must_end = [&] { return effort.stopped() || clock.seconds() > limit; };
         for_each_piece(effort, round, [&](std::size_t i) {
+            if (done + i >= fewest_batches && must_end()) return;
             batches[i] = measure_batch(scene, expecting, sharing, key_of(effort.seed, done + i), light[i]);
         });
-        for (std::size_t i = 0; i < round; ++i) results.add(std::move(batches[i]), std::move(light[i]));
-        done += round;
+        for (std::size_t i = 0; i < round; ++i) {
+            if (light[i].empty()) continue;
+            results.add(std::move(batches[i]), std::move(light[i]));
+            ++done;
+        }
 
         results.reached = 0;
         for (std::size_t m = 0; m < meters.size(); ++m)

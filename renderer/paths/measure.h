@@ -14,7 +14,8 @@ namespace rushlight {
 
 class MeterResults {
 public:
-    MeterResults(std::size_t meters, std::size_t sources) : meters_(meters), sources_(sources), light_(meters * sources) {}
+    MeterResults(std::size_t meters, std::size_t sources)
+        : meters_(meters), sources_(sources), light_(meters * sources) {}
 
     std::size_t meters() const { return meters_; }
     std::size_t sources() const { return sources_; }
@@ -29,14 +30,16 @@ public:
     /// log2(over / under) of two meters or of the means of two groups, its error with what they have in common
     /// (delete-one jackknife).
     Measured stops(std::span<const std::size_t> over, std::span<const std::size_t> under) const;
-    Measured stops(std::size_t over, std::size_t under) const { return stops(std::span(&over, 1), std::span(&under, 1)); }
+    Measured stops(std::size_t over, std::size_t under) const {
+        return stops(std::span(&over, 1), std::span(&under, 1));
+    }
 
     double seconds = 0;
-    bool cut_short = false;        // stopped from outside, or by the longest time allowed
-    double reached = 0;            // relative error of the worst meter
+    bool cut_short = false;  // stopped from outside, or by the longest time allowed
+    double reached = 0;      // relative error of the worst meter
 
     struct Batch {
-        std::vector<float> lux;    // [meter][source]
+        std::vector<float> lux;  // [meter][source]
     };
     void add(Batch batch, std::vector<Spectrum> light);
 

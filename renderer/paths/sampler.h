@@ -16,7 +16,9 @@ constexpr std::uint64_t mixed(std::uint64_t x) {
     return x ^ (x >> 31);
 }
 /// A key for something numbered inside something with a key.
-constexpr std::uint64_t key_of(std::uint64_t key, std::uint64_t number) { return mixed(key ^ mixed(number)); }
+constexpr std::uint64_t key_of(std::uint64_t key, std::uint64_t number) {
+    return mixed(key ^ mixed(number));
+}
 
 namespace detail {
 constexpr std::uint32_t reversed(std::uint32_t x) {

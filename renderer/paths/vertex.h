@@ -32,11 +32,11 @@ inline constexpr float short_of = 1.0F - 2e-5F;
 struct Vertex {
     Vec3 position{0, 0, 0};
     Vec3 normal{0, 0, 1};
-    Vec3 from{0, 0, 1};     // unit, back to the previous vertex
-    float distance = 0;     // to the previous vertex
+    Vec3 from{0, 0, 1};  // unit, back to the previous vertex
+    float distance = 0;  // to the previous vertex
     const Surface* surface = nullptr;
     std::uint32_t part = 0;
-    Spectrum carried;       // what the walk has kept so far
+    Spectrum carried;  // what the walk has kept so far
     float here = 0;
     float before = 0;
 

@@ -37,7 +37,8 @@ std::string light_text(const LayeredFrame& frame, const FrameLook& look) {
     std::string text = look.light;
     for (std::size_t s = 0; look.light.empty() && s < frame.sources.size(); ++s) {
         const bool dimmed = s < look.levels.size() && !(look.levels[s] > 0);
-        const bool off = dimmed || std::all_of(frame.layers[s].begin(), frame.layers[s].end(), [](const Spectrum& light) { return light.dark(); });
+        const bool off = dimmed || std::all_of(frame.layers[s].begin(), frame.layers[s].end(),
+                                               [](const Spectrum& light) { return light.dark(); });
         if (!off) text += (text.empty() ? "" : ", ") + frame.sources[s];
     }
     return text.empty() ? "no light" : text;
@@ -103,7 +104,8 @@ Image frame_picture(const LayeredFrame& frame, const FrameLook& look) {
         light[i] = tristimulus(sum[i]);
         if (look.correction.size() != pixels) continue;
         const Vec3& c = look.correction[i];
-        light[i] = {light[i].x + static_cast<double>(c.x), light[i].y + static_cast<double>(c.y), light[i].z + static_cast<double>(c.z)};
+        light[i] = {light[i].x + static_cast<double>(c.x), light[i].y + static_cast<double>(c.y),
+                    light[i].z + static_cast<double>(c.z)};
     }
     const Image picture = developed(light, frame.width, frame.height, frame.camera);
     return look.caption ? with_caption(picture, frame, look) : picture;

@@ -58,7 +58,8 @@ std::string json(const Sheet& sheet) {
         all["against"] = text(sheet.against);
         all["changes"] = Value::array();
         for (const Change& c : sheet.changes)
-            all["changes"].push_back({{"name", text(c.name)}, {"stops", number(c.stops.value)}, {"error_stops", number(c.stops.error)}});
+            all["changes"].push_back(
+                {{"name", text(c.name)}, {"stops", number(c.stops.value)}, {"error_stops", number(c.stops.error)}});
     }
     all["remarks"] = Value::array();
     for (const auto& remark : sheet.remarks) all["remarks"].push_back(text(remark));

@@ -83,7 +83,8 @@ Column names(const std::string& head, const std::vector<Reading>& readings) {
 }
 
 std::string readings_block(const Sheet& sheet) {
-    Column side{"side", true, {}}, receptor{"receptor", true, {}}, lux{"lux", false, {}}, error{"±", false, {}}, stop{"T-stop", false, {}};
+    Column side{"side", true, {}}, receptor{"receptor", true, {}}, lux{"lux", false, {}}, error{"±", false, {}},
+        stop{"T-stop", false, {}};
     Column kelvin{"kelvin", false, {}}, duv{"Duv", false, {}};
     for (const Reading& r : sheet.readings) {
         const bool coloured = lit(r.lux) && std::isfinite(r.kelvin) && r.kelvin > 0;
@@ -154,7 +155,8 @@ std::string separations_block(const Sheet& sheet) {
 }
 
 std::string changes_block(const Sheet& sheet) {
-    Column name{"Change from \"" + cut_to(sheet.against, widest_name) + "\"", true, {}}, stops{"stops", false, {}}, sure{"", true, {}};
+    Column name{"Change from \"" + cut_to(sheet.against, widest_name) + "\"", true, {}}, stops{"stops", false, {}},
+        sure{"", true, {}};
     for (const Change& c : sheet.changes) {
         name.cells.push_back(cut_to(c.name, widest_name + 20));
         stops.cells.push_back(with_error(c.stops));

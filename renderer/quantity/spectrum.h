@@ -9,11 +9,13 @@
 namespace rushlight {
 
 inline constexpr int bands = 16;
-inline constexpr double band_width = 20.0;       // nm
-inline constexpr double first_band_from = 400.0; // nm; the last band ends at 720 nm
+inline constexpr double band_width = 20.0;        // nm
+inline constexpr double first_band_from = 400.0;  // nm; the last band ends at 720 nm
 
 /// Middle of band `b`, nm.
-constexpr double band_centre(int b) { return first_band_from + band_width * (b + 0.5); }
+constexpr double band_centre(int b) {
+    return first_band_from + band_width * (b + 0.5);
+}
 
 struct alignas(64) Spectrum {
     std::array<float, bands> band{};
@@ -56,10 +58,10 @@ struct alignas(64) Spectrum {
 
 /// CIE 1931 2-degree observer (ISO/CIE 11664-1), integrated over each band in nm; the end bands hold the
 /// tails down to 360 and up to 830 nm. Sums agree with the 5 nm table to the last digit printed.
-inline constexpr std::array<double, bands> x_bar{1.21390,  5.34250,  6.61250,  3.90890, 0.77465, 0.37442,
-                                                 3.38842,  8.73825,  15.19200, 20.25425, 19.72462, 12.93437,
-                                                 5.84700,  1.89018,  0.50252,  0.16687};
-inline constexpr std::array<double, bands> y_bar{0.03455,  0.24620,  0.78650,  1.88495, 4.33465, 10.17500,
+inline constexpr std::array<double, bands> x_bar{1.21390, 5.34250, 6.61250,  3.90890,  0.77465,  0.37442,
+                                                 3.38842, 8.73825, 15.19200, 20.25425, 19.72462, 12.93437,
+                                                 5.84700, 1.89018, 0.50252,  0.16687};
+inline constexpr std::array<double, bands> y_bar{0.03455,  0.24620,  0.78650,  1.88495,  4.33465,  10.17500,
                                                  17.01025, 19.74875, 18.89250, 15.09350, 10.08500, 5.40500,
                                                  2.22400,  0.69390,  0.18202,  0.06026};
 inline constexpr std::array<double, bands> z_bar{5.79816, 26.21970, 35.03470, 25.49358, 9.88578, 3.28662,
@@ -98,6 +100,8 @@ constexpr double luminous_share(const Spectrum& share, const Spectrum& light) {
 }
 
 /// Light of equal power at every wavelength, one photometric unit of it (CIE illuminant E).
-constexpr Spectrum equal_energy() { return scaled_to(Spectrum{1.0F}, 1.0); }
+constexpr Spectrum equal_energy() {
+    return scaled_to(Spectrum{1.0F}, 1.0);
+}
 
 }  // namespace rushlight

@@ -31,7 +31,8 @@ void see_surfaces(const Scene& scene, const CameraView& view, LayeredFrame& fram
                 }
                 frame.distance[p] = gone;
                 frame.normal[p] = hit->normal.dot(ray.direction) > 0 ? -hit->normal : hit->normal;
-                frame.albedo[p] = s.matt * static_cast<float>(pi) + s.through * static_cast<float>(pi) + s.metal + Spectrum{s.coat};
+                frame.albedo[p] =
+                    s.matt * static_cast<float>(pi) + s.through * static_cast<float>(pi) + s.metal + Spectrum{s.coat};
                 break;
             }
         }

@@ -18,16 +18,16 @@ struct LayeredFrame {
     // X, Y, Z (cd/m2) of what a preview may smooth: what fell from the sky on the first surface, and what was
     // bounced before it fell there.
     std::vector<Vec3> soft, bounced;
-    std::vector<float> error;                   // standard error of the pixel's luminance, cd/m2
+    std::vector<float> error;  // standard error of the pixel's luminance, cd/m2
     // What the first surface is, for the preview filter and for pages.
     std::vector<Vec3> normal;
-    std::vector<float> distance;                // m; infinity where nothing is hit
+    std::vector<float> distance;  // m; infinity where nothing is hit
     std::vector<Spectrum> albedo;
     Camera camera;
     std::string setup, option;
     double seconds = 0;
     std::uint64_t paths_per_pixel = 0;
-    double noise = 0;                           // mean relative error of a pixel
+    double noise = 0;  // mean relative error of a pixel
     std::vector<std::string> remarks;
 
     std::size_t at(int x, int y) const {

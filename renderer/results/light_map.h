@@ -11,26 +11,26 @@ namespace rushlight {
 
 struct LightMap {
     int width = 0, height = 0;
-    std::vector<float> lux;           // row by row from the top; NaN where there is nothing to measure
-    std::vector<float> error;         // one standard error, lux
-    std::vector<float> shade;         // 0..1, a plain picture of the place, laid under the colour; may be empty
-    double metered_lux = 0;           // what the camera's exposure asks for: 0 stops; 0 when there is none
+    std::vector<float> lux;    // row by row from the top; NaN where there is nothing to measure
+    std::vector<float> error;  // one standard error, lux
+    std::vector<float> shade;  // 0..1, a plain picture of the place, laid under the colour; may be empty
+    double metered_lux = 0;    // what the camera's exposure asks for: 0 stops; 0 when there is none
     std::string setup, option;
-    double noise = 0;                 // mean relative error of a point
+    double noise = 0;  // mean relative error of a point
     double seconds = 0;
     std::vector<std::string> remarks;
     // Only for a plane:
     bool plane = false;
-    double plane_height = 0;          // m
+    double plane_height = 0;  // m
     double metres_per_pixel = 0;
     double origin_x = 0, origin_y = 0;  // place coordinates of the lower left corner
     enum class SignKind { point, mark, lamp, ball, camera, panel };
     struct Sign {
         std::string name;
-        double x = 0, y = 0;          // place coordinates
+        double x = 0, y = 0;  // place coordinates
         SignKind kind = SignKind::point;
-        double facing = 0;            // degrees, anticlockwise from +x seen from above: nose, aim or lens
-        double width = 0;             // m across the facing, of a lamp or panel; 0 when not known
+        double facing = 0;  // degrees, anticlockwise from +x seen from above: nose, aim or lens
+        double width = 0;   // m across the facing, of a lamp or panel; 0 when not known
     };
     std::vector<Sign> signs;
 

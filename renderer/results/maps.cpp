@@ -108,10 +108,12 @@ LightMap map_plane(const Setup& setup, const Scene& scene, Metre plane_height, i
             const double py = map.origin_y + (map.height - row - 0.5) * map.metres_per_pixel;
             meters.push_back({MeterKind::flat,
                               {static_cast<float>(px), static_cast<float>(py), static_cast<float>(plane_height.value)},
-                              {0, 0, 1}, 0});
+                              {0, 0, 1},
+                              0});
         }
     measure_points(scene, meters, std::vector<char>(meters.size(), 1), map, effort);
-    const auto sign = [&](LightMap::SignKind kind, const std::string& name, const Vec3& at, const Vec3& toward, double width) {
+    const auto sign = [&](LightMap::SignKind kind, const std::string& name, const Vec3& at, const Vec3& toward,
+                          double width) {
         const double facing = std::atan2(static_cast<double>(toward.y), static_cast<double>(toward.x)) * 180 / pi;
         map.signs.push_back({name, static_cast<double>(at.x), static_cast<double>(at.y), kind, facing, width});
     };

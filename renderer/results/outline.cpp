@@ -8,7 +8,7 @@ namespace rushlight {
 
 namespace {
 
-constexpr float just_inside = 0.006F;   // m, of the head's own distance
+constexpr float just_inside = 0.006F;  // m, of the head's own distance
 constexpr float just_outside = 0.015F;
 
 /// What the ray sees first, through glass and nets.

@@ -11,7 +11,7 @@ namespace rushlight {
 /// One place on the outline: a ray that meets the head just inside it, and one that passes just outside.
 struct OutlinePlace {
     Ray on, behind;
-    PartKind kind = PartKind::hair;   // what the outline is made of here
+    PartKind kind = PartKind::hair;  // what the outline is made of here
 };
 
 /// Places around the upper half of a person's head, from ear over crown to ear, as the camera sees them;

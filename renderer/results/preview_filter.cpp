@@ -22,8 +22,8 @@ constexpr float least_reflectance = 0.004F;
 
 struct Guide {
     Vec3 position{0, 0, 0}, normal{0, 0, 1};
-    float slack = 0;      // m off the plane that still counts as the same surface; 0: nothing is here
-    bool edge = false;    // part of the pixel sees something else: its light is no example for others
+    float slack = 0;    // m off the plane that still counts as the same surface; 0: nothing is here
+    bool edge = false;  // part of the pixel sees something else: its light is no example for others
 };
 
 Vec3 reflectance_of_pixel(const Spectrum& albedo) {
@@ -35,7 +35,7 @@ Vec3 reflectance_of_pixel(const Spectrum& albedo) {
 float likeness(const Guide& a, const Guide& b) {
     float same = a.normal.dot(b.normal);
     if (same <= 0) return 0;
-    for (int i = 0; i < 5; ++i) same *= same;   // 32nd power: 12 degrees leave half
+    for (int i = 0; i < 5; ++i) same *= same;  // 32nd power: 12 degrees leave half
     const float off = a.normal.dot(b.position - a.position) / a.slack;
     const float near = 1.0F / (1.0F + off * off);
     return same * near * near;
@@ -99,7 +99,7 @@ std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
     // Each level halves the noise, more or less. Skylight keeps the shape of its shadows: fewer levels.
     const int levels = static_cast<int>(std::ceil(excess)) + 1;
     const std::pair<const std::vector<Vec3>*, int> parts[] = {{&frame.bounced, std::min(levels, most_levels)},
-                                                             {&frame.soft, std::min(levels, most_soft_levels)}};
+                                                              {&frame.soft, std::min(levels, most_soft_levels)}};
     for (const auto& [part, part_levels] : parts) {
         std::vector<Vec3> light(pixels, Vec3(0, 0, 0));
         std::vector<Vec3> smoothed(pixels);

@@ -1,6 +1,6 @@
 // A filter for looking at frames that are still noisy. It smooths light that was bounced on its way and, less far,
-// the light of the sky, over one surface at a time; what lamps and sun throw, and its shadows, stay as traced. Never used under a reading or a map,
-// and the layers on disk stay unfiltered.
+// the light of the sky, over one surface at a time; what lamps and sun throw, and its shadows, stay as traced. Never
+// used under a reading or a map, and the layers on disk stay unfiltered.
 #pragma once
 
 #include "results/layered_frame.h"

@@ -14,7 +14,7 @@ namespace rushlight {
 namespace {
 
 struct PlacedMeter {
-    Reading reading;         // name, mark and kind filled in
+    Reading reading;  // name, mark and kind filled in
     MeterPoint point;
 };
 
@@ -44,7 +44,8 @@ void add_face(const Mark& mark, const Figure& figure, const Camera* camera, std:
     meters.push_back(placed(mark.name + far_name, mark.name, MeterKind::flat, far->at, far->facing));
     meters.push_back(placed(mark.name + " front", mark.name, MeterKind::flat, figure.front.at, figure.front.facing));
     // A dome is held clear of the skin, where a hand would hold it.
-    meters.push_back(placed(mark.name + " dome to lens", mark.name, MeterKind::dome, figure.front.at + figure.nose * 0.05F, to_lens));
+    meters.push_back(placed(mark.name + " dome to lens", mark.name, MeterKind::dome,
+                            figure.front.at + figure.nose * 0.05F, to_lens));
 }
 
 std::vector<PlacedMeter> place_meters(const Setup& setup, const Scene& scene) {
@@ -53,7 +54,8 @@ std::vector<PlacedMeter> place_meters(const Setup& setup, const Scene& scene) {
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i)
         add_face(setup.rig.marks[i], scene.figures[i], camera, meters);
     for (const Meter& m : setup.rig.meters)
-        meters.push_back(placed(m.name, m.mark, m.receptor == Receptor::dome ? MeterKind::dome : MeterKind::flat, m.at, m.facing));
+        meters.push_back(
+            placed(m.name, m.mark, m.receptor == Receptor::dome ? MeterKind::dome : MeterKind::flat, m.at, m.facing));
     return meters;
 }
 
@@ -77,7 +79,8 @@ void add_cheek_ratios(const Setup& setup, const MeterResults& results, Sheet& sh
         const bool near_is_key = results.all(near).value >= results.all(far).value;
         Ratio r;
         r.name = setup.rig.marks[i].name + (near_is_key ? " cheeks, near over far" : " cheeks, far over near");
-        if (setup.camera < 0) r.name = setup.rig.marks[i].name + (near_is_key ? " cheeks, left over right" : " cheeks, right over left");
+        if (setup.camera < 0)
+            r.name = setup.rig.marks[i].name + (near_is_key ? " cheeks, left over right" : " cheeks, right over left");
         r.stops = near_is_key ? results.stops(near, far) : results.stops(far, near);
         r.ratio = std::exp2(r.stops.value);
         sheet.readings[near].side = near_is_key ? "key" : "fill";
@@ -114,9 +117,10 @@ void add_separations(const Setup& setup, const Scene& scene, const Effort& effor
             behind.push_back(k + 1);
         }
         Separation s;
-        const bool hair = std::count_if(outline.begin(), outline.end(), [](const OutlinePlace& p) {
-                              return p.kind == PartKind::hair;
-                          }) * 2 >= static_cast<std::ptrdiff_t>(outline.size());
+        const bool hair = std::count_if(outline.begin(), outline.end(),
+                                        [](const OutlinePlace& p) { return p.kind == PartKind::hair; }) *
+                              2 >=
+                          static_cast<std::ptrdiff_t>(outline.size());
         s.name = setup.rig.marks[i].name + (hair ? " hair over background" : " head over background");
         s.stops = results.stops(on, behind);
         s.least = INFINITY;
@@ -146,10 +150,13 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     const MeterResults results = measure(scene, points, own);
     sheet.seconds = results.seconds;
     if (results.cut_short)
-        sheet.remarks.push_back(effort.stopped() ? "Stopped at your request: the errors shown are those reached."
-                                                 : "The wanted error was not reached in the longest time allowed; the errors shown are those reached.");
+        sheet.remarks.push_back(
+            effort.stopped()
+                ? "Stopped at your request: the errors shown are those reached."
+                : "The wanted error was not reached in the longest time allowed; the errors shown are those reached.");
 
-    const Exposure exposure = setup.camera >= 0 ? setup.rig.cameras[static_cast<std::size_t>(setup.camera)].exposure : Exposure{};
+    const Exposure exposure =
+        setup.camera >= 0 ? setup.rig.cameras[static_cast<std::size_t>(setup.camera)].exposure : Exposure{};
     for (std::size_t i = 0; i < meters.size(); ++i) {
         Reading r = meters[i].reading;
         if (results.batches() > 0) {
@@ -174,8 +181,9 @@ std::vector<Change> changes(const Sheet& before, const Sheet& after) {
     for (const Reading& b : before.readings)
         for (const Reading& a : after.readings)
             if (a.name == b.name && a.lux.value > 0 && b.lux.value > 0)
-                found.push_back({a.name, {std::log2(a.lux.value / b.lux.value),
-                                          per_relative_error * std::hypot(a.lux.relative_error(), b.lux.relative_error())}});
+                found.push_back({a.name,
+                                 {std::log2(a.lux.value / b.lux.value),
+                                  per_relative_error * std::hypot(a.lux.relative_error(), b.lux.relative_error())}});
     for (const Separation& b : before.separations)
         for (const Separation& a : after.separations)
             if (a.name == b.name)

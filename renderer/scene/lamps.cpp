@@ -12,7 +12,9 @@ namespace {
 constexpr float fpi = static_cast<float>(pi);
 
 /// The lamp's light as dimmed: what the layers hold is what the meter on the day would read.
-Spectrum burning(const Lamp& lamp) { return lamp.intensity_or_flux * static_cast<float>(lamp.on ? lamp.level : 0.0); }
+Spectrum burning(const Lamp& lamp) {
+    return lamp.intensity_or_flux * static_cast<float>(lamp.on ? lamp.level : 0.0);
+}
 
 Vec3 even_cosine_direction(const Vec3& normal, float u, float v) {
     const float r = std::sqrt(u);
@@ -42,8 +44,7 @@ HardLamp::HardLamp(const Lamp& lamp)
     const double widening = std::max(1.02, lamp.field / lamp.beam);
     power_ = static_cast<float>(std::log(std::log(10.0) / std::log(2.0)) / std::log(widening));
     // Dark where under a ten-thousandth is left, and never behind the disc.
-    darkest_ = static_cast<float>(
-        std::min(pi / 2, half_beam_ * std::pow(std::log(1e4) / std::log(2.0), 1.0 / power_)));
+    darkest_ = static_cast<float>(std::min(pi / 2, half_beam_ * std::pow(std::log(1e4) / std::log(2.0), 1.0 / power_)));
     // Flux within each angle, by fine Simpson steps: 2 pi integral of profile sin.
     double sum = 0;
     below_[0] = 0;
@@ -159,8 +160,8 @@ BoxLamp::BoxLamp(const Lamp& lamp) : face_(facing_rectangle(lamp.at, lamp.aim, l
     grid_tangent_ = lamp.grid > 0 ? static_cast<float>(2.0 * std::tan(radians(Degree{lamp.grid}) / 2)) : 0.0F;
     const Spectrum given = burning(lamp);
     // Lambert: flux = pi L A without the grid, which only takes away; candela on the aim = L A.
-    radiance_ = lamp.output == Lamp::Output::lumen ? given * (1.0F / (fpi * face_.area()))
-                                                   : given * (1.0F / face_.area());
+    radiance_ =
+        lamp.output == Lamp::Output::lumen ? given * (1.0F / (fpi * face_.area())) : given * (1.0F / face_.area());
     luminance_ = photometric(radiance_);
     // Flux with the grid: 2 pi integral of L A cos sin * seen.
     double sum = 0;
@@ -281,7 +282,9 @@ EmittedRay BallLamp::emitted(const std::array<float, 5>& u) const {
     return ray;
 }
 
-float BallLamp::ray_density(const Hit&, const Vec3&) const { return 1.0F / (4.0F * fpi * fpi * radius_ * radius_); }
+float BallLamp::ray_density(const Hit&, const Vec3&) const {
+    return 1.0F / (4.0F * fpi * fpi * radius_ * radius_);
+}
 
 float BallLamp::expected_lux(const Vec3& from) const {
     const float d2 = std::max((centre_ - from).length2(), radius_ * radius_);
@@ -384,7 +387,8 @@ Mesh TubeLamp::glow() const {
     Mesh m;
     for (const Rectangle& r : side_) {
         const auto first = static_cast<std::uint32_t>(m.positions.size());
-        for (const auto& [u, v] : {std::pair{0.F, 0.F}, {1.F, 0.F}, {1.F, 1.F}, {0.F, 1.F}}) m.positions.push_back(r.at(u, v));
+        for (const auto& [u, v] : {std::pair{0.F, 0.F}, {1.F, 0.F}, {1.F, 1.F}, {0.F, 1.F}})
+            m.positions.push_back(r.at(u, v));
         m.triangles.push_back({first, first + 1, first + 2});
         m.triangles.push_back({first, first + 2, first + 3});
     }

@@ -20,8 +20,8 @@ namespace rushlight {
 
 /// Light that arrives at a point from one direction, before anything stands in its way.
 struct Incoming {
-    Vec3 toward{0, 0, 1};    // unit, from the point to the light
-    float distance = 0;      // infinity for sun and sky
+    Vec3 toward{0, 0, 1};  // unit, from the point to the light
+    float distance = 0;    // infinity for sun and sky
     Spectrum radiance;
     float density = 0;            // of picking `toward`, per steradian
     std::uint32_t primitive = 0;  // of the glowing mesh, where it matters
@@ -33,8 +33,8 @@ struct EmittedRay {
     Vec3 origin{0, 0, 0};
     Vec3 direction{0, 0, 1};
     Spectrum carried;
-    float density = 0;            // of such rays, per etendue
-    std::uint32_t primitive = 0;  // of the glowing mesh
+    float density = 0;                // of such rays, per etendue
+    std::uint32_t primitive = 0;      // of the glowing mesh
     std::optional<Ray> from_outside;  // daylight: this ray outwards must reach the sky for the light to exist
 };
 
@@ -60,10 +60,10 @@ private:
 
     Vec3 at_, aim_;
     float radius_, area_, half_beam_, power_, darkest_;
-    Spectrum peak_;                                // candela on the aim
+    Spectrum peak_;  // candela on the aim
     float peak_candela_;
     double flux_;
-    std::array<float, steps + 1> below_{};         // share of flux within angle i * darkest / steps
+    std::array<float, steps + 1> below_{};  // share of flux within angle i * darkest / steps
 };
 
 /// Even rectangle lit on its front, its light narrowed by a fabric grid if there is one: a grid of angle g
@@ -85,7 +85,7 @@ private:
     Rectangle face_;
     Spectrum radiance_;
     float luminance_;
-    float grid_tangent_;   // 0: no grid
+    float grid_tangent_;  // 0: no grid
     double flux_;
 };
 

@@ -29,8 +29,7 @@ void Lights::settle() {
     }
     if (lit == 0) return;
     for (float& s : start_)
-        if (s > 0)
-            s = static_cast<float>((1.0F - start_floor) * s / all) + start_floor / static_cast<float>(lit);
+        if (s > 0) s = static_cast<float>((1.0F - start_floor) * s / all) + start_floor / static_cast<float>(lit);
 }
 
 void Lights::chances(const Vec3& from, std::span<float> chance) const {
@@ -41,7 +40,8 @@ void Lights::chances(const Vec3& from, std::span<float> chance) const {
     }
     const float floor = chance_floor / static_cast<float>(lights_.size());
     for (std::size_t i = 0; i < lights_.size(); ++i)
-        chance[i] = all > 0 ? (1.0F - chance_floor) * chance[i] / all + floor : 1.0F / static_cast<float>(lights_.size());
+        chance[i] =
+            all > 0 ? (1.0F - chance_floor) * chance[i] / all + floor : 1.0F / static_cast<float>(lights_.size());
 }
 
 std::optional<Incoming> Lights::incoming(std::size_t light, const Vec3& from, float u, float v) const {

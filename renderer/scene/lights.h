@@ -21,7 +21,7 @@ public:
     std::size_t count() const { return lights_.size(); }
     const std::vector<std::string>& sources() const { return sources_; }
     const Light& operator[](std::size_t i) const { return lights_[i]; }
-    int sky() const { return sky_; }   // its number, or -1
+    int sky() const { return sky_; }  // its number, or -1
     int sun() const { return sun_; }
 
     /// Chance of asking each light for what it gives at `from`: by what it is expected to give there, with
@@ -35,7 +35,7 @@ public:
 
     struct Start {
         std::size_t light = 0;
-        EmittedRay ray;        // carried and density already hold the chance of the light
+        EmittedRay ray;  // carried and density already hold the chance of the light
     };
     /// A light by its flux (with a floor) and a ray of it.
     Start emitted(float choice, const std::array<float, 5>& u) const;

@@ -107,7 +107,9 @@ float SkyLight::incoming_density(const Vec3& from, const Hit&, const Vec3& towar
     return openings_->density(from, toward);
 }
 
-Spectrum SkyLight::radiance(const Hit&, const Vec3& outward) const { return daylight_.sky_radiance(-outward); }
+Spectrum SkyLight::radiance(const Hit&, const Vec3& outward) const {
+    return daylight_.sky_radiance(-outward);
+}
 
 EmittedRay SkyLight::emitted(const std::array<float, 5>& u) const {
     // A portal by its area, a point even over it, a direction into the room by cosine.
@@ -193,7 +195,9 @@ std::optional<Incoming> SunLight::incoming(const Vec3& from, float u, float v) c
     return in;
 }
 
-float SunLight::incoming_density(const Vec3&, const Hit&, const Vec3&) const { return cone_density_; }
+float SunLight::incoming_density(const Vec3&, const Hit&, const Vec3&) const {
+    return cone_density_;
+}
 
 Spectrum SunLight::radiance(const Hit&, const Vec3& outward) const {
     // Compared by the chord: a dot product of floats cannot tell a quarter of a degree from none.
@@ -212,8 +216,7 @@ EmittedRay SunLight::emitted(const std::array<float, 5>& u) const {
     const auto c = static_cast<float>(1.0 - down);
     const auto s = static_cast<float>(std::sqrt(down * (2.0 - down)));
     const float phi = 2.0F * fpi * u[3];
-    ray.direction =
-        -Frame(daylight_.toward_sun).to_place({s * std::cos(phi), s * std::sin(phi), c}).normalized();
+    ray.direction = -Frame(daylight_.toward_sun).to_place({s * std::cos(phi), s * std::sin(phi), c}).normalized();
     ray.origin = past_the_glass(portal.at(u[0], u[1]), portal.normal, ray.direction);
     Hit end;
     end.position = ray.origin;
@@ -228,12 +231,13 @@ float SunLight::ray_density(const Hit& hit, const Vec3& outward) const {
     for (std::size_t i = 0; i < share_.size(); ++i) {
         const Rectangle& p = openings_->portals[i];
         const auto crossing = p.crossed_by(hit.position, -outward);
-        if (crossing && crossing->cosine < 0)
-            density += share_[i] * cone_density_ / (p.area() * -crossing->cosine);
+        if (crossing && crossing->cosine < 0) density += share_[i] * cone_density_ / (p.area() * -crossing->cosine);
     }
     return density;
 }
 
-float SunLight::expected_lux(const Vec3& from) const { return may_reach(from) ? lux_ : 0.0F; }
+float SunLight::expected_lux(const Vec3& from) const {
+    return may_reach(from) ? lux_ : 0.0F;
+}
 
 }  // namespace rushlight

@@ -65,8 +65,8 @@ private:
     bool may_reach(const Vec3& from) const;
     Daylight daylight_;
     std::shared_ptr<const Openings> openings_;
-    std::vector<float> share_;     // of the emitted rays, by portal
-    float cone_density_ = 0;       // 1 / solid angle of the disc
+    std::vector<float> share_;  // of the emitted rays, by portal
+    float cone_density_ = 0;    // 1 / solid angle of the disc
     double flux_ = 0;
     float lux_ = 0;
 };

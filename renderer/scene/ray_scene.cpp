@@ -36,9 +36,9 @@ RTCRayHit fresh(const Ray& ray) {
 
 struct RayScene::Embree {
     RTCDevice device = nullptr;
-    RTCScene all = nullptr;     // everything, for first hits
-    RTCScene solid = nullptr;   // what lets nothing straight through
-    RTCScene veils = nullptr;   // panes, nets and cloths that do
+    RTCScene all = nullptr;    // everything, for first hits
+    RTCScene solid = nullptr;  // what lets nothing straight through
+    RTCScene veils = nullptr;  // panes, nets and cloths that do
     std::vector<std::uint32_t> part_of_veil;
     bool any_veil = false;
     bool any_solid = false;
@@ -90,9 +90,8 @@ std::uint32_t RayScene::add(const Mesh& mesh, Part part) {
     RTCGeometry g = rtcNewGeometry(embree_->device, RTC_GEOMETRY_TYPE_TRIANGLE);
     auto* corners = static_cast<float*>(rtcSetNewGeometryBuffer(g, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT3,
                                                                 3 * sizeof(float), mesh.positions.size()));
-    auto* indices = static_cast<std::uint32_t*>(
-        rtcSetNewGeometryBuffer(g, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT3, 3 * sizeof(std::uint32_t),
-                                mesh.triangles.size()));
+    auto* indices = static_cast<std::uint32_t*>(rtcSetNewGeometryBuffer(
+        g, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT3, 3 * sizeof(std::uint32_t), mesh.triangles.size()));
     if (corners == nullptr || indices == nullptr) throw std::bad_alloc();
     for (const Vec3& p : mesh.positions) {
         if (!std::isfinite(p.x) || !std::isfinite(p.y) || !std::isfinite(p.z))
@@ -137,7 +136,9 @@ void RayScene::commit() {
         throw std::runtime_error("the ray-tracing library could not build the scene");
 }
 
-std::uint64_t RayScene::rays_of_this_thread() { return rays_traced; }
+std::uint64_t RayScene::rays_of_this_thread() {
+    return rays_traced;
+}
 
 std::optional<Hit> RayScene::first_hit(const Ray& ray) const {
     ++rays_traced;
@@ -166,7 +167,8 @@ bool RayScene::passes(const Ray& ray, Spectrum& share, int own_lamp, float* walk
             if (own_lamp < 0) return false;
             RTCRayHit first = fresh(ray);
             rtcIntersect1(embree_->solid, &context, &first);
-            if (first.hit.geomID == RTC_INVALID_GEOMETRY_ID || parts_[first.hit.geomID].emitter != own_lamp) return false;
+            if (first.hit.geomID == RTC_INVALID_GEOMETRY_ID || parts_[first.hit.geomID].emitter != own_lamp)
+                return false;
         }
     }
     if (!embree_->any_veil) return true;

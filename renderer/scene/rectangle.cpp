@@ -12,7 +12,7 @@ namespace {
 /// The rectangle in the frame of the point that looks at it, ready to be drawn from evenly by solid angle. In double:
 /// seen at a grazing angle, its cosines differ from one by less than a float can tell.
 struct SphericalRectangle {
-    double x0, x1, y0, y1, z0;   // z0 < 0: the plane lies ahead along -z
+    double x0, x1, y0, y1, z0;  // z0 < 0: the plane lies ahead along -z
     Vec3 x, y, z;
     double b0, b1, k, solid_angle;
 

@@ -9,9 +9,9 @@ namespace rushlight {
 
 struct Rectangle {
     Vec3 centre{0, 0, 0};
-    Vec3 across{1, 0, 0};   // unit
-    Vec3 up{0, 1, 0};       // unit, square to across
-    Vec3 normal{0, 0, 1};   // across x up: the side that counts
+    Vec3 across{1, 0, 0};  // unit
+    Vec3 up{0, 1, 0};      // unit, square to across
+    Vec3 normal{0, 0, 1};  // across x up: the side that counts
     float half_width = 0.5F, half_height = 0.5F;
 
     float area() const { return 4.0F * half_width * half_height; }
@@ -21,7 +21,7 @@ struct Rectangle {
 
     struct Seen {
         Vec3 position{0, 0, 0};
-        float density = 0;    // per steradian, as seen from the point
+        float density = 0;  // per steradian, as seen from the point
     };
     /// A point of the rectangle, even over the solid angle that it fills as seen from `from` (Urena, Fajardo,
     /// King 2013), or even over its area where it is so small or so oblique that the two are the same.
@@ -31,7 +31,7 @@ struct Rectangle {
 
     struct Crossing {
         float distance = 0;
-        float cosine = 0;     // of the ray with the normal, signed
+        float cosine = 0;  // of the ray with the normal, signed
     };
     /// Where the ray from `from` along unit `toward` goes through it.
     std::optional<Crossing> crossed_by(const Vec3& from, const Vec3& toward) const;

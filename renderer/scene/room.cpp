@@ -24,12 +24,18 @@ WallFrame frame_of(const Room& room, Wall wall) {
     const auto d = static_cast<float>(room.depth);
     const auto h = static_cast<float>(room.height);
     switch (wall) {
-        case Wall::near: return {{0, 0, 0}, {1, 0, 0}, {0, 0, 1}, {0, -1, 0}, w, h};
-        case Wall::far: return {{0, d, 0}, {1, 0, 0}, {0, 0, 1}, {0, 1, 0}, w, h};
-        case Wall::left: return {{0, 0, 0}, {0, 1, 0}, {0, 0, 1}, {-1, 0, 0}, d, h};
-        case Wall::right: return {{w, 0, 0}, {0, 1, 0}, {0, 0, 1}, {1, 0, 0}, d, h};
-        case Wall::floor: return {{0, 0, 0}, {1, 0, 0}, {0, 1, 0}, {0, 0, -1}, w, d};
-        case Wall::ceiling: return {{0, 0, h}, {1, 0, 0}, {0, 1, 0}, {0, 0, 1}, w, d};
+        case Wall::near:
+            return {{0, 0, 0}, {1, 0, 0}, {0, 0, 1}, {0, -1, 0}, w, h};
+        case Wall::far:
+            return {{0, d, 0}, {1, 0, 0}, {0, 0, 1}, {0, 1, 0}, w, h};
+        case Wall::left:
+            return {{0, 0, 0}, {0, 1, 0}, {0, 0, 1}, {-1, 0, 0}, d, h};
+        case Wall::right:
+            return {{w, 0, 0}, {0, 1, 0}, {0, 0, 1}, {1, 0, 0}, d, h};
+        case Wall::floor:
+            return {{0, 0, 0}, {1, 0, 0}, {0, 1, 0}, {0, 0, -1}, w, d};
+        case Wall::ceiling:
+            return {{0, 0, h}, {1, 0, 0}, {0, 1, 0}, {0, 0, 1}, w, d};
     }
     return {};
 }

@@ -100,9 +100,9 @@ void add_triangles(const Triangles& t, Builder& build, PartKind kind) {
 Figure add_figure(const Mark& mark, int number, Builder& build) {
     Figure figure = stand_in(mark);
     const std::pair<const std::vector<Mesh>*, PartKind> groups[] = {{&figure.skin, PartKind::skin},
-                                                                   {&figure.hair, PartKind::hair},
-                                                                   {&figure.wardrobe, PartKind::wardrobe},
-                                                                   {&figure.eyes, PartKind::eyes}};
+                                                                    {&figure.hair, PartKind::hair},
+                                                                    {&figure.wardrobe, PartKind::wardrobe},
+                                                                    {&figure.eyes, PartKind::eyes}};
     for (const auto& [meshes, kind] : groups)
         for (const Mesh& m : *meshes) build.add(m, kind, mark.name + ", " + m.name, number);
     return figure;
@@ -157,7 +157,8 @@ Scene build_scene(const Setup& setup) {
     if (place.has_room) add_room(place.room, build, *openings);
     const Vec3 inside = (place.lower + place.upper) * 0.5F;
     for (const OpeningPatch& patch : place.model_openings) add_model_opening(patch, inside, build, *openings);
-    for (const Triangles& t : place.models) add_triangles(t, build, place.has_room ? PartKind::furniture : PartKind::room);
+    for (const Triangles& t : place.models)
+        add_triangles(t, build, place.has_room ? PartKind::furniture : PartKind::room);
     for (const Box& box : place.boxes)
         build.add(box_mesh(box), openings->inside(box.centre) ? PartKind::furniture : PartKind::outside, box.name);
 

@@ -16,7 +16,7 @@ struct Scene {
     Lights lights;
     /// Where daylight comes in: camera walks aim some of their directions there. Null when nothing does.
     std::shared_ptr<const Openings> openings;
-    std::vector<Figure> figures;   // one a mark, in the rig's order
+    std::vector<Figure> figures;  // one a mark, in the rig's order
     std::vector<std::string> remarks;
 };
 

@@ -20,7 +20,9 @@ float rise(float cosine) {
 }
 /// Its cosine-weighted mean.
 constexpr float mean_rise = 1.0F / 21.0F;
-float schlick(float at_normal, float cosine) { return at_normal + (1.0F - at_normal) * rise(cosine); }
+float schlick(float at_normal, float cosine) {
+    return at_normal + (1.0F - at_normal) * rise(cosine);
+}
 
 /// GGX normal distribution and Smith masking (Walter et al. 2007; height-correlated form, Heitz 2014).
 float ggx_distribution(float cos_h, float alpha) {
@@ -118,7 +120,9 @@ Spectrum Surface::straight_at(float cosine) const {
     return coat > 0 || metal_share > 0 ? straight * beneath(cosine) : straight;
 }
 
-float Surface::beneath(float cosine) const { return (1.0F - coat) * (1.0F - rise(cosine)); }
+float Surface::beneath(float cosine) const {
+    return (1.0F - coat) * (1.0F - rise(cosine));
+}
 
 float Surface::chance_to_pass(float cosine) const {
     if (!veil()) return 0;

@@ -12,12 +12,12 @@ namespace rushlight {
 
 /// A Finish made ready for the tracer.
 struct Surface {
-    Spectrum matt;              // reflectance / pi of the matt body
-    Spectrum through;           // transmittance / pi of a scattering cloth
-    Spectrum straight;          // passes unbent
-    Spectrum metal;             // reflectance of bare metal at normal incidence
-    float coat = 0;             // mirror share of the clear coat at normal incidence
-    float alpha = 0.3F;         // GGX width of coat, metal or pane
+    Spectrum matt;       // reflectance / pi of the matt body
+    Spectrum through;    // transmittance / pi of a scattering cloth
+    Spectrum straight;   // passes unbent
+    Spectrum metal;      // reflectance of bare metal at normal incidence
+    float coat = 0;      // mirror share of the clear coat at normal incidence
+    float alpha = 0.3F;  // GGX width of coat, metal or pane
     float matt_share = 0, through_share = 0, metal_share = 0, straight_share = 0;  // largest band of each
     bool pane = false;
     float pane_index = 1.52F, pane_transmittance = 1;
@@ -43,14 +43,16 @@ struct Surface {
 
     struct Bounce {
         Vec3 to{0, 0, 1};
-        Spectrum kept;          // scattered() * |cosine| / density
+        Spectrum kept;  // scattered() * |cosine| / density
         float density = 0;
     };
     /// A next direction; `u` are three numbers in 0..1. Nothing when the light is lost.
     std::optional<Bounce> bounce(const Vec3& normal, const Vec3& from, float u0, float u1, float u2) const;
 
 private:
-    struct Lobes { float matt, through, mirror; };
+    struct Lobes {
+        float matt, through, mirror;
+    };
     Lobes lobes(float cosine) const;
     /// What coat or metal leaves to the body beneath at this angle. A coat takes its share of all that comes; the
     /// shares of metal and body are given side by side, so there only the rise towards grazing is taken.
@@ -61,7 +63,9 @@ private:
 float fresnel_dielectric(float cosine, float index);
 /// Reflected and transmitted share of a thin clear pane, all internal bounces, per polarisation and then
 /// averaged: T = (1-R)^2 t / (1 - R^2 t^2), t = transmittance^(1 / cos inside).
-struct PaneShares { float reflected, transmitted; };
+struct PaneShares {
+    float reflected, transmitted;
+};
 PaneShares pane_shares(float cosine, float index, float transmittance);
 /// The internal transmittance that gives a pane of `index` the wanted total at normal incidence.
 float pane_transmittance_for(float wanted, float index);

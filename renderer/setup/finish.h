@@ -13,13 +13,13 @@ namespace rushlight {
 
 struct Finish {
     std::string name;
-    Spectrum reflectance{0.5F};   // matt share sent back, per band
-    Spectrum through{0.0F};       // matt share sent on to the far side (cloth), per band
-    Spectrum straight{0.0F};      // share that passes unbent (nets, thin cloth), per band
-    float gloss = 0.0F;           // mirror-like share at normal incidence of a clear coat (varnish: 0.04)
-    float roughness = 0.3F;       // of the coat or the metal: GGX alpha, 0.02 (mirror) .. 1
-    Spectrum metal{0.0F};         // mirror-like share of bare metal (silver board, mirror), per band
-    bool pane = false;            // clear thin glass: Fresnel at both faces, index below; ignores the shares
+    Spectrum reflectance{0.5F};  // matt share sent back, per band
+    Spectrum through{0.0F};      // matt share sent on to the far side (cloth), per band
+    Spectrum straight{0.0F};     // share that passes unbent (nets, thin cloth), per band
+    float gloss = 0.0F;          // mirror-like share at normal incidence of a clear coat (varnish: 0.04)
+    float roughness = 0.3F;      // of the coat or the metal: GGX alpha, 0.02 (mirror) .. 1
+    Spectrum metal{0.0F};        // mirror-like share of bare metal (silver board, mirror), per band
+    bool pane = false;           // clear thin glass: Fresnel at both faces, index below; ignores the shares
     float pane_index = 1.52F;
     float pane_transmittance = 0.95F;  // internal, at normal incidence
 

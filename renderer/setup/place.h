@@ -20,21 +20,21 @@ enum class Wall { near, far, left, right, floor, ceiling };
 struct Opening {
     std::string name;
     Wall wall = Wall::near;
-    double from = 0, to = 0;      // m along the wall
-    double sill = 0, head = 0;    // m above the floor
-    double bars = 0;              // share of the hole taken by glazing bars and frame, 0..1
+    double from = 0, to = 0;    // m along the wall
+    double sill = 0, head = 0;  // m above the floor
+    double bars = 0;            // share of the hole taken by glazing bars and frame, 0..1
     bool glazed = true;
-    double glass = 0.8;           // luminous transmittance at normal incidence, all panes and dirt together
-    double nd_density = 0;        // ND sheet on the glass
-    double curtain = 1.0;         // share that a sheer curtain lets through, scattered; 1 = none
+    double glass = 0.8;     // luminous transmittance at normal incidence, all panes and dirt together
+    double nd_density = 0;  // ND sheet on the glass
+    double curtain = 1.0;   // share that a sheer curtain lets through, scattered; 1 = none
 };
 
 /// A box that stands in the room, or outside it (the building opposite is a box too).
 struct Box {
     std::string name;
-    Vec3 centre{0, 0, 0};         // of the box
-    Vec3 size{1, 1, 1};           // along its own x, y, z
-    double turn = 0;              // degrees about z, anticlockwise seen from above
+    Vec3 centre{0, 0, 0};  // of the box
+    Vec3 size{1, 1, 1};    // along its own x, y, z
+    double turn = 0;       // degrees about z, anticlockwise seen from above
     Finish finish;
 };
 
@@ -43,7 +43,7 @@ struct Triangles {
     std::vector<Vec3> positions;
     struct Face {
         std::array<std::uint32_t, 3> corner;
-        std::uint32_t finish;     // index into finishes
+        std::uint32_t finish;  // index into finishes
     };
     std::vector<Face> faces;
     std::vector<Finish> finishes;
@@ -73,7 +73,7 @@ struct Place {
     double near_wall_faces = 180.0;           // compass degrees looking out through the near wall
     double floor_above_ground = 0.0;          // m
     double ground_reflectance = 0.2;
-    bool has_room = true;                     // else the model is the room
+    bool has_room = true;  // else the model is the room
     Room room;
     std::vector<Box> boxes;
     std::vector<Triangles> models;
@@ -86,19 +86,19 @@ struct Place {
 /// CIE general sky (ISO 15469:2004) types that have an everyday name here; the number is the CIE type.
 struct Sky {
     int cie_type = 12;
-    bool sun = true;                          // whether the disc shines
+    bool sun = true;  // whether the disc shines
 };
 
 struct Day {
-    bool dark = false;                        // night, or every opening shut: no sun, no sky
+    bool dark = false;  // night, or every opening shut: no sun, no sky
     int year = 2026, month = 6, day = 21;
-    double clock_hours = 12.0;                // the place's own clock
-    double utc_offset_hours = 0.0;            // resolved from the time zone
+    double clock_hours = 12.0;      // the place's own clock
+    double utc_offset_hours = 0.0;  // resolved from the time zone
     Sky sky;
     // The light may be calibrated by readings; negative means "from the date, the sun and the sky".
-    double sky_horizontal_lux = -1;           // unobstructed, sky alone
-    double sun_normal_lux = -1;               // facing the sun
-    double uniform_sky_luminance = -1;        // cd/m2: an even sky, for checks and rough work
+    double sky_horizontal_lux = -1;     // unobstructed, sky alone
+    double sun_normal_lux = -1;         // facing the sun
+    double uniform_sky_luminance = -1;  // cd/m2: an even sky, for checks and rough work
     double sky_kelvin = -1, sun_kelvin = -1;
 };
 

@@ -210,8 +210,8 @@ Panel read_panel(const LayeredTable& t, PanelKind kind, const std::vector<Mark>&
             const std::string found = t.text("kind");
             const ClothKind* cloth = kind_named(cloth_kinds(), tidy(found));
             if (!cloth)
-                throw InputError(t.where("kind"),
-                                 t.title() + ": unknown kind " + in_quotes(found) + hint(found, names_of(cloth_kinds())));
+                throw InputError(t.where("kind"), t.title() + ": unknown kind " + in_quotes(found) +
+                                                      hint(found, names_of(cloth_kinds())));
             p.finish = cloth_finish(*cloth);
             break;
         }

@@ -12,19 +12,19 @@ namespace rushlight {
 /// How to read the file, and what its materials stand for.
 struct RoughModelRequest {
     std::string path;
-    std::string up = "z";               // "x", "y", "z", "-x", "-y", "-z"
+    std::string up = "z";  // "x", "y", "z", "-x", "-y", "-z"
     double metres_per_unit = 1.0;
-    Vec3 move{0, 0, 0};                 // metres, after scaling and turning up
-    double turn = 0;                    // degrees about z, after turning up
-    std::map<std::string, Finish> finish_of;          // by material name
-    std::map<std::string, OpeningPatch> opening_of;   // by material name; triangles are filled in
-    Finish otherwise;                   // faces whose material is not named (and has no Kd)
+    Vec3 move{0, 0, 0};                              // metres, after scaling and turning up
+    double turn = 0;                                 // degrees about z, after turning up
+    std::map<std::string, Finish> finish_of;         // by material name
+    std::map<std::string, OpeningPatch> opening_of;  // by material name; triangles are filled in
+    Finish otherwise;                                // faces whose material is not named (and has no Kd)
 };
 
 struct RoughModel {
     Triangles triangles;
     std::vector<OpeningPatch> openings;
-    std::vector<std::string> remarks;   // one sentence each: dropped faces, unknown materials, size
+    std::vector<std::string> remarks;         // one sentence each: dropped faces, unknown materials, size
     std::vector<std::string> material_names;  // as met in the file, in order
     Vec3 lower{0, 0, 0}, upper{0, 0, 0};
 };

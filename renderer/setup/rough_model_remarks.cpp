@@ -47,8 +47,7 @@ std::string counted(std::size_t n, const std::string& one, const std::string& ma
 std::string listed(const std::vector<std::string>& names) {
     constexpr std::size_t most = 12;
     std::string s;
-    for (std::size_t i = 0; i < std::min(names.size(), most); ++i)
-        s += (i > 0 ? ", " : "") + in_quotes(names[i]);
+    for (std::size_t i = 0; i < std::min(names.size(), most); ++i) s += (i > 0 ? ", " : "") + in_quotes(names[i]);
     if (names.size() > most) s += " and " + counted(names.size() - most, "other", "others");
     return s;
 }

@@ -10,13 +10,13 @@
 namespace rushlight {
 
 struct Setup {
-    std::string title;     // of the file
-    std::string name;      // of the set-up
-    std::string option;    // "as found" when none is chosen
+    std::string title;   // of the file
+    std::string name;    // of the set-up
+    std::string option;  // "as found" when none is chosen
     Place place;
     Day day;
     Rig rig;
-    int camera = -1;       // index into rig.cameras; -1 when the file has none
+    int camera = -1;  // index into rig.cameras; -1 when the file has none
 };
 
 }  // namespace rushlight

@@ -22,7 +22,7 @@ public:
     SetupFile& operator=(SetupFile&&) noexcept;
 
     const std::string& title() const;
-    std::vector<std::string> setup_names() const;   // in the file's order; at least one ("as found")
+    std::vector<std::string> setup_names() const;  // in the file's order; at least one ("as found")
     /// Options offered for this set-up, "as found" first.
     std::vector<std::string> option_names(const std::string& setup) const;
 

@@ -141,9 +141,11 @@ void Things::change(const toml::table& changes, const std::string& title) {
             if (!thing || thing->word != &word)
                 throw InputError(context_->where(key), title + ": no " + word.word + " to change called " +
                                                            in_quotes(name) + hint(name, names(&word)));
-            const toml::table& layer = table_in(*context_, node, title + " change." + word.word + " " + in_quotes(name));
+            const toml::table& layer =
+                table_in(*context_, node, title + " change." + word.word + " " + in_quotes(name));
             if (const toml::node* renamed = layer.get("name"))
-                throw InputError(context_->where(*renamed), title + ": the name of " + in_quotes(name) + " cannot change");
+                throw InputError(context_->where(*renamed),
+                                 title + ": the name of " + in_quotes(name) + " cannot change");
             thing->layers.push_back(&layer);
         }
     }

@@ -16,8 +16,7 @@ struct Where {
 /// "file:line:column: what was found, what was expected, and the nearest valid word".
 class InputError : public std::runtime_error {
 public:
-    InputError(const Where& where, const std::string& what)
-        : std::runtime_error(written(where) + what) {}
+    InputError(const Where& where, const std::string& what) : std::runtime_error(written(where) + what) {}
     explicit InputError(const std::string& what) : std::runtime_error(what) {}
 
     static std::string written(const Where& w) {

@@ -34,17 +34,18 @@ TEST_P(BrokenFile, IsRefused) {
     EXPECT_GT(files, 80);
 }
 
-INSTANTIATE_TEST_SUITE_P(By, BrokenFile, testing::Values("check", "read", "frame", "map"),
-                         [](const auto& info) { return std::string(info.param); });
+INSTANTIATE_TEST_SUITE_P(By, BrokenFile, testing::Values("check", "read"),
+                         [](const auto& value) { return std::string(value.param); });
 
 struct Typed {
     std::vector<std::string> words;
-    std::string answer;   // part of the line
+    std::string answer;  // part of the line
 };
 
 TEST(Words, NearestIsOffered) {
     const Scratch here;
-    here.with("f.toml", room + window + camera + meter + "[[setup]]\nname = \"1 wide\"\n[[option]]\nname = \"door shut\"\n");
+    here.with("f.toml",
+              room + window + camera + meter + "[[setup]]\nname = \"1 wide\"\n[[option]]\nname = \"door shut\"\n");
     for (const Typed& t : {Typed{{}, "check, read, frame, map"},
                            {{"chekc", "f.toml"}, "did you mean 'check'?"},
                            {{"frmae"}, "did you mean 'frame'?"},
@@ -63,8 +64,6 @@ TEST(Words, NearestIsOffered) {
                            {{"read", "."}, "this is a folder"},
                            {{"read", "/dev/zero"}, "expected a set-up file"}}) {
         const Answer a = rushlight(here, t.words);
-        // `check` prints what it has read before it finds that a set-up is not there.
-        if (a.words_before_error()) continue;
         expect_refused(a, here);
         EXPECT_NE(a.err.find(t.answer), std::string::npos) << a;
     }
@@ -115,7 +114,8 @@ TEST(Values, PictureOutOfAllMeasure) {
     const Scratch here;
     here.with("f.toml", room + window + camera + "sensor = [1, 200]\n");
     for (const char* command : {"frame", "map"}) {
-        const Answer a = rushlight(here, {command, "f.toml", "--width", "640"});
+        // Small ones too: a map is enlarged until its numbers can be read.
+        const Answer a = rushlight(here, {command, "f.toml", "--width", std::string(command) == "map" ? "64" : "640"});
         expect_refused(a, here);
         EXPECT_NE(a.err.find("smaller --width"), std::string::npos) << a;
     }
@@ -131,8 +131,10 @@ TEST(Output, APlaceThatCannotBeWritten) {
         fs::permissions(other.folder, fs::perms::owner_read | fs::perms::owner_exec);
         closed = other.folder.string();
     }
-    for (const std::string& place : {closed + "/x.png", std::string("no/such/folder/x.png"), std::string("f.toml/x.png"), std::string(".")})
-        for (const std::vector<std::string>& words : {std::vector<std::string>{"read"}, {"frame"}, {"map"}, {"map", "--plane", "1"}}) {
+    for (const std::string& place :
+         {closed + "/x.png", std::string("no/such/folder/x.png"), std::string("f.toml/x.png"), std::string(".")})
+        for (const std::vector<std::string>& words :
+             {std::vector<std::string>{"read"}, {"frame"}, {"map"}, {"map", "--plane", "1"}}) {
             std::vector<std::string> all = words;
             for (const char* w : {"f.toml", "--time", "60s", "-o"}) all.emplace_back(w);
             all.push_back(place);

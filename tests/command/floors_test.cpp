@@ -50,7 +50,9 @@ int floor_of(const std::string& path) {
     return it == floors.end() ? -1 : static_cast<int>(it - floors.begin());
 }
 
-std::vector<fs::path> renderer_files() { return files_under(source / "renderer", {".h", ".cpp"}); }
+std::vector<fs::path> renderer_files() {
+    return files_under(source / "renderer", {".h", ".cpp"});
+}
 
 TEST(Floors, NoneIncludesAHigherOne) {
     int includes = 0;
@@ -78,7 +80,8 @@ std::map<std::string, std::vector<std::string>> places_in_the_docs() {
             cells.push_back(line.substr(from, bar - from));
         if (cells.size() < 4) continue;
         const std::string& seen_by = cells[3];
-        for (auto it = std::sregex_iterator(seen_by.begin(), seen_by.end(), in_ticks); it != std::sregex_iterator(); ++it)
+        for (auto it = std::sregex_iterator(seen_by.begin(), seen_by.end(), in_ticks); it != std::sregex_iterator();
+             ++it)
             places[cells[1]].push_back((*it)[1]);
     }
     return places;
@@ -86,9 +89,15 @@ std::map<std::string, std::vector<std::string>> places_in_the_docs() {
 
 TEST(Floors, ForeignLibrariesStayWhereTheDocsSay) {
     // Headers by how they begin, and the word in the docs' table that names their library.
-    const std::pair<const char*, const char*> libraries[] = {
-        {"embree", "Embree"}, {"OpenImageIO/", "OpenImageIO"}, {"tiny_obj_loader", "tinyobjloader"}, {"tbb/", "oneTBB"},
-        {"oneapi/", "oneTBB"}, {"toml++/", "toml++"}, {"date/", "Hinnant"}, {"CLI/", "CLI11"}, {"nlohmann/", "JSON for Modern"}};
+    const std::pair<const char*, const char*> libraries[] = {{"embree", "Embree"},
+                                                             {"OpenImageIO/", "OpenImageIO"},
+                                                             {"tiny_obj_loader", "tinyobjloader"},
+                                                             {"tbb/", "oneTBB"},
+                                                             {"oneapi/", "oneTBB"},
+                                                             {"toml++/", "toml++"},
+                                                             {"date/", "Hinnant"},
+                                                             {"CLI/", "CLI11"},
+                                                             {"nlohmann/", "JSON for Modern"}};
     const auto places = places_in_the_docs();
     std::set<std::string> met;
     for (const fs::path& file : renderer_files()) {
@@ -98,8 +107,9 @@ TEST(Floors, ForeignLibrariesStayWhereTheDocsSay) {
         for (const std::string& header : foreign)
             for (const auto& [begins, word] : libraries) {
                 if (header.rfind(begins, 0) != 0) continue;
-                const auto row = std::find_if(places.begin(), places.end(),
-                                              [w = std::string(word)](const auto& p) { return p.first.find(w) != std::string::npos; });
+                const auto row = std::find_if(places.begin(), places.end(), [w = std::string(word)](const auto& p) {
+                    return p.first.find(w) != std::string::npos;
+                });
                 ASSERT_NE(row, places.end()) << word << " has no row in docs/libraries.md";
                 const bool allowed = std::any_of(row->second.begin(), row->second.end(), [&](const std::string& p) {
                     return p.back() == '/' ? name.rfind(p, 0) == 0 : name == p;
@@ -119,7 +129,8 @@ TEST(Floors, NoFileGrowsTooLong) {
 }
 
 TEST(Floors, TheTopOfTheTreeIsShort) {
-    const std::set<std::string> wanted{"CMakeLists.txt", "DEVELOPERS.md", "README.md", "docs", "renderer", "scenes", "tests", "tools"};
+    const std::set<std::string> wanted{"CMakeLists.txt", "DEVELOPERS.md", "README.md", "docs",
+                                       "renderer",       "scenes",        "tests",     "tools"};
     std::set<std::string> found;
     for (const auto& e : fs::directory_iterator(source)) {
         const std::string name = e.path().filename().string();

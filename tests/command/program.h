@@ -8,6 +8,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <chrono>
 #include <cstdio>
 #include <filesystem>
@@ -51,7 +52,7 @@ struct Scratch {
 };
 
 struct Answer {
-    int status = -1;   // exit status; minus the signal's number where one ended it
+    int status = -1;  // exit status; minus the signal's number where one ended it
     bool hung = false;
     std::string out, err;
     double seconds = 0;
@@ -61,7 +62,8 @@ struct Answer {
 };
 
 inline std::ostream& operator<<(std::ostream& stream, const Answer& a) {
-    return stream << "exit " << a.status << (a.hung ? " (hung)" : "") << " after " << a.seconds << " s\n" << a.out << a.err;
+    return stream << "exit " << a.status << (a.hung ? " (hung)" : "") << " after " << a.seconds << " s\n"
+                  << a.out << a.err;
 }
 
 inline std::string text_of(std::FILE* file) {
@@ -75,7 +77,7 @@ inline std::string text_of(std::FILE* file) {
 /// Runs the program with these words. With `interrupt_after` seconds, presses Ctrl-C then.
 inline Answer rushlight(const Scratch& scratch, const std::vector<std::string>& words, double interrupt_after = 0) {
     using Clock = std::chrono::steady_clock;
-    constexpr double longest = 120;   // s: a hang, even under sanitizers
+    constexpr double longest = 120;  // s: a hang, even under sanitizers
     const std::string program = RUSHLIGHT_BUILD "/rushlight";
     std::vector<std::string> all{program};
     all.insert(all.end(), words.begin(), words.end());
@@ -121,7 +123,9 @@ inline Answer rushlight(const Scratch& scratch, const std::vector<std::string>& 
     return answer;
 }
 
-inline std::string scene(const std::string& name) { return RUSHLIGHT_SOURCE "/scenes/" + name; }
+inline std::string scene(const std::string& name) {
+    return RUSHLIGHT_SOURCE "/scenes/" + name;
+}
 
 /// A small room with nobody in it, which is quick to build.
 inline const std::string room = R"([place]

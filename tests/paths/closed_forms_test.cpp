@@ -20,12 +20,15 @@ TEST_P(ClosedForms, InverseSquareAndCosine) {
     Scene s;
     Lamp l = lamp(LampShape::hard, {0, 0, 2}, {0, 0, -1}, 0.002, 0.002, 1000);
     l.output = Lamp::Output::candela;
-    l.beam = 178;   // nearly even, so that the intensity off the aim is known
+    l.beam = 178;  // nearly even, so that the intensity off the aim is known
     l.field = 179.9;
     add_lamp(s, l);
     finish(s);
-    const auto r = run(s, {{MeterKind::flat, {0, 0, 0}, {0, 0, 1}}, {MeterKind::flat, {0, 0, -2}, {0, 0, 1}},
-                           {MeterKind::flat, {0, 0, 0}, Vec3(0, 1, 1).normalized()}}, 0.002);
+    const auto r = run(s,
+                       {{MeterKind::flat, {0, 0, 0}, {0, 0, 1}},
+                        {MeterKind::flat, {0, 0, -2}, {0, 0, 1}},
+                        {MeterKind::flat, {0, 0, 0}, Vec3(0, 1, 1).normalized()}},
+                       0.002);
     expect_reading(r.all(0), 250.0, 0.002);
     expect_reading(r.all(1), 62.5, 0.002);
     expect_reading(r.all(2), 250.0 / std::sqrt(2.0), 0.002);
@@ -36,9 +39,11 @@ TEST_P(ClosedForms, PolygonIrradiance) {
     Scene s;
     add_lamp(s, lamp(LampShape::box, {0, 0, 0.15F + 0.75F}, {0, 1, 0}, 1.2, 1.5, pi * 4000 * 1.2 * 1.5));
     finish(s);
-    const auto r = run(s, {{MeterKind::flat, {0, 2, 0}, {0, 0, 1}},
-                           {MeterKind::flat, {0, 2, 0.9F}, {0, -1, 0}},
-                           {MeterKind::flat, {1.0F, 1.5F, 0.3F}, {0, -0.8F, 0.6F}}}, 0.001);
+    const auto r = run(s,
+                       {{MeterKind::flat, {0, 2, 0}, {0, 0, 1}},
+                        {MeterKind::flat, {0, 2, 0.9F}, {0, -1, 0}},
+                        {MeterKind::flat, {1.0F, 1.5F, 0.3F}, {0, -0.8F, 0.6F}}},
+                       0.001);
     expect_reading(r.all(0), 457.818, 0.001);
     expect_reading(r.all(1), 1561.917, 0.001);
     expect_reading(r.all(2), 1225.788, 0.001);
@@ -49,8 +54,8 @@ TEST_P(ClosedForms, BallLamp) {
     Scene s;
     add_lamp(s, lamp(LampShape::ball, {0, 0, 2}, {0, 0, -1}, 0.3, 0.3, 4 * pi * pi * 0.15 * 0.15 * 20000));
     finish(s);
-    const auto r = run(s, {{MeterKind::flat, {0, 0, 0}, {0, 0, 1}},
-                           {MeterKind::flat, {0, 0, 0}, {0, std::sqrt(0.75F), 0.5F}}}, 0.001);
+    const auto r = run(
+        s, {{MeterKind::flat, {0, 0, 0}, {0, 0, 1}}, {MeterKind::flat, {0, 0, 0}, {0, std::sqrt(0.75F), 0.5F}}}, 0.001);
     expect_reading(r.all(0), 353.429, 0.001);
     expect_reading(r.all(1), 176.715, 0.001);
 }
@@ -127,8 +132,10 @@ TEST_P(ClosedForms, FurnaceOfEvenSky) {
         even.zenith_radiance = even.ground_radiance = scaled_to(Spectrum{1.0F}, 1000.0);
         s.lights.add("sky", SkyLight(even, std::make_shared<Openings>()));
         finish(s);
-        const auto r = run(s, {{MeterKind::spot, {3, 0.2F, 0.1F}, {-1, 0, 0}, 0.01F},
-                               {MeterKind::spot, {2, 2, 1.5F}, Vec3(-2, -1.75F, -1.3F).normalized(), 0.01F}}, 0.004);
+        const auto r = run(s,
+                           {{MeterKind::spot, {3, 0.2F, 0.1F}, {-1, 0, 0}, 0.01F},
+                            {MeterKind::spot, {2, 2, 1.5F}, Vec3(-2, -1.75F, -1.3F).normalized(), 0.01F}},
+                           0.004);
         // Coats lose a little where light bounces twice between facets; none may gain.
         const double may_lose = f.gloss > 0 ? 0.01 : 0.0;
         for (std::size_t i = 0; i < 2; ++i) {

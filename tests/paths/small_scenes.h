@@ -45,9 +45,12 @@ inline void add_lamp(Scene& s, const Lamp& l) {
         add(s, glow, number);
     };
     switch (l.shape) {
-        case LampShape::hard: return with_glow(HardLamp(l));
-        case LampShape::box: return with_glow(BoxLamp(l));
-        case LampShape::tube: return with_glow(TubeLamp(l));
+        case LampShape::hard:
+            return with_glow(HardLamp(l));
+        case LampShape::box:
+            return with_glow(BoxLamp(l));
+        case LampShape::tube:
+            return with_glow(TubeLamp(l));
         case LampShape::ball: {
             BallLamp ball(l);
             Part p;
@@ -79,17 +82,19 @@ inline void finish(Scene& s) {
 inline Mesh icosphere(Vec3 centre, float radius, int subdivisions) {
     const float g = (1.0F + std::sqrt(5.0F)) / 2.0F;
     Mesh m;
-    m.positions = {{-1, g, 0}, {1, g, 0}, {-1, -g, 0}, {1, -g, 0}, {0, -1, g}, {0, 1, g},
-                   {0, -1, -g}, {0, 1, -g}, {g, 0, -1}, {g, 0, 1}, {-g, 0, -1}, {-g, 0, 1}};
-    m.triangles = {{0, 11, 5}, {0, 5, 1}, {0, 1, 7}, {0, 7, 10}, {0, 10, 11}, {1, 5, 9}, {5, 11, 4},
-                   {11, 10, 2}, {10, 7, 6}, {7, 1, 8}, {3, 9, 4}, {3, 4, 2}, {3, 2, 6}, {3, 6, 8},
-                   {3, 8, 9}, {4, 9, 5}, {2, 4, 11}, {6, 2, 10}, {8, 6, 7}, {9, 8, 1}};
+    m.positions = {{-1, g, 0},  {1, g, 0},  {-1, -g, 0}, {1, -g, 0}, {0, -1, g},  {0, 1, g},
+                   {0, -1, -g}, {0, 1, -g}, {g, 0, -1},  {g, 0, 1},  {-g, 0, -1}, {-g, 0, 1}};
+    m.triangles = {{0, 11, 5},  {0, 5, 1},  {0, 1, 7},  {0, 7, 10}, {0, 10, 11}, {1, 5, 9}, {5, 11, 4},
+                   {11, 10, 2}, {10, 7, 6}, {7, 1, 8},  {3, 9, 4},  {3, 4, 2},   {3, 2, 6}, {3, 6, 8},
+                   {3, 8, 9},   {4, 9, 5},  {2, 4, 11}, {6, 2, 10}, {8, 6, 7},   {9, 8, 1}};
     for (int i = 0; i < subdivisions; ++i) {
         std::vector<std::array<std::uint32_t, 3>> finer;
         for (const auto& t : m.triangles) {
             const auto n = static_cast<std::uint32_t>(m.positions.size());
             for (int k = 0; k < 3; ++k)
-                m.positions.push_back((m.positions[t[static_cast<std::size_t>(k)]] + m.positions[t[static_cast<std::size_t>((k + 1) % 3)]]) * 0.5F);
+                m.positions.push_back((m.positions[t[static_cast<std::size_t>(k)]] +
+                                       m.positions[t[static_cast<std::size_t>((k + 1) % 3)]]) *
+                                      0.5F);
             finer.insert(finer.end(), {{t[0], n, n + 2}, {t[1], n + 1, n}, {t[2], n + 2, n + 1}, {n, n + 1, n + 2}});
         }
         m.triangles = finer;

@@ -19,9 +19,10 @@ Sheet made_up_sheet() {
     sheet.setup = "2 Over-shoulder to A";
     sheet.option = "free sky";
     sheet.sources = {"sky", "key box", "lampe à pétrole"};
-    sheet.readings = {{"A window cheek", "A", "flat", "key", {1290, 12.4}, 7.1, 5880, 0.0031, {{1200, 12}, {88, 2}, {2, 0.1}}},
-                      {"A far cheek", "A", "flat", "fill", {125.6, 2.1}, 2.2, 4310, -0.0012, {{100, 2}, {0, 0}, {25.6, 0.5}}},
-                      {"closed drawer", "", "dome", "", {0, 0}, 0, 0, 0, {{0, 0}, {0, 0}, {0, 0}}}};
+    sheet.readings = {
+        {"A window cheek", "A", "flat", "key", {1290, 12.4}, 7.1, 5880, 0.0031, {{1200, 12}, {88, 2}, {2, 0.1}}},
+        {"A far cheek", "A", "flat", "fill", {125.6, 2.1}, 2.2, 4310, -0.0012, {{100, 2}, {0, 0}, {25.6, 0.5}}},
+        {"closed drawer", "", "dome", "", {0, 0}, 0, 0, 0, {{0, 0}, {0, 0}, {0, 0}}}};
     sheet.ratios = {{"A cheeks", 10.27, {3.36, 0.03}}, {"drawer", INFINITY, {INFINITY, 0}}};
     sheet.separations = {{"A hair", {-0.84, 0.06}, 0.2}};
     sheet.against = "as found";

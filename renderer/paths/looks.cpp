@@ -1,0 +1,74 @@
+#include "paths/looks.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "quantity/units.h"
+
+namespace rushlight {
+
+namespace {
+constexpr float fpi = static_cast<float>(pi);
+// Rays that bring less than this share of what one look brings on average are gambled on.
+constexpr float enough_of_a_look = 0.3F;
+}  // namespace
+
+bool worth_a_ray(Spectrum& light, float enough, Sampler& sampler) {
+    const float brings = photometric(light);
+    if (brings >= enough) return brings > 0;
+    const float chance = std::max(brings / enough, 0.02F);
+    if (sampler.next() >= chance) return false;
+    light *= 1.0F / chance;
+    return true;
+}
+
+Vec3 drawn_direction(const MeterPoint& meter, float u0, float u1) {
+    const float z = meter.kind == MeterKind::flat ? std::sqrt(std::max(1e-12F, 1.0F - u0))
+                                                  : std::clamp(2.0F * std::sqrt(1.0F - u0) - 1.0F, -1.0F, 1.0F);
+    const float r = std::sqrt(std::max(0.0F, 1.0F - z * z));
+    const float phi = 2.0F * fpi * u1;
+    return Frame(meter.facing).to_place({r * std::cos(phi), r * std::sin(phi), z}).normalized();
+}
+
+float density_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward) {
+    const float own = meter.response(toward) / (meter.kind == MeterKind::flat ? fpi : 2.0F * fpi);
+    const float aimed = aim.share_of_a_meter();
+    return aimed > 0 ? (1.0F - aimed) * own + aimed * aim.toward_openings(meter.at, toward) : own;
+}
+
+float MeterPoint::response(const Vec3& toward) const {
+    const float cosine = facing.dot(toward);
+    if (kind == MeterKind::dome) return std::max(0.0F, 0.5F * (1.0F + cosine));
+    return std::max(0.0F, cosine);
+}
+
+void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
+                         Sampler sampler, std::span<Spectrum> layers) {
+    if (meter.kind == MeterKind::spot || pool.vertices.empty()) return;
+    const float enough =
+        enough_of_a_look * meter.expected * static_cast<float>(pool.paths) / static_cast<float>(pool.vertices.size());
+    const float looks = sharing.look_samples();
+    const Aim aim(scene);
+    for (const LightVertex& y : pool.vertices) {
+        const Vec3 between = y.position - meter.at;
+        const float d2 = between.length2();
+        if (d2 < 1e-8F) continue;
+        const float d = std::sqrt(d2);
+        const Vec3 toward = between / d;
+        const float response = meter.response(toward);
+        const float cosine = std::abs(y.normal.dot(toward));
+        if (response <= 0 || cosine < 1e-6F) continue;
+        Spectrum given = y.surface->scattered(y.normal, y.from, -toward);
+        if (given.dark()) continue;
+        const float later =
+            density_of(meter, aim, toward) * cosine / d2 * y.weight_of_others(aim.density(y, -toward, y.from));
+        given *= y.carried;
+        given *= response * cosine / d2 * looks / (looks + later);
+        float passed = 1;
+        if (worth_a_ray(given, enough, sampler) &&
+            scene.rays.passes(Ray{meter.at, toward, d * short_of}, given, -1, &passed))
+            layers[y.source] += given * ((looks + later) / (looks + later * passed));
+    }
+}
+
+}  // namespace rushlight

@@ -1,0 +1,20 @@
+// What a meter weighs, and the looks that light paths take at it.
+#pragma once
+
+#include "paths/aim.h"
+#include "paths/camera_paths.h"
+
+namespace rushlight {
+
+/// Whether to trace the ray that would bring `light` (at most): always if it brings `enough`, else by a chance
+/// in proportion, weighed so that the mean stays. Most of the light comes by few of the rays.
+bool worth_a_ray(Spectrum& light, float enough, Sampler& sampler);
+
+/// Directions as the receptor weighs them: by cosine for a flat disc, by 1 + cosine for a dome.
+Vec3 drawn_direction(const MeterPoint& meter, float u0, float u1);
+
+/// Density per steradian with which a walk sets out from the meter: cosine / pi or (1 + cosine) / (4 pi), mixed
+/// with the openings.
+float density_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward);
+
+}  // namespace rushlight
