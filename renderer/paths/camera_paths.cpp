@@ -19,7 +19,8 @@ constexpr float enough_of_a_walk = 0.05F;
 // A meter asks every light: its own answers weigh most. So do the surfaces in view, for most of theirs.
 constexpr float asks_of_a_meter = 1e6F;
 constexpr float asks_in_view = 6.0F;
-constexpr int join_candidates = 4;
+// Light vertices looked at for each join: more where a pixel hangs on one, fewer where a meter has looks besides.
+constexpr int candidates_in_view = 4, candidates_behind = 2;
 
 /// One walk from a meter or a pixel. `cosine` and `density` belong to the direction last taken;
 /// `others` is the last vertex's weight of others for that direction.
@@ -59,7 +60,7 @@ private:
     /// What joining `v` to `y` would bring if nothing stood between, fairly weighed against the other ways; these,
     /// each a walk over the join, in `walked`, against join_samples.
     Spectrum joined(const Vertex& v, const LightVertex& y, float& walked) const;
-    void join_a_light_path(const Vertex& v);
+    void join_a_light_path(const Vertex& v, int candidates);
 
     /// Picks lights at `at`, `asks` of them on average (each at most once), and hands what arrives from each to
     /// `received`. chances_ then holds how often each is asked, which every weight must know.
@@ -207,7 +208,8 @@ void CameraWalk::go() {
         bounced_ = meetings > 0;
         ask_lights(v, meetings == 0 ? first_asks_ : 1.0F);
         bounced_ = true;
-        if (!pool_.vertices.empty()) join_a_light_path(v);
+        if (!pool_.vertices.empty())
+            join_a_light_path(v, meetings == 0 && looks_ <= 0 ? candidates_in_view : candidates_behind);
 
         const float u0 = sampler_.next(), u1 = sampler_.next(), u2 = sampler_.next();
         const auto bounce = aim_.bounce(v, u0, u1, u2);
@@ -292,7 +294,7 @@ Spectrum CameraWalk::joined(const Vertex& v, const LightVertex& y, float& walked
 
 /// Looks at a few light vertices and joins one of them, picked by what it would bring (resampled importance
 /// sampling, Talbot 2005): one ray, spent where the light is.
-void CameraWalk::join_a_light_path(const Vertex& v) {
+void CameraWalk::join_a_light_path(const Vertex& v, int candidates) {
     const auto count = pool_.vertices.size();
     Spectrum chosen;
     const LightVertex* chosen_vertex = nullptr;
@@ -300,8 +302,8 @@ void CameraWalk::join_a_light_path(const Vertex& v) {
     float sum = 0;
     float pick = sampler_.next();
     const float first = sampler_.next();
-    for (int i = 0; i < join_candidates; ++i) {
-        float u = first + static_cast<float>(i) / join_candidates;
+    for (int i = 0; i < candidates; ++i) {
+        float u = first + static_cast<float>(i) / static_cast<float>(candidates);
         u -= std::floor(u);
         const auto number = std::min(static_cast<std::size_t>(u * static_cast<float>(count)), count - 1);
         const LightVertex& y = pool_.vertices[number];
@@ -323,7 +325,8 @@ void CameraWalk::join_a_light_path(const Vertex& v) {
         }
     }
     if (chosen_vertex == nullptr) return;
-    chosen *= sum / chosen_brings / join_candidates * static_cast<float>(count) / static_cast<float>(pool_.paths);
+    chosen *= sum / chosen_brings / static_cast<float>(candidates) * static_cast<float>(count) /
+              static_cast<float>(pool_.paths);
     const Vec3 between = chosen_vertex->position - v.position;
     const float distance = between.length();
     const Vec3 toward = between / distance;

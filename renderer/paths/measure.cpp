@@ -19,7 +19,7 @@ struct Walks {
     std::uint32_t light_paths, camera_paths;
 };
 constexpr Walks walks_at_first = {64, 16};
-constexpr Walks walks_to_try[] = {{256, 16}, {256, 64}, {0, 64}};
+constexpr Walks walks_to_try[] = {{256, 16}, {64, 16}, {0, 64}};
 constexpr std::size_t batches_to_try = 8;
 // So many batches at first cost about as much as trying what is best.
 constexpr double worth_a_trial = 120;
