@@ -58,7 +58,7 @@ void meters_to_one_percent() {
     for (const Choice& c : choices) {
         const Scene s = make(c.letter);
         const double wait = wait_for_one_percent(s, meters);
-        const double plain = law_for_one_percent(s, meters, Sharing{0, 64, 0, false});
+        const double plain = law_for_one_percent(s, meters, Sharing::meters_alone(64));
         std::printf("| %c %s | %.0f | %.0f | %.1f |\n", c.letter, c.what, wait, plain, plain / wait);
         std::fflush(stdout);
     }

@@ -18,42 +18,23 @@ inline Finish matt(double reflectance) {
     return f;
 }
 
-inline std::uint32_t add(Scene& s, Mesh mesh, const Finish& finish, int light = -1) {
-    Part part;
-    part.surface = s.rays.add_surface(Surface(finish));
-    part.emitter = light;
-    return s.rays.add(mesh, part);
+inline void add(Scene& s, Mesh mesh, const Finish& finish) {
+    mesh.finish = finish;
+    add_part(s, mesh, PartKind::room, "");
 }
 
-inline void add_lamp(Scene& s, LampShape shape, Vec3 at, Vec3 to, double size, Lamp::Output unit, double amount,
-                     double beam = 20) {
+inline void add_lamp(Scene& s, LampShape shape, Vec3 at, Vec3 to, double size, Lamp::Output unit, double amount) {
     Lamp l;
     l.name = "lamp " + std::to_string(s.lights.count() + 1);
     l.shape = shape;
     l.at = at;
     l.aim = (to - at).normalized();
     l.width = l.height = size;
-    l.beam = beam;
-    l.field = 1.7 * beam;
+    l.beam = 20;
+    l.field = 1.7 * l.beam;
     l.output = unit;
     l.intensity_or_flux = equal_energy() * static_cast<float>(amount);
-    const int number = static_cast<int>(s.lights.count());
-    if (shape == LampShape::ball) {
-        BallLamp ball(l);
-        Part part;
-        part.surface = s.rays.add_surface(Surface(matt(0)));
-        part.emitter = number;
-        s.rays.add_sphere(ball.centre(), ball.radius(), part);
-        s.lights.add(l.name, ball);
-    } else if (shape == LampShape::box) {
-        BoxLamp box(l);
-        add(s, box.glow(), matt(0), number);
-        s.lights.add(l.name, box);
-    } else {
-        HardLamp hard(l);
-        add(s, hard.glow(), matt(0), number);
-        s.lights.add(l.name, hard);
-    }
+    rushlight::add_lamp(s, l);
 }
 
 /// A ball of about `triangles` triangles, in rings.

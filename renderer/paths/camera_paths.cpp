@@ -82,18 +82,9 @@ private:
         }
     }
 
-    /// Whether light picked for `at` gets there; the ray starts at `lifted`, a hair off it, and ends at the very
-    /// point of the lamp, so that grazing light is not stopped by its own lamp.
-    /// `walked` is multiplied by the chance that a walk gets there too.
-    bool arrives(std::size_t light, const Incoming& in, const Vec3& at, const Vec3& lifted_at, Spectrum& given,
-                 float& walked) const {
-        Ray ray{lifted_at, in.toward, in.distance};
-        if (std::isfinite(in.distance)) {
-            const Vec3 way = at + in.toward * in.distance - lifted_at;
-            ray.farthest = way.length();
-            ray.direction = way / ray.farthest;
-            ray.farthest *= short_of;
-        }
+    /// Whether the light that was picked gets here against `ray`. `walked` is multiplied by the chance that a walk
+    /// gets there too.
+    bool arrives(std::size_t light, const Incoming& in, const Ray& ray, Spectrum& given, float& walked) const {
         return scene_.rays.passes(ray, given, in.round ? static_cast<int>(light) : -1, &walked);
     }
 
@@ -158,7 +149,7 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         if (response <= 0) return;
         Spectrum given = in.radiance * response;
         float walked = density_of(meter, aim_, in.toward);
-        if (arrives(light, in, meter.at, meter.at, given, walked))
+        if (arrives(light, in, ray_to_point(meter.at, meter.at, in.toward, in.distance), given, walked))
             pay(light, given * (1.0F / (chances_[light] * in.density + walked)));
     });
 
@@ -190,14 +181,7 @@ void CameraWalk::go() {
         if (const int light = scene_.rays.part(hit->part).emitter; light >= 0)
             return end_in_light(static_cast<std::size_t>(light), *hit);
 
-        Vertex v;
-        v.position = hit->position;
-        v.normal = hit->normal;
-        v.from = -ray_.direction;
-        v.distance = hit->distance;
-        v.surface = &scene_.rays.surface_of(*hit);
-        v.part = hit->part;
-        v.carried = carried_;
+        Vertex v(scene_.rays, *hit, ray_.direction, carried_);
         const float cosine = std::abs(v.normal.dot(v.from));
         if (cosine < 1e-6F) return;
         const float reach = 1.0F / (density_ * cosine);  // d^2 / (area density of this vertex)
@@ -266,7 +250,7 @@ void CameraWalk::ask_lights(const Vertex& v, float asks) {
         given *= cosine / (asked + walked);
         float passed = 1;
         if (worth_a_ray(given, enough_, sampler_) &&
-            arrives(light, in, v.position, v.lifted_to(in.toward), given, passed))
+            arrives(light, in, v.ray_to(in.toward, in.distance), given, passed))
             pay(light, given * ((asked + walked) / (asked + walked * passed)));
     });
 }

@@ -17,6 +17,7 @@ struct Sharing {
     float join_samples = 0;          // joins at a camera vertex per light path: 1 / vertices of a light path
     bool looks = true;               // whether every light path looks at every meter
     int patience = 3;                // meetings before a walk is gambled on: see chance_to_go_on()
+    static Sharing meters_alone(std::uint32_t camera_paths) { return {0, camera_paths, 0, false}; }
     /// Looks from light paths at a meter, per camera path of that meter.
     float look_samples() const {
         return looks ? static_cast<float>(light_paths) / static_cast<float>(camera_paths) : 0.0F;

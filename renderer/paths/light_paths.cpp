@@ -38,15 +38,7 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
         const auto hit = next_meeting(scene.rays, ray, carried, sampler, plan);
         if (!hit || scene.rays.part(hit->part).emitter >= 0) return;
 
-        LightVertex v;
-        v.source = static_cast<std::uint32_t>(start.light);
-        v.position = hit->position;
-        v.normal = hit->normal;
-        v.from = -ray.direction;
-        v.distance = hit->distance;
-        v.surface = &scene.rays.surface_of(*hit);
-        v.part = hit->part;
-        v.carried = carried;
+        LightVertex v{Vertex(scene.rays, *hit, ray.direction, carried), static_cast<std::uint32_t>(start.light)};
         const float cosine = std::abs(v.normal.dot(v.from));
         if (cosine < 1e-6F || carried.dark()) return;
         if (meetings == 0) {

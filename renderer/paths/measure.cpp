@@ -57,11 +57,16 @@ MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoi
 
 /// The sharing that reaches an error with the least work, judged by a few batches of each. Work is counted in
 /// rays, not in seconds, so that the choice is the same on every run.
-Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort) {
+Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
+                     const Sharing& usual) {
     std::vector<Sharing> tried;
     for (const Walks& w : walks_to_try) {
-        const Sharing s = sharing_for(scene, effort.seed, w.light_paths, w.camera_paths);
-        if (w.light_paths == 0 || s.light_paths > 0) tried.push_back(s);
+        if (w.light_paths == 0) {
+            tried.push_back(Sharing::meters_alone(w.camera_paths));
+        } else if (usual.light_paths > 0) {
+            // What light paths are like here is known from the usual ones.
+            tried.push_back({w.light_paths, w.camera_paths, usual.join_samples});
+        }
     }
     struct Trial {
         std::vector<float> lux;
@@ -218,10 +223,10 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
     Sharing sharing{light_paths, camera_paths, 1.0F};
     bool any = false;
     for (std::size_t i = 0; i < scene.lights.count(); ++i) any = any || scene.lights.start_chance(i) > 0;
-    if (light_paths == 0 || !any) return Sharing{0, camera_paths, 0, false};
+    if (light_paths == 0 || !any) return Sharing::meters_alone(camera_paths);
     constexpr std::uint32_t pilots = 256;
     const LightPaths pilot = trace_light_paths(scene, key_of(seed, 0x70696C6FU), 0, pilots, 1.0F);
-    if (pilot.vertices.empty()) return Sharing{0, camera_paths, 0, false};
+    if (pilot.vertices.empty()) return Sharing::meters_alone(camera_paths);
     sharing.join_samples = static_cast<float>(pilots) / static_cast<float>(pilot.vertices.size());
     return sharing;
 }
@@ -238,7 +243,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     if (!sure && results.batches() > 0 && !effort.stopped()) {
         Effort rest = effort;
         if (rest.seconds > 0) rest.seconds = std::max(0.01, rest.seconds - clock.seconds());
-        const Sharing best = best_sharing(scene, meters, effort);
+        const Sharing best = best_sharing(scene, meters, effort, usual);
         // Another seed: what was found out must not be counted again.
         rest.seed = key_of(effort.seed, 1);
         results = measure(scene, meters, rest, best);

@@ -29,6 +29,16 @@ namespace rushlight {
 /// A shadow ray stops short of its end by this share of the way, so as not to be stopped by what lies there.
 inline constexpr float short_of = 1.0F - 2e-5F;
 
+/// The ray from `start`, a hair off `at` or there itself, to the point `away` along `toward` from `at`, ending just
+/// short of it. It is aimed anew: side by side with the line to that point it would meet whatever lies there too
+/// early, and be stopped by it.
+inline Ray ray_to_point(const Vec3& start, const Vec3& at, const Vec3& toward, float away) {
+    if (std::isinf(away)) return Ray{start, toward, away};
+    const Vec3 way = at + toward * away - start;
+    const float length = way.length();
+    return Ray{start, way / length, length * short_of};
+}
+
 struct Vertex {
     Vec3 position{0, 0, 0};
     Vec3 normal{0, 0, 1};
@@ -40,17 +50,20 @@ struct Vertex {
     float here = 0;
     float before = 0;
 
+    Vertex() = default;
+    /// Where a walk along `direction` met something; how others could have come there is for the walk to say.
+    Vertex(const RayScene& rays, const Hit& hit, const Vec3& direction, const Spectrum& kept)
+        : position(hit.position),
+          normal(hit.normal),
+          from(-direction),
+          distance(hit.distance),
+          surface(&rays.surface_of(hit)),
+          part(hit.part),
+          carried(kept) {}
+
     float weight_of_others(float back) const { return here + back * before; }
     Vec3 lifted_to(const Vec3& toward) const { return lifted(position, normal, toward, distance); }
-    /// The ray to the point `away` along `toward`, ending just short of it. It starts lifted, so it is aimed anew:
-    /// side by side with the line to that point it would meet whatever lies there too early, and be stopped by it.
-    Ray ray_to(const Vec3& toward, float away) const {
-        const Vec3 start = lifted_to(toward);
-        if (std::isinf(away)) return Ray{start, toward, away};
-        const Vec3 way = position + toward * away - start;
-        const float length = way.length();
-        return Ray{start, way / length, length * short_of};
-    }
+    Ray ray_to(const Vec3& toward, float away) const { return ray_to_point(lifted_to(toward), position, toward, away); }
 };
 
 }  // namespace rushlight

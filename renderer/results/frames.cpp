@@ -2,7 +2,9 @@
 
 #include "paths/field.h"
 #include "paths/workers.h"
+#include "results/remarks.h"
 #include "scene/camera_view.h"
+#include "scene/first_seen.h"
 
 #include <cmath>
 #include <limits>
@@ -16,25 +18,16 @@ void see_surfaces(const Scene& scene, const CameraView& view, LayeredFrame& fram
     for_each_piece(effort, static_cast<std::size_t>(frame.height), [&](std::size_t row) {
         for (int x = 0; x < frame.width; ++x) {
             const std::size_t p = frame.at(x, static_cast<int>(row));
-            Ray ray = view.ray(static_cast<float>(x) + 0.5F, static_cast<float>(row) + 0.5F);
+            const Ray ray = view.ray(static_cast<float>(x) + 0.5F, static_cast<float>(row) + 0.5F);
             frame.distance[p] = std::numeric_limits<float>::infinity();
             frame.normal[p] = -ray.direction;
-            float gone = 0;
-            for (int veil = 0; veil < 16; ++veil) {
-                const auto hit = scene.rays.first_hit(ray);
-                if (!hit) break;
-                const Surface& s = scene.rays.surface_of(*hit);
-                gone += hit->distance;
-                if (s.veil() && s.straight_at(1.0F).largest() > 0.3F) {
-                    ray.origin = lifted(hit->position, hit->normal, ray.direction, hit->distance);
-                    continue;
-                }
-                frame.distance[p] = gone;
-                frame.normal[p] = hit->normal.dot(ray.direction) > 0 ? -hit->normal : hit->normal;
-                frame.albedo[p] =
-                    s.matt * static_cast<float>(pi) + s.through * static_cast<float>(pi) + s.metal + Spectrum{s.coat};
-                break;
-            }
+            const auto hit = first_seen(scene.rays, ray, looked_through);
+            if (!hit) continue;
+            const Surface& s = scene.rays.surface_of(*hit);
+            frame.distance[p] = hit->distance;
+            frame.normal[p] = hit->normal.dot(ray.direction) > 0 ? -hit->normal : hit->normal;
+            frame.albedo[p] =
+                s.matt * static_cast<float>(pi) + s.through * static_cast<float>(pi) + s.metal + Spectrum{s.coat};
         }
     });
 }
@@ -54,7 +47,6 @@ LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int 
     frame.camera = setup.rig.cameras.at(static_cast<std::size_t>(setup.camera));
     frame.setup = setup.name;
     frame.option = setup.option;
-    frame.remarks = scene.remarks;
     const std::size_t pixels = static_cast<std::size_t>(width) * static_cast<std::size_t>(height);
     frame.normal.resize(pixels);
     frame.distance.resize(pixels);
@@ -78,10 +70,7 @@ LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int 
     frame.seconds = field.seconds;
     frame.paths_per_pixel = field.passes;
     frame.noise = field.noise;
-    if (field.sources == 0) frame.remarks.push_back("No light: no lamp is on and the day is dark.");
-    if (field.cut_short)
-        frame.remarks.push_back(effort.stopped() ? "Stopped at your request: this is what was reached."
-                                                 : "The wanted noise was not reached in the longest time allowed.");
+    remark_on_field(field.sources, field.cut_short, effort, frame.remarks);
     return frame;
 }
 

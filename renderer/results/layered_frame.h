@@ -33,12 +33,6 @@ struct LayeredFrame {
     std::size_t at(int x, int y) const {
         return static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x);
     }
-    /// All sources together at one pixel.
-    Spectrum all(std::size_t pixel) const {
-        Spectrum sum;
-        for (const auto& layer : layers) sum += layer[pixel];
-        return sum;
-    }
 };
 
 }  // namespace rushlight

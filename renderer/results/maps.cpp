@@ -3,7 +3,9 @@
 #include "paths/field.h"
 #include "paths/workers.h"
 #include "quantity/exposure.h"
+#include "results/remarks.h"
 #include "scene/camera_view.h"
+#include "scene/first_seen.h"
 
 #include <algorithm>
 #include <cmath>
@@ -43,10 +45,7 @@ void measure_points(const Scene& scene, const std::vector<MeterPoint>& meters, c
         }
     map.seconds = field.seconds;
     map.noise = field.noise;
-    if (field.sources == 0) map.remarks.push_back("No light: no lamp is on and the day is dark.");
-    if (field.cut_short)
-        map.remarks.push_back(effort.stopped() ? "Stopped at your request: this is what was reached."
-                                               : "The wanted noise was not reached in the longest time allowed.");
+    remark_on_field(field.sources, field.cut_short, effort, map.remarks);
 }
 
 }  // namespace
@@ -64,24 +63,14 @@ LightMap map_view(const Setup& setup, const Scene& scene, int width, int height,
     for_each_piece(effort, static_cast<std::size_t>(height), [&](std::size_t row) {
         for (int x = 0; x < width; ++x) {
             const std::size_t p = map.at(x, static_cast<int>(row));
-            Ray ray = view.ray(static_cast<float>(x) + 0.5F, static_cast<float>(row) + 0.5F);
-            for (int veil = 0; veil < 16; ++veil) {
-                const auto hit = scene.rays.first_hit(ray);
-                if (!hit) break;
-                const Part& part = scene.rays.part(hit->part);
-                const Surface& s = scene.rays.surface(part.surface);
-                if (s.pane || (s.veil() && s.straight_at(1.0F).largest() > 0.3F)) {
-                    ray.origin = lifted(hit->position, hit->normal, ray.direction, hit->distance);
-                    continue;
-                }
-                if (part.emitter >= 0) break;
-                const Vec3 facing = hit->normal.dot(ray.direction) > 0 ? -hit->normal : hit->normal;
-                meters[p] = {MeterKind::flat, hit->position + facing * off_the_surface, facing, 0};
-                there[p] = 1;
-                // A plain picture to lay the colours on: lit from the camera.
-                map.shade[p] = std::clamp(0.35F + 0.65F * -facing.dot(ray.direction), 0.0F, 1.0F);
-                break;
-            }
+            const Ray ray = view.ray(static_cast<float>(x) + 0.5F, static_cast<float>(row) + 0.5F);
+            const auto hit = first_seen(scene.rays, ray, looked_through);
+            if (!hit || scene.rays.part(hit->part).emitter >= 0) continue;
+            const Vec3 facing = hit->normal.dot(ray.direction) > 0 ? -hit->normal : hit->normal;
+            meters[p] = {MeterKind::flat, hit->position + facing * off_the_surface, facing, 0};
+            there[p] = 1;
+            // A plain picture to lay the colours on: lit from the camera.
+            map.shade[p] = std::clamp(0.35F + 0.65F * -facing.dot(ray.direction), 0.0F, 1.0F);
         }
     });
     measure_points(scene, meters, there, map, effort);

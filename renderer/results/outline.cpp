@@ -1,6 +1,7 @@
 #include "results/outline.h"
 
 #include "quantity/units.h"
+#include "scene/first_seen.h"
 
 #include <cmath>
 
@@ -11,16 +12,9 @@ namespace {
 constexpr float just_inside = 0.006F;  // m, of the head's own distance
 constexpr float just_outside = 0.015F;
 
-/// What the ray sees first, through glass and nets.
-const Part* seen(const Scene& scene, Ray ray) {
-    for (int veil = 0; veil < 16; ++veil) {
-        const auto hit = scene.rays.first_hit(ray);
-        if (!hit) return nullptr;
-        const Part& part = scene.rays.part(hit->part);
-        if (!scene.rays.surface(part.surface).veil() || part.kind == PartKind::hair) return &part;
-        ray.origin = lifted(hit->position, hit->normal, ray.direction, hit->distance);
-    }
-    return nullptr;
+/// A head stands behind anything that light passes straight, but hair is part of the outline.
+bool before_the_head(const Part& part, const Surface& s) {
+    return s.veil() && part.kind != PartKind::hair;
 }
 
 }  // namespace
@@ -34,9 +28,10 @@ std::vector<OutlinePlace> head_outline(const Scene& scene, const CameraView& vie
         return Ray{view.at(), (p - view.at()).normalized()};
     };
     const auto on_head = [&](const Ray& ray) -> const Part* {
-        const Part* part = seen(scene, ray);
-        const bool head = part != nullptr && part->mark == mark && part->kind != PartKind::wardrobe;
-        return head ? part : nullptr;
+        const auto hit = first_seen(scene.rays, ray, before_the_head);
+        if (!hit) return nullptr;
+        const Part& part = scene.rays.part(hit->part);
+        return part.mark == mark && part.kind != PartKind::wardrobe ? &part : nullptr;
     };
 
     std::vector<OutlinePlace> found;

@@ -4,10 +4,10 @@
 #include "quantity/colour.h"
 #include "quantity/exposure.h"
 #include "results/outline.h"
+#include "results/remarks.h"
 
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
 namespace rushlight {
 
@@ -140,7 +140,6 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     sheet.option = setup.option;
     sheet.sources = scene.lights.sources();
     sheet.wanted_error = effort.seconds > 0 ? 0 : effort.relative_error;
-    sheet.remarks = scene.remarks;
 
     const std::vector<PlacedMeter> meters = place_meters(setup, scene);
     std::vector<MeterPoint> points;
@@ -170,7 +169,7 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
         add_cheek_ratios(setup, results, sheet);
         if (!effort.stopped()) add_separations(setup, scene, effort, sheet);
     } else {
-        sheet.remarks.push_back("No light: no lamp is on and the day is dark.");
+        sheet.remarks.emplace_back(no_light_remark);
     }
     return sheet;
 }

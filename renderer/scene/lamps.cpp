@@ -1,6 +1,7 @@
 #include "scene/lamps.h"
 
 #include "quantity/units.h"
+#include "scene/directions.h"
 
 #include <algorithm>
 #include <cmath>
@@ -14,12 +15,6 @@ constexpr float fpi = static_cast<float>(pi);
 /// The lamp's light as dimmed: what the layers hold is what the meter on the day would read.
 Spectrum burning(const Lamp& lamp) {
     return lamp.intensity_or_flux * static_cast<float>(lamp.on ? lamp.level : 0.0);
-}
-
-Vec3 even_cosine_direction(const Vec3& normal, float u, float v) {
-    const float r = std::sqrt(u);
-    const float phi = 2.0F * fpi * v;
-    return Frame(normal).to_place({r * std::cos(phi), r * std::sin(phi), std::sqrt(std::max(1e-12F, 1.0F - u))});
 }
 
 /// Distance and direction to a point, and the density of an even choice over `area` seen under `cosine`.
@@ -202,7 +197,7 @@ Spectrum BoxLamp::radiance(const Hit&, const Vec3& outward) const {
 EmittedRay BoxLamp::emitted(const std::array<float, 5>& u) const {
     EmittedRay ray;
     ray.origin = face_.at(u[0], u[1]);
-    ray.direction = even_cosine_direction(face_.normal, u[2], u[3]);
+    ray.direction = Frame(face_.normal).to_place(cosine_direction(u[2], u[3]));
     ray.carried = radiance_ * (fpi * face_.area() * seen_through_grid(face_.normal.dot(ray.direction)));
     ray.density = 1.0F / (fpi * face_.area());
     return ray;
@@ -223,8 +218,7 @@ float BoxLamp::expected_lux(const Vec3& from) const {
 
 Mesh BoxLamp::glow() const {
     Mesh m;
-    m.positions = {face_.at(0, 0), face_.at(1, 0), face_.at(1, 1), face_.at(0, 1)};
-    m.triangles = {{0, 1, 2}, {0, 2, 3}};
+    add_quad(m, face_.at(0, 0), face_.at(1, 0), face_.at(1, 1), face_.at(0, 1));
     return m;
 }
 
@@ -247,9 +241,8 @@ std::optional<Incoming> BallLamp::incoming(const Vec3& from, float u, float v) c
     const double down = u * cone;
     const auto c = static_cast<float>(1.0 - down);
     const auto s = static_cast<float>(std::sqrt(std::max(0.0, down * (2.0 - down))));
-    const float phi = 2.0F * fpi * v;
     Incoming in;
-    in.toward = Frame(w.toward).to_place({s * std::cos(phi), s * std::sin(phi), c}).normalized();
+    in.toward = Frame(w.toward).to_place(cone_direction(cone, u, v)).normalized();
     const float across2 = s * s * w.distance * w.distance;
     in.distance = w.distance * c - std::sqrt(std::max(0.0F, radius_ * radius_ - across2));
     in.radiance = radiance_;
@@ -276,7 +269,7 @@ EmittedRay BallLamp::emitted(const std::array<float, 5>& u) const {
     const Vec3 normal(s * std::cos(phi), s * std::sin(phi), c);
     EmittedRay ray;
     ray.origin = centre_ + normal * (radius_ * 1.0001F);
-    ray.direction = even_cosine_direction(normal, u[2], u[3]);
+    ray.direction = Frame(normal).to_place(cosine_direction(u[2], u[3]));
     ray.carried = radiance_ * (4.0F * fpi * fpi * radius_ * radius_);
     ray.density = 1.0F / (4.0F * fpi * fpi * radius_ * radius_);
     return ray;
@@ -362,7 +355,7 @@ EmittedRay TubeLamp::emitted(const std::array<float, 5>& u) const {
     ray.density = 1.0F / (fpi * area_);
     const float across = u[0] * sides - std::floor(u[0] * sides);
     ray.origin = r.at(u[1], across);
-    ray.direction = even_cosine_direction(r.normal, u[2], u[3]);
+    ray.direction = Frame(r.normal).to_place(cosine_direction(u[2], u[3]));
     ray.carried = radiance_ * (fpi * area_);
     return ray;
 }
@@ -385,13 +378,7 @@ float TubeLamp::expected_lux(const Vec3& from) const {
 
 Mesh TubeLamp::glow() const {
     Mesh m;
-    for (const Rectangle& r : side_) {
-        const auto first = static_cast<std::uint32_t>(m.positions.size());
-        for (const auto& [u, v] : {std::pair{0.F, 0.F}, {1.F, 0.F}, {1.F, 1.F}, {0.F, 1.F}})
-            m.positions.push_back(r.at(u, v));
-        m.triangles.push_back({first, first + 1, first + 2});
-        m.triangles.push_back({first, first + 2, first + 3});
-    }
+    for (const Rectangle& r : side_) add_quad(m, r.at(0, 0), r.at(1, 0), r.at(1, 1), r.at(0, 1));
     return m;
 }
 

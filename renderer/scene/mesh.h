@@ -18,4 +18,12 @@ struct Mesh {
     Finish finish;
 };
 
+/// A flat four-sided face as two triangles; its corners in turn.
+inline void add_quad(Mesh& m, const Vec3& a, const Vec3& b, const Vec3& c, const Vec3& d) {
+    const auto first = static_cast<std::uint32_t>(m.positions.size());
+    m.positions.insert(m.positions.end(), {a, b, c, d});
+    m.triangles.push_back({first, first + 1, first + 2});
+    m.triangles.push_back({first, first + 2, first + 3});
+}
+
 }  // namespace rushlight

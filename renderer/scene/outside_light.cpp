@@ -1,6 +1,7 @@
 #include "scene/outside_light.h"
 
 #include "quantity/units.h"
+#include "scene/directions.h"
 
 #include <algorithm>
 #include <cmath>
@@ -124,10 +125,7 @@ EmittedRay SkyLight::emitted(const std::array<float, 5>& u) const {
         }
         left -= p.area();
     }
-    const float r = std::sqrt(u[2]);
-    const float phi = 2.0F * fpi * u[3];
-    ray.direction = Frame(portal->normal)
-                        .to_place({r * std::cos(phi), r * std::sin(phi), std::sqrt(std::max(1e-12F, 1.0F - u[2]))});
+    ray.direction = Frame(portal->normal).to_place(cosine_direction(u[2], u[3]));
     ray.origin = past_the_glass(portal->at(u[0], u[1]), portal->normal, ray.direction);
     ray.carried = daylight_.sky_radiance(-ray.direction);
     Hit end;
@@ -181,14 +179,14 @@ bool SunLight::may_reach(const Vec3& from) const {
     return false;
 }
 
+Vec3 SunLight::toward_disc(float u, float v) const {
+    return Frame(daylight_.toward_sun).to_place(cone_direction(1.0 - daylight_.sun_cos_radius, u, v)).normalized();
+}
+
 std::optional<Incoming> SunLight::incoming(const Vec3& from, float u, float v) const {
     if (!may_reach(from)) return std::nullopt;
-    const double down = u * (1.0 - daylight_.sun_cos_radius);
-    const auto c = static_cast<float>(1.0 - down);
-    const auto s = static_cast<float>(std::sqrt(down * (2.0 - down)));
-    const float phi = 2.0F * fpi * v;
     Incoming in;
-    in.toward = Frame(daylight_.toward_sun).to_place({s * std::cos(phi), s * std::sin(phi), c}).normalized();
+    in.toward = toward_disc(u, v);
     in.distance = endless;
     in.radiance = daylight_.sun_radiance;
     in.density = cone_density_;
@@ -212,11 +210,7 @@ EmittedRay SunLight::emitted(const std::array<float, 5>& u) const {
     float left = u[4];
     while (i + 1 < share_.size() && left >= share_[i]) left -= share_[i++];
     const Rectangle& portal = openings_->portals[i];
-    const double down = u[2] * (1.0 - daylight_.sun_cos_radius);
-    const auto c = static_cast<float>(1.0 - down);
-    const auto s = static_cast<float>(std::sqrt(down * (2.0 - down)));
-    const float phi = 2.0F * fpi * u[3];
-    ray.direction = -Frame(daylight_.toward_sun).to_place({s * std::cos(phi), s * std::sin(phi), c}).normalized();
+    ray.direction = -toward_disc(u[2], u[3]);
     ray.origin = past_the_glass(portal.at(u[0], u[1]), portal.normal, ray.direction);
     Hit end;
     end.position = ray.origin;

@@ -63,6 +63,8 @@ public:
 
 private:
     bool may_reach(const Vec3& from) const;
+    /// A direction to the disc, even over it.
+    Vec3 toward_disc(float u, float v) const;
     Daylight daylight_;
     std::shared_ptr<const Openings> openings_;
     std::vector<float> share_;  // of the emitted rays, by portal

@@ -39,7 +39,6 @@ struct RayScene::Embree {
     RTCScene all = nullptr;    // everything, for first hits
     RTCScene solid = nullptr;  // what lets nothing straight through
     RTCScene veils = nullptr;  // panes, nets and cloths that do
-    std::vector<std::uint32_t> part_of_veil;
     bool any_veil = false;
     bool any_solid = false;
 
@@ -107,7 +106,6 @@ std::uint32_t RayScene::add(const Mesh& mesh, Part part) {
             *indices++ = c;
         }
     embree_->attach(g, surfaces_.at(part.surface).veil(), id);
-    triangles_ += mesh.triangles.size();
     parts_.push_back(std::move(part));
     return id;
 }

@@ -59,7 +59,6 @@ public:
     std::size_t part_count() const { return parts_.size(); }
     const Surface& surface(std::uint32_t s) const { return surfaces_[s]; }
     const Surface& surface_of(const Hit& hit) const { return surfaces_[parts_[hit.part].surface]; }
-    std::size_t triangle_count() const { return triangles_; }
 
     std::optional<Hit> first_hit(const Ray& ray) const;
     /// Share of light, per band, that passes straight along the ray: none if anything opaque stands in the
@@ -77,7 +76,6 @@ private:
     std::unique_ptr<Embree> embree_;
     std::vector<Part> parts_;
     std::vector<Surface> surfaces_;
-    std::size_t triangles_ = 0;
 };
 
 /// A point lifted off the surface it lies on, to the side that `toward` leaves to, by a little more than the

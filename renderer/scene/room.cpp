@@ -40,13 +40,6 @@ WallFrame frame_of(const Room& room, Wall wall) {
     return {};
 }
 
-void add_quad(Mesh& m, const Vec3& a, const Vec3& b, const Vec3& c, const Vec3& d) {
-    const auto first = static_cast<std::uint32_t>(m.positions.size());
-    m.positions.insert(m.positions.end(), {a, b, c, d});
-    m.triangles.push_back({first, first + 1, first + 2});
-    m.triangles.push_back({first, first + 2, first + 3});
-}
-
 std::vector<float> cuts(float low, float high, std::vector<float> between) {
     between.push_back(low);
     between.push_back(high);

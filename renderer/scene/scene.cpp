@@ -10,54 +10,29 @@ namespace rushlight {
 
 namespace {
 
-/// Adds what the builders make, with a surface for each finish.
-class Builder {
-public:
-    explicit Builder(Scene& scene) : rays_(scene.rays) {}
-
-    void add(const Mesh& mesh, PartKind kind, std::string name, int mark = -1, int light = -1) {
-        if (mesh.triangles.empty()) return;
-        rays_.add(mesh, part(mesh.finish, kind, std::move(name), mark, light));
-    }
-    void add_ball(const BallLamp& ball, std::string name, int light) {
-        rays_.add_sphere(ball.centre(), ball.radius(), part(black(), PartKind::lamp, std::move(name), -1, light));
-    }
-    /// A lamp's face sends back nothing of what falls on it.
-    static Finish black() {
-        Finish f;
-        f.reflectance = Spectrum{0.0F};
-        return f;
-    }
-
-private:
-    Part part(const Finish& finish, PartKind kind, std::string name, int mark, int light) {
-        return {std::move(name), kind, rays_.add_surface(Surface(finish)), light, mark};
-    }
-    RayScene& rays_;
-};
-
 constexpr std::array<const char*, 6> wall_names{"near wall", "far wall", "left wall", "right wall", "floor", "ceiling"};
 
-void add_room(const Room& room, Builder& build, Openings& openings) {
+void add_room(const Room& room, Scene& scene, Openings& openings) {
     for (std::size_t w = 0; w < wall_names.size(); ++w)
-        build.add(wall_mesh(room, static_cast<Wall>(w)), PartKind::room, wall_names[w]);
+        add_part(scene, wall_mesh(room, static_cast<Wall>(w)), PartKind::room, wall_names[w]);
     for (const Opening& o : room.openings) {
-        build.add(reveal_mesh(room, o), PartKind::room, o.name + ", reveal");
+        add_part(scene, reveal_mesh(room, o), PartKind::room, o.name + ", reveal");
         const Rectangle hole = opening_rectangle(room, o);
         if (const auto glass = glass_of(o.glazed, o.glass, o.bars, o.nd_density))
-            build.add(rectangle_mesh(hole, *glass), PartKind::pane, o.name + ", glass");
+            add_part(scene, rectangle_mesh(hole, *glass), PartKind::pane, o.name + ", glass");
         if (const auto curtain = curtain_of(o.curtain)) {
             Rectangle sheet = hole;
             sheet.centre += hole.normal * static_cast<float>(room.wall_thickness + 0.03);
             sheet.half_width += 0.08F;
             sheet.half_height += 0.08F;
-            build.add(rectangle_mesh(sheet, *curtain), PartKind::panel, o.name + ", curtain");
+            add_part(scene, rectangle_mesh(sheet, *curtain), PartKind::panel, o.name + ", curtain");
         }
         openings.portals.push_back(hole);
     }
 }
 
-void add_model_opening(const OpeningPatch& patch, const Vec3& inside, Builder& build, Openings& openings) {
+void add_model_opening(const OpeningPatch& patch, const Vec3& inside, Scene& scene, Openings& openings) {
+    if (patch.triangles.empty()) return;  // a material that no face has
     for (const Rectangle& portal : portals_of(patch, inside)) openings.portals.push_back(portal);
     Mesh pane;
     for (const auto& t : patch.triangles) {
@@ -67,16 +42,16 @@ void add_model_opening(const OpeningPatch& patch, const Vec3& inside, Builder& b
     }
     if (const auto glass = glass_of(patch.glazed, patch.glass, patch.bars, patch.nd_density)) {
         pane.finish = *glass;
-        build.add(pane, PartKind::pane, patch.name);
+        add_part(scene, pane, PartKind::pane, patch.name);
     }
     if (const auto curtain = curtain_of(patch.curtain)) {
         pane.finish = *curtain;
         for (Vec3& p : pane.positions) p += (inside - p).normalized() * 0.03F;
-        build.add(pane, PartKind::panel, patch.name + ", curtain");
+        add_part(scene, pane, PartKind::panel, patch.name + ", curtain");
     }
 }
 
-void add_triangles(const Triangles& t, Builder& build, PartKind kind) {
+void add_triangles(const Triangles& t, Scene& scene, PartKind kind) {
     // One part a finish: corners are copied only where used.
     std::vector<Mesh> meshes(t.finishes.size());
     std::vector<std::map<std::uint32_t, std::uint32_t>> renumbered(t.finishes.size());
@@ -92,60 +67,58 @@ void add_triangles(const Triangles& t, Builder& build, PartKind kind) {
         m.triangles.push_back(corners);
     }
     for (std::size_t i = 0; i < meshes.size(); ++i) {
+        if (meshes[i].triangles.empty()) continue;  // a finish that no face has
         meshes[i].finish = t.finishes[i];
-        build.add(meshes[i], kind, t.finishes[i].name);
+        add_part(scene, meshes[i], kind, t.finishes[i].name);
     }
 }
 
-Figure add_figure(const Mark& mark, int number, Builder& build) {
+Figure add_figure(const Mark& mark, int number, Scene& scene) {
     Figure figure = stand_in(mark);
     const std::pair<const std::vector<Mesh>*, PartKind> groups[] = {{&figure.skin, PartKind::skin},
                                                                     {&figure.hair, PartKind::hair},
                                                                     {&figure.wardrobe, PartKind::wardrobe},
                                                                     {&figure.eyes, PartKind::eyes}};
     for (const auto& [meshes, kind] : groups)
-        for (const Mesh& m : *meshes) build.add(m, kind, mark.name + ", " + m.name, number);
+        for (const Mesh& m : *meshes)
+            if (!m.triangles.empty()) add_part(scene, m, kind, mark.name + ", " + m.name, number);
     return figure;
-}
-
-void add_lamp(const Lamp& lamp, Lights& lights, Builder& build) {
-    const int number = static_cast<int>(lights.count());
-    Mesh glow;
-    switch (lamp.shape) {
-        case LampShape::hard: {
-            HardLamp l(lamp);
-            glow = l.glow();
-            lights.add(lamp.name, std::move(l));
-            break;
-        }
-        case LampShape::box: {
-            BoxLamp l(lamp);
-            glow = l.glow();
-            lights.add(lamp.name, std::move(l));
-            break;
-        }
-        case LampShape::tube: {
-            TubeLamp l(lamp);
-            glow = l.glow();
-            lights.add(lamp.name, std::move(l));
-            break;
-        }
-        case LampShape::ball: {
-            BallLamp l(lamp);
-            build.add_ball(l, lamp.name, number);
-            lights.add(lamp.name, std::move(l));
-            return;
-        }
-    }
-    glow.finish = Builder::black();
-    build.add(glow, PartKind::lamp, lamp.name, -1, number);
 }
 
 }  // namespace
 
+std::uint32_t add_part(Scene& scene, const Mesh& mesh, PartKind kind, std::string name, int mark, int light) {
+    return scene.rays.add(mesh, {std::move(name), kind, scene.rays.add_surface(Surface(mesh.finish)), light, mark});
+}
+
+void add_lamp(Scene& scene, const Lamp& lamp) {
+    const int number = static_cast<int>(scene.lights.count());
+    Finish black;
+    black.reflectance = Spectrum{0.0F};
+    const auto with_face = [&](auto light) {
+        Mesh face = light.glow();
+        face.finish = black;
+        add_part(scene, face, PartKind::lamp, lamp.name, -1, number);
+        scene.lights.add(lamp.name, std::move(light));
+    };
+    switch (lamp.shape) {
+        case LampShape::hard:
+            return with_face(HardLamp(lamp));
+        case LampShape::box:
+            return with_face(BoxLamp(lamp));
+        case LampShape::tube:
+            return with_face(TubeLamp(lamp));
+        case LampShape::ball: {
+            BallLamp ball(lamp);
+            scene.rays.add_sphere(ball.centre(), ball.radius(),
+                                  {lamp.name, PartKind::lamp, scene.rays.add_surface(Surface(black)), number, -1});
+            scene.lights.add(lamp.name, std::move(ball));
+        }
+    }
+}
+
 Scene build_scene(const Setup& setup) {
     Scene scene;
-    Builder build(scene);
     auto openings = std::make_shared<Openings>();
     const Place& place = setup.place;
     openings->closed = place.has_room;
@@ -154,21 +127,23 @@ Scene build_scene(const Setup& setup) {
     openings->lower = place.lower - Vec3(reveal, reveal, reveal);
     openings->upper = place.upper + Vec3(reveal, reveal, reveal);
 
-    if (place.has_room) add_room(place.room, build, *openings);
+    if (place.has_room) add_room(place.room, scene, *openings);
     const Vec3 inside = (place.lower + place.upper) * 0.5F;
-    for (const OpeningPatch& patch : place.model_openings) add_model_opening(patch, inside, build, *openings);
+    for (const OpeningPatch& patch : place.model_openings) add_model_opening(patch, inside, scene, *openings);
     for (const Triangles& t : place.models)
-        add_triangles(t, build, place.has_room ? PartKind::furniture : PartKind::room);
+        add_triangles(t, scene, place.has_room ? PartKind::furniture : PartKind::room);
     for (const Box& box : place.boxes)
-        build.add(box_mesh(box), openings->inside(box.centre) ? PartKind::furniture : PartKind::outside, box.name);
+        add_part(scene, box_mesh(box), openings->inside(box.centre) ? PartKind::furniture : PartKind::outside,
+                 box.name);
 
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i)
-        scene.figures.push_back(add_figure(setup.rig.marks[i], static_cast<int>(i), build));
+        scene.figures.push_back(add_figure(setup.rig.marks[i], static_cast<int>(i), scene));
     for (const Panel& panel : setup.rig.panels)
-        build.add(rectangle_mesh(facing_rectangle(panel.at, panel.facing, panel.roll, panel.width, panel.height),
-                                 panel.finish),
-                  PartKind::panel, panel.name);
-    for (const Lamp& lamp : setup.rig.lamps) add_lamp(lamp, scene.lights, build);
+        add_part(scene,
+                 rectangle_mesh(facing_rectangle(panel.at, panel.facing, panel.roll, panel.width, panel.height),
+                                panel.finish),
+                 PartKind::panel, panel.name);
+    for (const Lamp& lamp : setup.rig.lamps) add_lamp(scene, lamp);
 
     const Daylight daylight = daylight_at(place, setup.day);
     if (daylight.lit) {

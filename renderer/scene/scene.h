@@ -17,9 +17,13 @@ struct Scene {
     /// Where daylight comes in: camera walks aim some of their directions there. Null when nothing does.
     std::shared_ptr<const Openings> openings;
     std::vector<Figure> figures;  // one a mark, in the rig's order
-    std::vector<std::string> remarks;
 };
 
 Scene build_scene(const Setup& setup);
+
+/// A mesh as one part, with a surface of its finish; the part's number.
+std::uint32_t add_part(Scene& scene, const Mesh& mesh, PartKind kind, std::string name, int mark = -1, int light = -1);
+/// A lamp's light, and its face as a black part: it sends back nothing of what falls on it.
+void add_lamp(Scene& scene, const Lamp& lamp);
 
 }  // namespace rushlight

@@ -1,6 +1,7 @@
 #include "scene/surface.h"
 
 #include "quantity/units.h"
+#include "scene/directions.h"
 
 #include <algorithm>
 #include <cmath>
@@ -48,12 +49,6 @@ Vec3 ggx_visible_normal(const Vec3& from, float alpha, float u0, float u1) {
     const float p2 = (1.0F - s) * std::sqrt(std::max(0.0F, 1.0F - p1 * p1)) + s * r * std::sin(phi);
     const Vec3 n = t1 * p1 + t2 * p2 + stretched * std::sqrt(std::max(0.0F, 1.0F - p1 * p1 - p2 * p2));
     return Vec3(alpha * n.x, alpha * n.y, std::max(1e-6F, n.z)).normalized();
-}
-
-Vec3 cosine_direction(float u0, float u1) {
-    const float r = std::sqrt(u0);
-    const float phi = two_pi * u1;
-    return {r * std::cos(phi), r * std::sin(phi), std::sqrt(std::max(1e-12F, 1.0F - u0))};
 }
 
 }  // namespace

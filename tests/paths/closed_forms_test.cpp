@@ -11,7 +11,7 @@ class ClosedForms : public testing::TestWithParam<bool> {
 protected:
     MeterResults run(const Scene& s, const std::vector<MeterPoint>& m, double error) const {
         const Effort e = effort(error);
-        return measure(s, m, e, GetParam() ? sharing_for(s, e.seed, 64, 16) : Sharing{0, 64, 0, false});
+        return measure(s, m, e, GetParam() ? sharing_for(s, e.seed, 64, 16) : Sharing::meters_alone(64));
     }
 };
 

@@ -52,7 +52,7 @@ class DaylightClosedForms : public testing::TestWithParam<bool> {
 protected:
     MeterResults run(const Scene& s, const std::vector<MeterPoint>& m, double error) const {
         const Effort e = effort(error);
-        return measure(s, m, e, GetParam() ? sharing_for(s, e.seed, 64, 16) : Sharing{0, 64, 0, false});
+        return measure(s, m, e, GetParam() ? sharing_for(s, e.seed, 64, 16) : Sharing::meters_alone(64));
     }
 };
 
@@ -336,7 +336,7 @@ TEST(Daylight, SharingsAgreeInAGreyRoom) {
         flat({0.5F, 3, 0.8F}, {0, 0, 1}),
         {MeterKind::dome, {3, 2, 1.4F}, Vec3(-1, -0.4F, 0).normalized()},
         {MeterKind::spot, {3.5F, 4.5F, 1.5F}, Vec3(-1, -1, -0.3F).normalized(), 0.02F}};
-    const auto alone = measure(s, meters, effort(0.008), Sharing{0, 64, 0, false});
+    const auto alone = measure(s, meters, effort(0.008), Sharing::meters_alone(64));
     const auto both = measure(s, meters, effort(0.008, 8), sharing_for(s, 8, 64, 16));
     for (std::size_t m = 0; m < meters.size(); ++m)
         for (std::size_t k = 0; k < 2; ++k) {

@@ -45,7 +45,7 @@ void add_box(Scene& s, Vec3 size, const std::array<Finish, 6>& finish) {
 class Interreflection : public testing::TestWithParam<bool> {
 protected:
     Sharing sharing(const Scene& s, std::uint32_t light_paths, std::uint32_t camera_paths) const {
-        return GetParam() ? sharing_for(s, 7, light_paths, camera_paths) : Sharing{0, camera_paths, 0, false};
+        return GetParam() ? sharing_for(s, 7, light_paths, camera_paths) : Sharing::meters_alone(camera_paths);
     }
     MeterResults run(const Scene& s, const std::vector<MeterPoint>& m, double error) const {
         return measure(s, m, effort(error), sharing(s, 64, GetParam() ? 16 : 64));

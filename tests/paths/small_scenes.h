@@ -29,38 +29,8 @@ inline Lamp lamp(LampShape shape, Vec3 at, Vec3 aim, double width, double height
     return l;
 }
 
-inline std::uint32_t add(Scene& s, const Mesh& mesh, int light = -1) {
-    Part p;
-    p.surface = s.rays.add_surface(Surface(mesh.finish));
-    p.emitter = light;
-    return s.rays.add(mesh, p);
-}
-
-inline void add_lamp(Scene& s, const Lamp& l) {
-    const int number = static_cast<int>(s.lights.count());
-    const auto with_glow = [&](auto light) {
-        Mesh glow = light.glow();
-        glow.finish = matt(0);
-        s.lights.add(l.name, std::move(light));
-        add(s, glow, number);
-    };
-    switch (l.shape) {
-        case LampShape::hard:
-            return with_glow(HardLamp(l));
-        case LampShape::box:
-            return with_glow(BoxLamp(l));
-        case LampShape::tube:
-            return with_glow(TubeLamp(l));
-        case LampShape::ball: {
-            BallLamp ball(l);
-            Part p;
-            p.surface = s.rays.add_surface(Surface(matt(0)));
-            p.emitter = number;
-            s.rays.add_sphere(ball.centre(), ball.radius(), p);
-            s.lights.add(l.name, ball);
-            return;
-        }
-    }
+inline std::uint32_t add(Scene& s, const Mesh& mesh) {
+    return add_part(s, mesh, PartKind::room, "");
 }
 
 /// Walls, floor and ceiling of one finish around the origin's corner.

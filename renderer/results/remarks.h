@@ -1,0 +1,22 @@
+// Sentences that every result may need to say of how it was come by.
+#pragma once
+
+#include "paths/effort.h"
+
+#include <string>
+#include <vector>
+
+namespace rushlight {
+
+inline constexpr const char* no_light_remark = "No light: no lamp is on and the day is dark.";
+
+/// Of a frame or a map: that there was no light, or that the wanted noise was not reached.
+inline void remark_on_field(std::size_t sources, bool cut_short, const Effort& effort,
+                            std::vector<std::string>& remarks) {
+    if (sources == 0) remarks.emplace_back(no_light_remark);
+    if (cut_short)
+        remarks.emplace_back(effort.stopped() ? "Stopped at your request: this is what was reached."
+                                              : "The wanted noise was not reached in the longest time allowed.");
+}
+
+}  // namespace rushlight
