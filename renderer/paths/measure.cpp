@@ -58,7 +58,7 @@ MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoi
 /// The sharing that reaches an error with the least work, judged by a few batches of each. Work is counted in
 /// rays, not in seconds, so that the choice is the same on every run.
 Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& usual) {
+                     const Sharing& usual, const Wanted& wanted) {
     std::vector<Sharing> tried;
     for (const Walks& w : walks_to_try) {
         if (w.light_paths == 0) {
@@ -87,19 +87,20 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
     });
     // A way that misses rare bright light looks calm: how far its mean lies off the middle one counts as
     // error too.
-    const auto readings_of = [&](std::size_t t, std::size_t m) {
+    const auto readings_of = [&](std::size_t t, const std::vector<std::size_t>& group) {
         std::vector<double> readings(batches_to_try);
         for (std::size_t b = 0; b < batches_to_try; ++b)
-            for (std::size_t s = 0; s < sources; ++s)
-                readings[b] += static_cast<double>(trials[t * batches_to_try + b].lux[m * sources + s]);
+            for (const std::size_t m : group)
+                for (std::size_t s = 0; s < sources; ++s)
+                    readings[b] += static_cast<double>(trials[t * batches_to_try + b].lux[m * sources + s]);
         return mean_of(readings);
     };
     std::vector<double> error2(tried.size(), 0.0);
-    for (std::size_t m = 0; m < meters.size(); ++m) {
+    for (const auto& group : wanted) {
         std::vector<Measured> readings;
         std::vector<double> values;
         for (std::size_t t = 0; t < tried.size(); ++t) {
-            readings.push_back(readings_of(t, m));
+            readings.push_back(readings_of(t, group));
             values.push_back(readings.back().value);
         }
         std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2), values.end());
@@ -136,12 +137,19 @@ std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterP
     return meters;
 }
 
+Wanted or_each(Wanted wanted, std::size_t meters) {
+    if (wanted.empty())
+        for (std::size_t m = 0; m < meters; ++m) wanted.push_back({m});
+    return wanted;
+}
+
 }  // namespace
 
-double MeterResults::batch_sum(std::size_t batch, std::size_t meter) const {
+double MeterResults::batch_mean(std::size_t batch, std::span<const std::size_t> meters) const {
     double sum = 0;
-    for (std::size_t s = 0; s < sources_; ++s) sum += static_cast<double>(batches_[batch].lux[meter * sources_ + s]);
-    return sum;
+    for (const std::size_t m : meters)
+        for (std::size_t s = 0; s < sources_; ++s) sum += static_cast<double>(batches_[batch].lux[m * sources_ + s]);
+    return sum / static_cast<double>(meters.size());
 }
 
 void MeterResults::add(Batch batch, std::vector<Spectrum> light) {
@@ -165,9 +173,9 @@ void MeterResults::add(Batch batch, std::vector<Spectrum> light) {
     per_batch_ *= 2;
 }
 
-Measured MeterResults::all(std::size_t meter) const {
+Measured MeterResults::all(std::span<const std::size_t> meters) const {
     std::vector<double> estimates(batches_.size());
-    for (std::size_t b = 0; b < batches_.size(); ++b) estimates[b] = batch_sum(b, meter);
+    for (std::size_t b = 0; b < batches_.size(); ++b) estimates[b] = batch_mean(b, meters);
     return mean_of(estimates);
 }
 
@@ -194,19 +202,14 @@ Spectrum MeterResults::light(std::size_t meter) const {
 }
 
 Measured MeterResults::stops(std::span<const std::size_t> over, std::span<const std::size_t> under) const {
-    const auto sum_of = [&](std::size_t batch, std::span<const std::size_t> meters) {
-        double sum = 0;
-        for (const std::size_t m : meters) sum += batch_sum(batch, m);
-        return sum / static_cast<double>(meters.size());
-    };
     const auto n = static_cast<double>(batches_.size());
     std::vector<double> a(batches_.size());
     std::vector<double> b(batches_.size());
     double sum_a = 0;
     double sum_b = 0;
     for (std::size_t i = 0; i < batches_.size(); ++i) {
-        sum_a += a[i] = sum_of(i, over);
-        sum_b += b[i] = sum_of(i, under);
+        sum_a += a[i] = batch_mean(i, over);
+        sum_b += b[i] = batch_mean(i, under);
     }
     Measured m{std::log2(sum_a / sum_b), INFINITY};
     if (batches_.size() < 2) return m;
@@ -231,22 +234,23 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
     return sharing;
 }
 
-MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort) {
+MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort, Wanted wanted) {
     const Clock clock;
+    wanted = or_each(std::move(wanted), meters.size());
     const Sharing usual = sharing_for(scene, effort.seed, walks_at_first.light_paths, walks_at_first.camera_paths);
     // Easy light is measured before it would pay to find out how.
     Effort easy = effort;
     easy.most_batches = worth_a_trial;
     easy.tell = nullptr;
-    MeterResults results = measure(scene, meters, easy, usual);
+    MeterResults results = measure(scene, meters, easy, usual, wanted);
     const bool sure = effort.seconds <= 0 && effort.relative_error > 0 && results.reached <= effort.relative_error;
     if (!sure && results.batches() > 0 && !effort.stopped()) {
         Effort rest = effort;
         if (rest.seconds > 0) rest.seconds = std::max(0.01, rest.seconds - clock.seconds());
-        const Sharing best = best_sharing(scene, meters, effort, usual);
+        const Sharing best = best_sharing(scene, meters, effort, usual, wanted);
         // Another seed: what was found out must not be counted again.
         rest.seed = key_of(effort.seed, 1);
-        results = measure(scene, meters, rest, best);
+        results = measure(scene, meters, rest, best, wanted);
         results.seconds = clock.seconds();
     }
     results.cut_short = results.cut_short || effort.stopped();
@@ -254,8 +258,9 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
 }
 
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& sharing) {
+                     const Sharing& sharing, Wanted wanted) {
     const Clock clock;
+    wanted = or_each(std::move(wanted), meters.size());
     MeterResults results(meters.size(), scene.lights.count());
     if (meters.empty() || scene.lights.count() == 0) return results;
     const std::vector<MeterPoint> expecting = with_expectations(scene, meters, effort.seed, sharing);
@@ -279,8 +284,8 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
         }
 
         results.reached = 0;
-        for (std::size_t m = 0; m < meters.size(); ++m)
-            results.reached = std::max(results.reached, results.all(m).relative_error());
+        for (const auto& group : wanted)
+            results.reached = std::max(results.reached, results.all(group).relative_error());
         results.seconds = clock.seconds();
         const double per_batch = results.seconds / static_cast<double>(done);
         const double ratio = effort.relative_error > 0 ? results.reached / effort.relative_error : INFINITY;

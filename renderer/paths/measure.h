@@ -22,7 +22,9 @@ public:
     std::size_t batches() const { return batches_.size(); }
 
     /// Photometric reading (lux, or cd/m2 for a spot), all sources or one.
-    Measured all(std::size_t meter) const;
+    Measured all(std::size_t meter) const { return all(std::span(&meter, 1)); }
+    /// Mean over several meters.
+    Measured all(std::span<const std::size_t> meters) const;
     Measured of(std::size_t meter, std::size_t source) const;
     /// Mean light at the meter from one source, in bands.
     Spectrum light(std::size_t meter, std::size_t source) const;
@@ -36,7 +38,7 @@ public:
 
     double seconds = 0;
     bool cut_short = false;  // stopped from outside, or by the longest time allowed
-    double reached = 0;      // relative error of the worst meter
+    double reached = 0;      // relative error of the worst number wanted
 
     struct Batch {
         std::vector<float> lux;  // [meter][source]
@@ -44,7 +46,7 @@ public:
     void add(Batch batch, std::vector<Spectrum> light);
 
 private:
-    double batch_sum(std::size_t batch, std::size_t meter) const;
+    double batch_mean(std::size_t batch, std::span<const std::size_t> meters) const;
     /// Past this many, neighbours are averaged in pairs: memory stays bounded.
     static constexpr std::size_t most_batches = 4096;
     std::size_t meters_, sources_;
@@ -58,9 +60,13 @@ private:
 /// Work shares that suit a scene: how many vertices its light paths have, found by a few of them.
 Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_paths, std::uint32_t camera_paths);
 
-MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort);
+/// The numbers that must be sure, each the mean of some meters; where there are none, every meter by itself.
+using Wanted = std::vector<std::vector<std::size_t>>;
+
+MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
+                     Wanted wanted = {});
 /// With the work shared as told: for tests and benchmarks.
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& sharing);
+                     const Sharing& sharing, Wanted wanted = {});
 
 }  // namespace rushlight

@@ -89,9 +89,11 @@ void add_cheek_ratios(const Setup& setup, const MeterResults& results, Sheet& sh
     }
 }
 
-/// Outlines are measured by their own, with a small spot: they need the camera, and less precision.
-void add_separations(const Setup& setup, const Scene& scene, const Effort& effort, Sheet& sheet) {
-    if (setup.camera < 0) return;
+/// Outlines are measured by their own, with small spots: sure must be the two means along the outline.
+/// Returns whether any was cut short.
+bool add_separations(const Setup& setup, const Scene& scene, const Effort& effort, Sheet& sheet) {
+    if (setup.camera < 0) return false;
+    bool cut_short = false;
     const CameraView view(setup.rig.cameras[static_cast<std::size_t>(setup.camera)], 1600, 900);
     constexpr float spot_tangent = 0.001F;
     constexpr std::size_t fewest_places = 4;
@@ -105,17 +107,15 @@ void add_separations(const Setup& setup, const Scene& scene, const Effort& effor
         }
         Effort own = effort;
         own.tell = nullptr;
-        own.relative_error = std::max(0.03, effort.relative_error);
         own.seed = effort.seed + 1000 + i;
         if (effort.seconds > 0) own.seconds = 0.5 * effort.seconds / static_cast<double>(setup.rig.marks.size());
-        own.most_seconds = std::min(own.most_seconds, 10.0);
-        const MeterResults results = measure(scene, spots, own);
         std::vector<std::size_t> on;
         std::vector<std::size_t> behind;
         for (std::size_t k = 0; k < spots.size(); k += 2) {
             on.push_back(k);
             behind.push_back(k + 1);
         }
+        const MeterResults results = measure(scene, spots, own, Wanted{on, behind});
         Separation s;
         const bool hair = std::count_if(outline.begin(), outline.end(),
                                         [](const OutlinePlace& p) { return p.kind == PartKind::hair; }) *
@@ -128,7 +128,9 @@ void add_separations(const Setup& setup, const Scene& scene, const Effort& effor
             s.least = std::min(s.least, std::abs(results.stops(on[k], behind[k]).value));
         if (std::isfinite(s.stops.value)) sheet.separations.push_back(s);
         sheet.seconds += results.seconds;
+        cut_short = cut_short || results.cut_short;
     }
+    return cut_short;
 }
 
 }  // namespace
@@ -148,12 +150,6 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     if (effort.seconds > 0 && setup.camera >= 0 && !setup.rig.marks.empty()) own.seconds = 0.5 * effort.seconds;
     const MeterResults results = measure(scene, points, own);
     sheet.seconds = results.seconds;
-    if (results.cut_short)
-        sheet.remarks.push_back(
-            effort.stopped()
-                ? "Stopped at your request: the errors shown are those reached."
-                : "The wanted error was not reached in the longest time allowed; the errors shown are those reached.");
-
     const Exposure exposure =
         setup.camera >= 0 ? setup.rig.cameras[static_cast<std::size_t>(setup.camera)].exposure : Exposure{};
     for (std::size_t i = 0; i < meters.size(); ++i) {
@@ -165,12 +161,18 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
         }
         sheet.readings.push_back(std::move(r));
     }
+    bool cut_short = results.cut_short;
     if (results.batches() > 0) {
         add_cheek_ratios(setup, results, sheet);
-        if (!effort.stopped()) add_separations(setup, scene, effort, sheet);
+        if (!effort.stopped()) cut_short = add_separations(setup, scene, effort, sheet) || cut_short;
     } else {
         sheet.remarks.emplace_back(no_light_remark);
     }
+    if (cut_short)
+        sheet.remarks.push_back(
+            effort.stopped()
+                ? "Stopped at your request: the errors shown are those reached."
+                : "The wanted error was not reached in the longest time allowed; the errors shown are those reached.");
     return sheet;
 }
 
