@@ -128,7 +128,7 @@ void share_of_bare_rays() {
         std::vector<Ray> rays;
         Sampler u(11, 0);
         for (std::size_t i = 0; i + 1 < pool.vertices.size() && rays.size() < 200000; ++i) {
-            const LightVertex& v = pool.vertices[i];
+            const Vertex& v = pool.vertices[i];
             if (i % 2 == 0) {
                 const auto b = v.surface->bounce(v.normal, v.from, u.next(), u.next(), u.next());
                 if (b) rays.push_back({v.lifted_to(b->to), b->to});

@@ -24,17 +24,19 @@ std::optional<Surface::Bounce> Aim::bounce(const Vertex& v, float u0, float u1, 
     const float aimed = share(v, v.from);
     if (aimed <= 0) return v.surface->bounce(v.normal, v.from, u0, u1, u2);
     Surface::Bounce b;
+    float toward_openings = 0;
     if (u2 < aimed) {
-        const auto to = openings_->toward(v.position, u0, u1);
-        if (!to) return std::nullopt;
-        b.to = *to;
+        const auto drawn = openings_->drawn(v.position, u0, u1);
+        if (!drawn) return std::nullopt;
+        b.to = drawn->direction;
+        toward_openings = drawn->density;
     } else {
         const auto own = v.surface->bounce(v.normal, v.from, u0, u1, (u2 - aimed) / (1.0F - aimed));
         if (!own) return std::nullopt;
         b.to = own->to;
+        toward_openings = openings_->density(v.position, b.to);
     }
-    b.density =
-        (1.0F - aimed) * v.surface->density(v.normal, v.from, b.to) + aimed * openings_->density(v.position, b.to);
+    b.density = (1.0F - aimed) * v.surface->density(v.normal, v.from, b.to) + aimed * toward_openings;
     if (!(b.density > 0)) return std::nullopt;
     b.kept = v.surface->scattered(v.normal, v.from, b.to) * (std::abs(v.normal.dot(b.to)) / b.density);
     return b;

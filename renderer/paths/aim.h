@@ -18,7 +18,9 @@ public:
     /// The same for a meter, whose own density is `own`: see CameraWalk::start_at().
     float share_of_a_meter() const { return openings_ != nullptr ? share_at_meters : 0.0F; }
     float toward_openings(const Vec3& at, const Vec3& to) const { return openings_->density(at, to); }
-    std::optional<Vec3> an_opening(const Vec3& at, float u0, float u1) const { return openings_->toward(at, u0, u1); }
+    std::optional<Openings::Drawn> an_opening(const Vec3& at, float u0, float u1) const {
+        return openings_->drawn(at, u0, u1);
+    }
 
 private:
     // At least half stays with the surface: else its own bright directions come too seldom, as fireflies.

@@ -6,6 +6,7 @@
 #include "quantity/units.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace rushlight {
@@ -19,8 +20,9 @@ constexpr float enough_of_a_walk = 0.05F;
 // A meter asks every light: its own answers weigh most. So do the surfaces in view, for most of theirs.
 constexpr float asks_of_a_meter = 1e6F;
 constexpr float asks_in_view = 6.0F;
-// Light vertices looked at for each join: more where a pixel hangs on one, fewer where a meter has looks besides.
-constexpr int candidates_in_view = 4, candidates_behind = 2;
+// Light vertices looked at for each join: more where a pixel hangs on one, fewer where a meter has looks besides. A
+// join picked from so many in view is worth about as many, and is weighed so against the other ways.
+constexpr int candidates_in_view = 16, candidates_behind = 2;
 
 /// One walk from a meter or a pixel. `cosine` and `density` belong to the direction last taken;
 /// `others` is the last vertex's weight of others for that direction.
@@ -58,8 +60,9 @@ private:
     void leave_the_place();
     void ask_lights(const Vertex& v, float asks);
     /// What joining `v` to `y` would bring if nothing stood between, fairly weighed against the other ways; these,
-    /// each a walk over the join, in `walked`, against join_samples.
-    Spectrum joined(const Vertex& v, const LightVertex& y, float& walked) const;
+    /// each a walk over the join, in `walked`, against joins_.
+    Spectrum joined(const Vertex& v, const Vertex& y, float& walked) const;
+    float promised(const Vertex& v, const Vertex& y) const;
     void join_a_light_path(const Vertex& v, int candidates);
 
     /// Picks lights at `at`, `asks` of them on average (each at most once), and hands what arrives from each to
@@ -125,6 +128,7 @@ private:
     int first_veils_ = 0;  // met before the first surface
     float looks_ = 0;      // looks from light paths at the start, per walk
     float enough_ = 0;     // see worth_a_ray()
+    float joins_ = 0;      // how many samples the join at this vertex counts for
     float density_ = 1;    // per steradian, of the direction last taken
     float passed_ = 1;     // chance of having passed the nets, cloths and panes met on the way
     float cosine_ = 1;
@@ -162,7 +166,7 @@ void CameraWalk::start_at(const MeterPoint& meter) {
             carried_ = Spectrum{};
             return;
         }
-        ray_.direction = *opening;
+        ray_.direction = opening->direction;
     }
     density_ = density_of(meter, aim_, ray_.direction);
     carried_ = density_ > 0 ? Spectrum{meter.response(ray_.direction) / density_} : Spectrum{};
@@ -185,15 +189,16 @@ void CameraWalk::go() {
         const float cosine = std::abs(v.normal.dot(v.from));
         if (cosine < 1e-6F) return;
         const float reach = 1.0F / (density_ * cosine);  // d^2 / (area density of this vertex)
-        v.here = (meetings == 0 ? looks_ : sharing_.join_samples) * reach * v.distance * v.distance / passed_;
+        v.here = (meetings == 0 ? looks_ : joins_) * reach * v.distance * v.distance / passed_;
         v.before = meetings == 0 ? 0.0F : reach * cosine_ * others_;
 
         on_a_surface_ = true;
         bounced_ = meetings > 0;
         ask_lights(v, meetings == 0 ? first_asks_ : 1.0F);
         bounced_ = true;
-        if (!pool_.vertices.empty())
-            join_a_light_path(v, meetings == 0 && looks_ <= 0 ? candidates_in_view : candidates_behind);
+        const bool in_view = meetings == 0 && looks_ <= 0;
+        joins_ = sharing_.join_samples * (in_view ? static_cast<float>(candidates_in_view) : 1.0F);
+        if (!pool_.vertices.empty()) join_a_light_path(v, in_view ? candidates_in_view : candidates_behind);
 
         const float u0 = sampler_.next(), u1 = sampler_.next(), u2 = sampler_.next();
         const auto bounce = aim_.bounce(v, u0, u1, u2);
@@ -255,7 +260,7 @@ void CameraWalk::ask_lights(const Vertex& v, float asks) {
     });
 }
 
-Spectrum CameraWalk::joined(const Vertex& v, const LightVertex& y, float& walked) const {
+Spectrum CameraWalk::joined(const Vertex& v, const Vertex& y, float& walked) const {
     const Vec3 between = y.position - v.position;
     const float d2 = between.length2();
     if (d2 < 1e-8F) return Spectrum{};
@@ -271,53 +276,75 @@ Spectrum CameraWalk::joined(const Vertex& v, const LightVertex& y, float& walked
     const float later =
         aim_.density(v, v.from, toward) * cos_y / d2 * y.weight_of_others(aim_.density(y, -toward, y.from));
     walked = earlier + later;
-    const float weight = sharing_.join_samples / (sharing_.join_samples + walked);
+    const float weight = joins_ / (joins_ + walked);
     given *= v.carried * y.carried;
     return given * (cos_v * cos_y / d2 * weight);
 }
 
-/// Looks at a few light vertices and joins one of them, picked by what it would bring (resampled importance
-/// sampling, Talbot 2005): one ray, spent where the light is.
+/// About what joined() comes to, photometrically and but for a factor of `v`: near enough to choose by. Where no metal
+/// or pane is about, the first line of `y` is all that is looked at, and coats count as matt.
+float CameraWalk::promised(const Vertex& v, const Vertex& y) const {
+    const auto mirror = [](const Surface& s) { return s.pane || s.metal_share > 0; };
+    if (mirror(*v.surface) || mirror(*y.surface)) {
+        float walked = 0;
+        return photometric(joined(v, y, walked));
+    }
+    const Vec3 between = y.position - v.position;
+    const float d2 = std::max(between.length2(), 1e-8F);
+    const float d = std::sqrt(d2);
+    const float to_y = v.normal.dot(between) / d, to_v = -y.normal.dot(between) / d;
+    const auto share = [](const Vertex& at, float cosine) {
+        const bool same_side = cosine * at.normal.dot(at.from) > 0;
+        return same_side ? at.surface->matt_share + at.surface->coat : at.surface->through_share;
+    };
+    const float cos_v = std::abs(to_y), cos_y = std::abs(to_v);
+    const float geometry = cos_v * cos_y / d2;
+    const float walked = geometry / fpi * (v.weight_of_others(cos_v / fpi) + y.weight_of_others(cos_y / fpi));
+    return y.light * share(v, to_y) * share(y, to_v) * geometry / (joins_ + walked);
+}
+
+/// Looks at a few light vertices and joins one of them, picked by what it promises (resampled importance sampling,
+/// Talbot 2005): one ray, spent where the light is.
 void CameraWalk::join_a_light_path(const Vertex& v, int candidates) {
     const auto count = pool_.vertices.size();
-    Spectrum chosen;
-    const LightVertex* chosen_vertex = nullptr;
-    float chosen_brings = 0, chosen_walked = 0;
-    float sum = 0;
     float pick = sampler_.next();
     const float first = sampler_.next();
-    for (int i = 0; i < candidates; ++i) {
+    std::array<std::size_t, std::max(candidates_in_view, candidates_behind)> numbers{};
+    const std::span<std::size_t> looked_at(numbers.data(), static_cast<std::size_t>(candidates));
+    for (std::size_t i = 0; i < looked_at.size(); ++i) {
         float u = first + static_cast<float>(i) / static_cast<float>(candidates);
         u -= std::floor(u);
-        const auto number = std::min(static_cast<std::size_t>(u * static_cast<float>(count)), count - 1);
-        const LightVertex& y = pool_.vertices[number];
-        float walked = 0;
-        const Spectrum given = joined(v, y, walked);
-        const float brings = photometric(given);
-        if (!(brings > 0)) continue;
+        looked_at[i] = std::min(static_cast<std::size_t>(u * static_cast<float>(count)), count - 1);
+        __builtin_prefetch(&pool_.vertices[looked_at[i]]);  // all on their way at once
+    }
+    std::size_t chosen = 0;
+    float promise_of_chosen = 0, sum = 0;
+    for (const std::size_t number : looked_at) {
+        const float promise = promised(v, pool_.vertices[number]);
+        if (!(promise > 0)) continue;
         // Keeps each with the chance of its share of the sum so far; the number is stretched to be used again.
-        sum += brings;
-        const float chance = brings / sum;
+        sum += promise;
+        const float chance = promise / sum;
         if (pick < chance) {
             pick /= chance;
-            chosen = given;
-            chosen_vertex = &y;
-            chosen_brings = brings;
-            chosen_walked = walked;
+            chosen = number;
+            promise_of_chosen = promise;
         } else {
             pick = (pick - chance) / (1.0F - chance);
         }
     }
-    if (chosen_vertex == nullptr) return;
-    chosen *= sum / chosen_brings / static_cast<float>(candidates) * static_cast<float>(count) /
-              static_cast<float>(pool_.paths);
-    const Vec3 between = chosen_vertex->position - v.position;
+    if (!(promise_of_chosen > 0)) return;
+    const Vertex& y = pool_.vertices[chosen];
+    float walked = 0;
+    Spectrum given = joined(v, y, walked);
+    given *= sum / promise_of_chosen / static_cast<float>(candidates) * static_cast<float>(count) /
+             static_cast<float>(pool_.paths);
+    const Vec3 between = y.position - v.position;
     const float distance = between.length();
-    const Vec3 toward = between / distance;
     float passed = 1;
-    if (worth_a_ray(chosen, enough_, sampler_) && scene_.rays.passes(v.ray_to(toward, distance), chosen, -1, &passed))
-        pay(chosen_vertex->source,
-            chosen * ((sharing_.join_samples + chosen_walked) / (sharing_.join_samples + chosen_walked * passed)));
+    if (worth_a_ray(given, enough_, sampler_) &&
+        scene_.rays.passes(v.ray_to(between / distance, distance), given, -1, &passed))
+        pay(pool_.sources[chosen], given * ((joins_ + walked) / (joins_ + walked * passed)));
 }
 
 }  // namespace

@@ -29,6 +29,7 @@ LightPaths trace_pool(const Scene& scene, const Effort& effort, std::uint64_t ke
     for (LightPaths& p : parts) {
         pool.paths += p.paths;
         pool.vertices.insert(pool.vertices.end(), p.vertices.begin(), p.vertices.end());
+        pool.sources.insert(pool.sources.end(), p.sources.begin(), p.sources.end());
     }
     return pool;
 }
@@ -82,7 +83,9 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
     field.mean.resize(points);
     field.error.resize(points, INFINITY);
     if (keep_layers) {
-        field.layers.assign(field.sources, std::vector<Spectrum>(points));
+        field.layers.resize(field.sources);
+        // So much memory that one thread alone would be waited for.
+        for_each_piece(effort, field.sources, [&](std::size_t source) { field.layers[source].resize(points); });
         field.soft.assign(points, Vec3(0, 0, 0));
         field.bounced.assign(points, Vec3(0, 0, 0));
     }
@@ -108,8 +111,10 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
                 }
                 float here = 0;
                 for (std::size_t s = 0; s < field.sources; ++s) {
+                    const float brings = photometric(layers[s]);
+                    if (brings == 0) continue;
                     if (keep_layers) field.layers[s][p] += layers[s];
-                    here += photometric(layers[s]);
+                    here += brings;
                 }
                 if (pass == 0) sums[p].first = here;
                 const double off = static_cast<double>(here) - static_cast<double>(sums[p].first);
@@ -140,11 +145,12 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
         }
     }
     finish(field, sums);
-    field.seconds = clock.seconds();
-    for (auto& layer : field.layers)
-        for (Spectrum& s : layer) s *= 1.0F / static_cast<float>(field.passes);
+    for_each_piece(effort, field.layers.size(), [&](std::size_t source) {
+        for (Spectrum& s : field.layers[source]) s *= 1.0F / static_cast<float>(field.passes);
+    });
     for (auto* apart : {&field.soft, &field.bounced})
         for (Vec3& v : *apart) v /= static_cast<float>(field.passes);
+    field.seconds = clock.seconds();
     return field;
 }
 

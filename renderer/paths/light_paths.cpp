@@ -12,7 +12,7 @@ namespace {
 constexpr int patience = 3;
 
 void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float join_samples,
-                      std::vector<float>& chances, std::vector<LightVertex>& kept) {
+                      std::vector<float>& chances, LightPaths& pool) {
     // A light, and a ray of it.
     std::array<float, 5> u{};
     for (float& x : u) x = sampler.next();
@@ -38,7 +38,8 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
         const auto hit = next_meeting(scene.rays, ray, carried, sampler, plan);
         if (!hit || scene.rays.part(hit->part).emitter >= 0) return;
 
-        LightVertex v{Vertex(scene.rays, *hit, ray.direction, carried), static_cast<std::uint32_t>(start.light)};
+        Vertex v(scene.rays, *hit, ray.direction, carried);
+        v.light = photometric(carried);
         const float cosine = std::abs(v.normal.dot(v.from));
         if (cosine < 1e-6F || carried.dark()) return;
         if (meetings == 0) {
@@ -57,7 +58,8 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
             v.here = join_samples * reach * v.distance * v.distance / plan.chance;
             v.before = reach * std::abs(last.normal.dot(ray.direction)) * others_last;
         }
-        kept.push_back(v);
+        pool.vertices.push_back(v);
+        pool.sources.push_back(static_cast<std::uint32_t>(start.light));
 
         const float u0 = sampler.next(), u1 = sampler.next(), u2 = sampler.next();
         const auto bounce = v.surface->bounce(v.normal, v.from, u0, u1, u2);
@@ -79,10 +81,11 @@ LightPaths trace_light_paths(const Scene& scene, std::uint64_t key, std::uint32_
     LightPaths pool;
     pool.paths = count;
     pool.vertices.reserve(static_cast<std::size_t>(count) * 4);
+    pool.sources.reserve(static_cast<std::size_t>(count) * 4);
     std::vector<float> chances(scene.lights.count());
     const Aim aim(scene);
     for (std::uint32_t i = 0; i < count; ++i)
-        trace_light_path(scene, aim, Sampler(key, first + i), join_samples, chances, pool.vertices);
+        trace_light_path(scene, aim, Sampler(key, first + i), join_samples, chances, pool);
     return pool;
 }
 

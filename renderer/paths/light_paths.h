@@ -10,13 +10,10 @@
 
 namespace rushlight {
 
-struct LightVertex : Vertex {
-    std::uint32_t source = 0;
-};
-
 struct LightPaths {
-    std::vector<LightVertex> vertices;
-    std::uint32_t paths = 0;  // walks started, those that met nothing included
+    std::vector<Vertex> vertices;
+    std::vector<std::uint32_t> sources;  // of each vertex
+    std::uint32_t paths = 0;             // walks started, those that met nothing included
 };
 
 /// `count` walks numbered from `first`; `join_samples` is the number of joins that a camera walk makes at each

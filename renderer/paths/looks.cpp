@@ -49,7 +49,8 @@ void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const Ligh
         enough_of_a_look * meter.expected * static_cast<float>(pool.paths) / static_cast<float>(pool.vertices.size());
     const float looks = sharing.look_samples();
     const Aim aim(scene);
-    for (const LightVertex& y : pool.vertices) {
+    for (std::size_t number = 0; number < pool.vertices.size(); ++number) {
+        const Vertex& y = pool.vertices[number];
         const Vec3 between = y.position - meter.at;
         const float d2 = between.length2();
         if (d2 < 1e-8F) continue;
@@ -67,7 +68,7 @@ void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const Ligh
         float passed = 1;
         if (worth_a_ray(given, enough, sampler) &&
             scene.rays.passes(Ray{meter.at, toward, d * short_of}, given, -1, &passed))
-            layers[y.source] += given * ((looks + later) / (looks + later * passed));
+            layers[pool.sources[number]] += given * ((looks + later) / (looks + later * passed));
     }
 }
 

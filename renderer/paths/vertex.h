@@ -45,10 +45,12 @@ struct Vertex {
     Vec3 from{0, 0, 1};  // unit, back to the previous vertex
     float distance = 0;  // to the previous vertex
     const Surface* surface = nullptr;
-    std::uint32_t part = 0;
-    Spectrum carried;  // what the walk has kept so far
     float here = 0;
     float before = 0;
+    float light = 0;  // of a light vertex: what it carries, photometrically
+    std::uint32_t part = 0;
+    // All that a join is chosen by comes before this: one line of the cache.
+    Spectrum carried;  // what the walk has kept so far
 
     Vertex() = default;
     /// Where a walk along `direction` met something; how others could have come there is for the walk to say.

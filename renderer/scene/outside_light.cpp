@@ -36,16 +36,23 @@ float Openings::extent(const Vec3& from) const {
     return sum;
 }
 
-std::optional<Vec3> Openings::toward(const Vec3& from, float u, float v) const {
-    float left = u * extent(from);
+std::optional<Openings::Drawn> Openings::drawn(const Vec3& from, float u, float v) const {
+    const float all = extent(from);
+    float left = u * all;
     for (const Rectangle& p : portals) {
         const float w = weight(p, from);
-        if (left < w || &p == &portals.back()) {
-            const auto seen = p.sample_from(from, std::clamp(left / w, 0.0F, 0.9999999F), v);
-            if (!seen) return std::nullopt;
-            return (seen->position - from).normalized();
+        if (left >= w && &p != &portals.back()) {
+            left -= w;
+            continue;
         }
-        left -= w;
+        const auto seen = p.sample_from(from, std::clamp(left / w, 0.0F, 0.9999999F), v);
+        if (!seen) return std::nullopt;
+        const Vec3 direction = (seen->position - from).normalized();
+        // The way may cross others behind this one.
+        float crossed = w * seen->density;
+        for (const Rectangle& other : portals)
+            if (&other != &p) crossed += weight(other, from) * other.density_from(from, direction);
+        return Drawn{direction, crossed / all};
     }
     return std::nullopt;
 }
@@ -93,11 +100,10 @@ std::optional<Incoming> SkyLight::incoming(const Vec3& from, float u, float v) c
         in.toward = {r * std::cos(2.0F * fpi * v), r * std::sin(2.0F * fpi * v), u};
         in.density = 1.0F / (2.0F * fpi);
     } else {
-        const auto toward = openings_->toward(from, u, v);
-        if (!toward) return std::nullopt;
-        in.toward = *toward;
-        in.density = openings_->density(from, in.toward);
-        if (!(in.density > 0)) return std::nullopt;  // drawn on the very edge
+        const auto drawn = openings_->drawn(from, u, v);
+        if (!drawn) return std::nullopt;
+        in.toward = drawn->direction;
+        in.density = drawn->density;
     }
     in.radiance = daylight_.sky_radiance(in.toward);
     return in;

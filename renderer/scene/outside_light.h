@@ -19,8 +19,12 @@ struct Openings {
 
     /// A direction from `from` through one of them, even over each as seen from there; u, v in 0..1. Nothing when
     /// the one chosen is seen edge-on.
-    std::optional<Vec3> toward(const Vec3& from, float u, float v) const;
-    /// Density of toward(), per steradian; zero where `direction` misses them all.
+    struct Drawn {
+        Vec3 direction;
+        float density;  // per steradian
+    };
+    std::optional<Drawn> drawn(const Vec3& from, float u, float v) const;
+    /// Density of drawn(), per steradian; zero where `direction` misses them all.
     float density(const Vec3& from, const Vec3& direction) const;
     /// About the solid angle that they fill.
     float extent(const Vec3& from) const;

@@ -199,7 +199,7 @@ TEST_P(DaylightClosedForms, FluxThroughARoofHole) {
     constexpr std::uint32_t count = 400'000;
     const LightPaths paths = trace_light_paths(s, 5, 0, count, 1);
     double floor = 0, walls = 0;
-    for (const LightVertex& v : paths.vertices)
+    for (const Vertex& v : paths.vertices)
         (v.part == static_cast<std::uint32_t>(Wall::floor) ? floor : walls) += photometric(v.carried);
     const double share = 0.352336;
     EXPECT_NEAR(floor / count, 1106.90, 4 * 3141.59 * std::sqrt(share * (1 - share) / count));
@@ -336,8 +336,8 @@ TEST(Daylight, SharingsAgreeInAGreyRoom) {
         flat({0.5F, 3, 0.8F}, {0, 0, 1}),
         {MeterKind::dome, {3, 2, 1.4F}, Vec3(-1, -0.4F, 0).normalized()},
         {MeterKind::spot, {3.5F, 4.5F, 1.5F}, Vec3(-1, -1, -0.3F).normalized(), 0.02F}};
-    const auto alone = measure(s, meters, effort(0.008), Sharing::meters_alone(64));
-    const auto both = measure(s, meters, effort(0.008, 8), sharing_for(s, 8, 64, 16));
+    const auto alone = measure(s, meters, effort(0.007), Sharing::meters_alone(64));
+    const auto both = measure(s, meters, effort(0.007, 8), sharing_for(s, 8, 64, 16));
     for (std::size_t m = 0; m < meters.size(); ++m)
         for (std::size_t k = 0; k < 2; ++k) {
             const Measured a = alone.of(m, k), b = both.of(m, k);

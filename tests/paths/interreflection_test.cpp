@@ -325,7 +325,7 @@ TEST(LightPaths, ParallelPlates) {
     std::array<std::vector<double>, 2> lux;
     for (std::uint32_t i = 0; i < batches; ++i) {
         std::array<double, 2> sum{};
-        for (const LightVertex& v : trace_light_paths(s, 9, i * count, count, 1).vertices)
+        for (const Vertex& v : trace_light_paths(s, 9, i * count, count, 1).vertices)
             if (v.part >= static_cast<std::uint32_t>(Wall::floor))
                 sum.at(v.part - 4) += photometric(v.carried) / 4 / count;
         for (std::size_t k = 0; k < 2; ++k) lux[k].push_back(sum[k]);
@@ -349,7 +349,7 @@ TEST(ViewFactors, BoxFromItsFloor) {
     finish(s);
     constexpr std::uint32_t count = 1'000'000;
     std::array<double, 6> share{};
-    for (const LightVertex& v : trace_light_paths(s, 3, 0, count, 1).vertices)
+    for (const Vertex& v : trace_light_paths(s, 3, 0, count, 1).vertices)
         share.at(v.part) += photometric(v.carried) / 1000 / count;
     // A lamp that aims straight up has its width along x.
     const std::array<double, 6> want{0.2035247, 0.2035247, 0.1504383, 0.1504383, 0, 0.2920740};
@@ -377,7 +377,7 @@ TEST(ViewFactors, BallToDisc) {
         finish(s);
         constexpr std::uint32_t count = 500'000;
         double share = 0;
-        for (const LightVertex& v : trace_light_paths(s, 3, 0, count, 1).vertices)
+        for (const Vertex& v : trace_light_paths(s, 3, 0, count, 1).vertices)
             share += photometric(v.carried) / 1000 / count;
         EXPECT_NEAR(share, want, 4 * std::sqrt(want * (1 - want) / count) + 2e-4 * want);
     }

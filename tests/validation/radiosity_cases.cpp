@@ -140,7 +140,7 @@ std::array<Measured, 2> plates() {
     std::array<std::vector<double>, 2> lux;
     for (std::uint32_t i = 0; i < batches; ++i) {
         std::array<double, 2> sum{};
-        for (const LightVertex& v : trace_light_paths(s, 9, i * count, count, 1).vertices)
+        for (const Vertex& v : trace_light_paths(s, 9, i * count, count, 1).vertices)
             if (v.part >= static_cast<std::uint32_t>(Wall::floor))
                 sum.at(v.part - 4) += photometric(v.carried) / 4 / count;
         for (std::size_t k = 0; k < 2; ++k) lux[k].push_back(sum[k]);

@@ -16,7 +16,7 @@ const std::string catalogue =
 std::vector<Measured> shares(const Scene& s, std::uint32_t paths, int not_counted = -1) {
     std::vector<double> landed(s.rays.part_count());
     double all = not_counted < 0 ? paths : 0;
-    for (const LightVertex& v : trace_light_paths(s, 3, 0, paths, 1).vertices) {
+    for (const Vertex& v : trace_light_paths(s, 3, 0, paths, 1).vertices) {
         landed[v.part] += 1;
         if (not_counted >= 0 && static_cast<int>(v.part) != not_counted) all += 1;
     }
