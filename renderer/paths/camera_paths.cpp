@@ -51,6 +51,7 @@ public:
         veils_.scatter_at = scatter_at;
         carried_ = Spectrum{weight};
     }
+    void look_through(const Analyser& analyser) { analyser_ = analyser; }
     int first_veils() const { return first_veils_; }
 
     void go();
@@ -63,6 +64,11 @@ private:
     /// each a walk over the join, in `walked`, against joins_.
     Spectrum joined(const Vertex& v, const Vertex& y, float& walked) const;
     float promised(const Vertex& v, const Vertex& y) const;
+    /// What `v` sends back towards where the walk came from, as the lens sees it.
+    Spectrum scattered(const Vertex& v, const Vec3& to) const {
+        return analyser_ ? v.surface->seen(v.normal, v.from, to, *analyser_)
+                         : v.surface->scattered(v.normal, v.from, to);
+    }
     void join_a_light_path(const Vertex& v, int candidates);
 
     /// Picks lights at `at`, `asks` of them on average (each at most once), and hands what arrives from each to
@@ -120,10 +126,11 @@ private:
     Ray ray_;
     Vec3 at_{0, 0, 0};  // the last vertex itself: the ray starts a hair off it
     Spectrum carried_{1.0F};
-    bool on_a_surface_ = false;  // what is paid now fell on the first surface, rather than into the lens
-    bool bounced_ = false;       // whether what is paid now was bounced between its light and the first surface
-    bool asked_ = false;         // whether lights were asked at the last vertex
-    float first_asks_ = 1;       // lights asked at the first surface
+    bool on_a_surface_ = false;         // what is paid now fell on the first surface, rather than into the lens
+    bool bounced_ = false;              // whether what is paid now was bounced between its light and the first surface
+    bool asked_ = false;                // whether lights were asked at the last vertex
+    float first_asks_ = 1;              // lights asked at the first surface
+    std::optional<Analyser> analyser_;  // until the first surface is behind
     VeilPlan veils_;
     int first_veils_ = 0;  // met before the first surface
     float looks_ = 0;      // looks from light paths at the start, per walk
@@ -175,6 +182,7 @@ void CameraWalk::start_at(const MeterPoint& meter) {
 void CameraWalk::go() {
     for (int meetings = 0;; ++meetings) {
         if (carried_.dark()) return;
+        if (analyser_) veils_.analyser = &*analyser_;
         const auto hit = next_meeting(scene_.rays, ray_, carried_, sampler_, veils_);
         if (meetings == 0) first_veils_ = veils_.met;
         passed_ = veils_.chance;
@@ -205,12 +213,15 @@ void CameraWalk::go() {
         if (!bounce) return;
         const float goes_on = chance_to_go_on(meetings, sharing_.patience, v.surface->largest_share());
         if (goes_on < 1.0F && sampler_.next() >= goes_on) return;
-        carried_ *= bounce->kept * (1.0F / goes_on);
+        const float leaves = std::abs(v.normal.dot(bounce->to));
+        const Spectrum kept = analyser_ ? scattered(v, bounce->to) * (leaves / bounce->density) : bounce->kept;
+        carried_ *= kept * (1.0F / goes_on);
         density_ = bounce->density;
-        cosine_ = std::abs(v.normal.dot(bounce->to));
+        cosine_ = leaves;
         others_ = v.weight_of_others(v.surface->density(v.normal, bounce->to, v.from));
         ray_ = Ray{v.lifted_to(bounce->to), bounce->to};
         at_ = v.position;
+        analyser_.reset();
     }
 }
 
@@ -239,7 +250,7 @@ void CameraWalk::leave_the_place() {
 void CameraWalk::ask_lights(const Vertex& v, float asks) {
     pick_lights(v.position, asks, [&](std::size_t light, const Incoming& in) {
         const float cosine = std::abs(v.normal.dot(in.toward));
-        Spectrum given = v.surface->scattered(v.normal, v.from, in.toward);
+        Spectrum given = scattered(v, in.toward);
         if (given.dark() || cosine < 1e-6F) return;
         const float asked = chances_[light] * in.density;
         float walked = aim_.density(v, v.from, in.toward);
@@ -268,7 +279,7 @@ Spectrum CameraWalk::joined(const Vertex& v, const Vertex& y, float& walked) con
     const float cos_v = std::abs(v.normal.dot(toward));
     const float cos_y = std::abs(y.normal.dot(toward));
     if (cos_v < 1e-6F || cos_y < 1e-6F) return Spectrum{};
-    Spectrum given = v.surface->scattered(v.normal, v.from, toward);
+    Spectrum given = scattered(v, toward);
     given *= y.surface->scattered(y.normal, y.from, -toward);
     if (given.dark()) return given;
     const float earlier = y.surface->density(y.normal, y.from, -toward) * cos_v / d2 *
@@ -357,10 +368,11 @@ void collect_at_meter(const Scene& scene, const MeterPoint& meter, const LightPa
 }
 
 void collect_along(const Scene& scene, const Ray& ray, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-                   std::span<Spectrum> layers, LightApart* apart) {
+                   std::span<Spectrum> layers, LightApart* apart, const Analyser* analyser) {
     CameraWalk walk(scene, pool, sharing, sampler, layers, apart);
     walk.start_along(ray);
     walk.plan_veils(VeilPlan::pass_all, 1.0F);
+    if (analyser != nullptr) walk.look_through(*analyser);
     walk.go();
     const int veils = walk.first_veils();
     if (veils == 0) return;
@@ -369,6 +381,7 @@ void collect_along(const Scene& scene, const Ray& ray, const LightPaths& pool, c
     reflected.start_along(ray);
     const int at = std::min(static_cast<int>(sampler.next() * static_cast<float>(veils)), veils - 1);
     reflected.plan_veils(at, static_cast<float>(veils));
+    if (analyser != nullptr) reflected.look_through(*analyser);
     reflected.go();
 }
 

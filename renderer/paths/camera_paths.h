@@ -56,9 +56,9 @@ struct LightApart {
 };
 
 /// The same for the radiance that comes against `ray`. No light path looks at a camera. If `apart` is given, what
-/// belongs there is also added to it.
+/// belongs there is also added to it. `analyser`: a polarizing filter before the lens.
 void collect_along(const Scene& scene, const Ray& ray, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-                   std::span<Spectrum> layers, LightApart* apart = nullptr);
+                   std::span<Spectrum> layers, LightApart* apart = nullptr, const Analyser* analyser = nullptr);
 
 /// Adds what every light path of the batch shows to the meter directly, summed over the batch.
 void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,

@@ -29,6 +29,10 @@ std::optional<Hit> next_meeting(const RayScene& rays, Ray ray, Spectrum& carried
             if (plan.scatter_at == number) return hit;
             carried *= surface.straight_at(cosine);
         }
+        if (plan.analyser != nullptr && surface.pane) {
+            const Fresnel passed = pane_of_each(cosine, surface.pane_index, surface.pane_transmittance).transmitted;
+            carried *= plan.analyser->look_through(passed, hit->normal.cross(ray.direction));
+        }
         gone = hit->distance;
         ray.origin = lifted(hit->position, hit->normal, ray.direction, gone);
     }

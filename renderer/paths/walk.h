@@ -11,9 +11,10 @@ namespace rushlight {
 /// view and chance would show as specks.
 struct VeilPlan {
     static constexpr int by_chance = -2, pass_all = -1;
-    int scatter_at = by_chance;  // by_chance, pass_all, or the number of the veil to scatter at, from 0
-    int met = 0;                 // veils met on the way
-    float chance = 1;            // of having passed those it passed: part of the density of what is met next
+    int scatter_at = by_chance;    // by_chance, pass_all, or the number of the veil to scatter at, from 0
+    int met = 0;                   // veils met on the way
+    float chance = 1;              // of having passed those it passed: part of the density of what is met next
+    Analyser* analyser = nullptr;  // a polarizer that looks through the panes; none: they are taken as they come
 };
 
 /// Follows the ray to the next surface. Nets, cloths and panes let the walk pass unbent as `plan` says, weighed so

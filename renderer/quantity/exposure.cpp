@@ -4,15 +4,15 @@ namespace rushlight {
 
 namespace {
 
-/// Light that the scene must send for one unit behind the ND: T = 10^-D (optical density, ISO 5).
-double nd_factor(const Exposure& e) {
-    return std::pow(10.0, e.nd_density);
+/// Light that the scene must send for one unit behind the filters: T = 10^-D (optical density, ISO 5).
+double filter_factor(const Exposure& e) {
+    return std::pow(10.0, e.nd_density) * std::exp2(e.filter_stops);
 }
 
 }  // namespace
 
 Lux metered_illuminance(const Exposure& e, double receptor_constant) {
-    return Lux{receptor_constant * e.t_stop * e.t_stop / (e.shutter_time().value * e.iso) * nd_factor(e)};
+    return Lux{receptor_constant * e.t_stop * e.t_stop / (e.shutter_time().value * e.iso) * filter_factor(e)};
 }
 
 Luminance grey_luminance(const Exposure& e) {
@@ -20,7 +20,7 @@ Luminance grey_luminance(const Exposure& e) {
 }
 
 double metered_t_stop(Lux light, const Exposure& e, double receptor_constant) {
-    return std::sqrt(light.value * e.shutter_time().value * e.iso / (receptor_constant * nd_factor(e)));
+    return std::sqrt(light.value * e.shutter_time().value * e.iso / (receptor_constant * filter_factor(e)));
 }
 
 Stop over_exposure(Lux light, const Exposure& e) {

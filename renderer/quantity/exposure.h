@@ -16,7 +16,8 @@ struct Exposure {
     double shutter_angle = 180.0;  // degrees
     double frames_per_second = 24.0;
     double iso = 800.0;
-    double nd_density = 0.0;  // optical density before the lens: 0.3 is one stop
+    double nd_density = 0.0;    // optical density before the lens: 0.3 is one stop
+    double filter_stops = 0.0;  // what other filters there take from everything alike (a polarizer)
 
     /// t = angle / (360 fps).
     constexpr Second shutter_time() const { return Second{shutter_angle / (360.0 * frames_per_second)}; }

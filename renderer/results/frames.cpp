@@ -2,6 +2,7 @@
 
 #include "paths/field.h"
 #include "paths/workers.h"
+#include "quantity/units.h"
 #include "results/remarks.h"
 #include "scene/camera_view.h"
 #include "scene/first_seen.h"
@@ -54,13 +55,21 @@ LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int 
     const CameraView view(frame.camera, width, height);
     see_surfaces(scene, view, frame, effort);
 
+    const bool polarizer = frame.camera.polarizer.has_value();
+    const auto turn = static_cast<float>(frame.camera.polarizer.value_or(0) * pi / 180);
+    const Vec3 passes = view.up() * std::cos(turn) - view.right() * std::sin(turn);
     Field field = trace_field(
         scene, pixels, true,
         [&](std::size_t p, const LightPaths& pool, const Sharing& sharing, Sampler& sampler, std::span<Spectrum> layers,
             LightApart& apart) {
             const auto x = static_cast<float>(p % static_cast<std::size_t>(width)) + sampler.next();
             const auto y = static_cast<float>(p / static_cast<std::size_t>(width)) + sampler.next();
-            collect_along(scene, view.ray(x, y), pool, sharing, sampler, layers, &apart);
+            const float u = view.opens() ? sampler.next() : 0.0F, v = view.opens() ? sampler.next() : 0.0F;
+            const Ray ray = view.ray(x, y, u, v);
+            if (!polarizer) return collect_along(scene, ray, pool, sharing, sampler, layers, &apart);
+            // The filter is flat: it passes one way of swinging, the same for all the picture.
+            const Analyser analyser(ray.direction, passes);
+            collect_along(scene, ray, pool, sharing, sampler, layers, &apart, &analyser);
         },
         effort);
     frame.layers = std::move(field.layers);

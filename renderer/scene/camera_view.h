@@ -1,4 +1,4 @@
-// The camera as a pinhole: which ray belongs to which place in the picture.
+// The camera as a thin lens: which rays belong to which place in the picture.
 #pragma once
 
 #include "scene/ray_scene.h"
@@ -20,16 +20,30 @@ public:
         const Vec3 r = right_ * std::cos(roll) + up_ * std::sin(roll);
         up_ = up_ * std::cos(roll) - right_ * std::sin(roll);
         right_ = r;
-        half_width_ = static_cast<float>(camera.sensor_width / camera.lens / 2);
-        half_height_ = static_cast<float>(camera.sensor_height / camera.lens / 2);
+        const ThinLens lens = camera.thin_lens();
+        half_width_ = static_cast<float>(camera.sensor_width / lens.image_distance() / 2);
+        half_height_ = static_cast<float>(camera.sensor_height / lens.image_distance() / 2);
+        if (lens.f_number > 0) {
+            constexpr double per_metre = 1000;
+            opening_radius_ = static_cast<float>(lens.opening() / per_metre / 2);
+            focus_ = static_cast<float>(lens.focus);
+        }
     }
 
-    /// Through the picture at (x, y) in pixels from its upper left corner.
-    Ray ray(float x, float y) const {
-        const Vec3 d = forward_ + right_ * ((2.0F * x / width_ - 1.0F) * half_width_) +
-                       up_ * ((1.0F - 2.0F * y / height_) * half_height_);
-        return {at_, d.normalized()};
+    /// Through the picture at (x, y) in pixels from its upper left corner and the middle of the lens.
+    Ray ray(float x, float y) const { return {at_, through(x, y).normalized()}; }
+    /// The same through another place of the lens; u, v in 0..1 are even over its round opening. Where all is
+    /// sharp there is one place only.
+    Ray ray(float x, float y, float u, float v) const {
+        if (opening_radius_ <= 0) return ray(x, y);
+        constexpr float two_pi = 6.2831853F;
+        const float r = opening_radius_ * std::sqrt(u);
+        const Vec3 off = right_ * (r * std::cos(two_pi * v)) + up_ * (r * std::sin(two_pi * v));
+        // through() reaches one metre along the axis.
+        return {at_ + off, (through(x, y) * focus_ - off).normalized()};
     }
+    bool opens() const { return opening_radius_ > 0; }
+
     /// Where a point of the place falls in the picture, in pixels; false behind the camera.
     bool project(const Vec3& p, float& x, float& y) const {
         const Vec3 d = p - at_;
@@ -44,10 +58,18 @@ public:
     const Vec3& right() const { return right_; }
     const Vec3& up() const { return up_; }
     const Vec3& forward() const { return forward_; }
+    /// Pixels of an angle's tangent at the middle of the picture.
+    float pixels_per_tangent() const { return width_ / (2 * half_width_); }
 
 private:
+    Vec3 through(float x, float y) const {
+        return forward_ + right_ * ((2.0F * x / width_ - 1.0F) * half_width_) +
+               up_ * ((1.0F - 2.0F * y / height_) * half_height_);
+    }
+
     Vec3 at_, forward_, right_, up_;
     float width_, height_, half_width_ = 1, half_height_ = 1;
+    float opening_radius_ = 0, focus_ = 0;
 };
 
 }  // namespace rushlight

@@ -54,30 +54,13 @@ Vec3 ggx_visible_normal(const Vec3& from, float alpha, float u0, float u1) {
 }  // namespace
 
 float fresnel_dielectric(float cosine, float index) {
-    const float c = std::clamp(std::abs(cosine), 0.0F, 1.0F);
-    const float sin_t = std::sqrt(1.0F - c * c) / index;
-    if (sin_t >= 1.0F) return 1.0F;
-    const float t = std::sqrt(1.0F - sin_t * sin_t);
-    const float s = (c - index * t) / (c + index * t);
-    const float p = (index * c - t) / (index * c + t);
-    return 0.5F * (s * s + p * p);
+    const Fresnel f = fresnel_of_each(cosine, index);
+    return 0.5F * (f.s + f.p);
 }
 
 PaneShares pane_shares(float cosine, float index, float transmittance) {
-    const float c = std::clamp(std::abs(cosine), 1e-4F, 1.0F);
-    const float sin_t = std::sqrt(1.0F - c * c) / index;
-    const float t = std::sqrt(std::max(0.0F, 1.0F - sin_t * sin_t));
-    const float inside = std::pow(transmittance, 1.0F / t);
-    const float rs = (c - index * t) / (c + index * t);
-    const float rp = (index * c - t) / (index * c + t);
-    PaneShares sum{0, 0};
-    for (const float r : {rs * rs, rp * rp}) {
-        const float bounced = 1.0F - r * r * inside * inside;
-        const float through = (1.0F - r) * (1.0F - r) * inside / bounced;
-        sum.transmitted += 0.5F * through;
-        sum.reflected += 0.5F * (r + r * inside * through);
-    }
-    return sum;
+    const PaneFresnel each = pane_of_each(cosine, index, transmittance);
+    return {0.5F * (each.reflected.s + each.reflected.p), 0.5F * (each.transmitted.s + each.transmitted.p)};
 }
 
 float pane_transmittance_for(float wanted, float index) {
@@ -148,31 +131,56 @@ Surface::Lobes Surface::lobes(float cosine) const {
     return {l.matt / sum, l.through / sum, l.mirror / sum};
 }
 
-Spectrum Surface::scattered(const Vec3& normal, const Vec3& a, const Vec3& b) const {
+Surface::Parts Surface::parts(const Vec3& normal, const Vec3& a, const Vec3& b) const {
     const float ca = normal.dot(a);
     const float cb = normal.dot(b);
-    if (ca * cb == 0) return Spectrum{};
+    if (ca * cb == 0) return {};
     const float cos_a = std::abs(ca);
     const float cos_b = std::abs(cb);
 
-    Spectrum sum = ca * cb < 0 ? through : matt;
-    if (!mirror_like()) return sum;
+    Parts p;
+    p.body = ca * cb < 0 ? through : matt;
+    if (!mirror_like()) return p;
     // What gets past the coat, is scattered by the body and leaves again; the mean keeps the energy whole.
-    if (!pane) sum *= beneath(cos_a) * (1.0F - rise(cos_b)) / (1.0F - mean_rise);
-    if (ca * cb < 0) return sum;
+    if (!pane) p.body *= beneath(cos_a) * (1.0F - rise(cos_b)) / (1.0F - mean_rise);
+    if (ca * cb < 0) return p;
     const Vec3 h = (a + b).normalized();
     const float cos_ha = std::abs(h.dot(a));
     const float cos_h = std::abs(h.dot(normal));
     const float masking = 1.0F / (1.0F + smith_lambda(cos_a, alpha) + smith_lambda(cos_b, alpha));
     const float lobe = ggx_distribution(cos_h, alpha) * masking / (4.0F * cos_a * cos_b);
     if (pane) {
-        sum += Spectrum{lobe * pane_shares(cos_ha, pane_index, pane_transmittance).reflected};
+        p.gloss = Spectrum{lobe * pane_shares(cos_ha, pane_index, pane_transmittance).reflected};
     } else if (metal_share > 0) {
-        for (int i = 0; i < bands; ++i) sum[i] += lobe * schlick(metal[i], cos_ha);
+        for (int i = 0; i < bands; ++i) p.gloss[i] = lobe * schlick(metal[i], cos_ha);
     } else {
-        sum += Spectrum{lobe * schlick(coat, cos_ha)};
+        p.gloss = Spectrum{lobe * schlick(coat, cos_ha)};
     }
-    return sum;
+    return p;
+}
+
+Spectrum Surface::scattered(const Vec3& normal, const Vec3& a, const Vec3& b) const {
+    if (!mirror_like()) {
+        const float sides = normal.dot(a) * normal.dot(b);
+        return sides == 0 ? Spectrum{} : sides < 0 ? through : matt;
+    }
+    const Parts p = parts(normal, a, b);
+    return p.body + p.gloss;
+}
+
+Spectrum Surface::seen(const Vec3& normal, const Vec3& toward_lens, const Vec3& b, const Analyser& analyser) const {
+    if (!mirror_like() || (metal_share > 0 && !pane)) return scattered(normal, toward_lens, b);
+    Parts p = parts(normal, toward_lens, b);
+    const Vec3 half = (toward_lens + b).normalized();
+    const float cos_half = half.dot(toward_lens);
+    if (pane) {
+        const Fresnel shares = pane_of_each(cos_half, pane_index, pane_transmittance).reflected;
+        return p.body + p.gloss * analyser.of(shares, half.cross(toward_lens));
+    }
+    const float index = index_of_coat(coat);
+    const Fresnel leaving = fresnel_of_each(normal.dot(toward_lens), index);
+    return p.gloss * analyser.of(fresnel_of_each(cos_half, index), half.cross(toward_lens)) +
+           p.body * analyser.of({1.0F - leaving.s, 1.0F - leaving.p}, normal.cross(toward_lens));
 }
 
 float Surface::density(const Vec3& normal, const Vec3& from, const Vec3& to) const {

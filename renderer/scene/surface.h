@@ -4,6 +4,7 @@
 
 #include "quantity/space.h"
 #include "quantity/spectrum.h"
+#include "scene/polarizer.h"
 #include "setup/finish.h"
 
 #include <optional>
@@ -38,6 +39,9 @@ struct Surface {
 
     /// Bidirectional scattering function (1/sr), symmetric in `a` and `b`; the straight share is not in it.
     Spectrum scattered(const Vec3& normal, const Vec3& a, const Vec3& b) const;
+    /// The same from `b` towards a lens with a polarizing filter, relative to a plain filter of the same loss: gloss by
+    /// Fresnel, and the body's light as it leaves through the coat. Bare metal polarises little: it keeps all.
+    Spectrum seen(const Vec3& normal, const Vec3& toward_lens, const Vec3& b, const Analyser& analyser) const;
     /// Density (per steradian) with which bounce() picks `to`, coming from `from`.
     float density(const Vec3& normal, const Vec3& from, const Vec3& to) const;
 
@@ -50,6 +54,10 @@ struct Surface {
     std::optional<Bounce> bounce(const Vec3& normal, const Vec3& from, float u0, float u1, float u2) const;
 
 private:
+    struct Parts {
+        Spectrum body, gloss;
+    };
+    Parts parts(const Vec3& normal, const Vec3& a, const Vec3& b) const;
     struct Lobes {
         float matt, through, mirror;
     };

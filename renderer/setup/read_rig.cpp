@@ -25,13 +25,6 @@ const T* named(const std::vector<T>& things, const std::string& name) {
     return it == things.end() ? nullptr : &*it;
 }
 
-const Mark& mark_named(const LayeredTable& t, std::string_view key, const std::vector<Mark>& marks) {
-    const std::string name = t.text(key);
-    if (const Mark* m = named(marks, name)) return *m;
-    throw InputError(t.where(key), t.title() + ": " + std::string(key) + " names no mark " + in_quotes(name) +
-                                       hint(name, all_names(marks)));
-}
-
 void read_hair(const LayeredTable& t, StandIn& who) {
     const toml::node* node = t.find("hair");
     if (!node || !node->is_string()) {
@@ -100,31 +93,6 @@ std::vector<Mark> read_marks(const FileContext& context, const Things& things) {
     return marks;
 }
 
-Camera read_camera(const LayeredTable& t, const std::vector<Mark>& marks) {
-    Camera c;
-    c.name = t.text("name");
-    c.at = point_in(t, "at");
-    c.look_at = point_or_face(t, "look_at", marks);
-    direction_to(t, "look_at", c.at, c.look_at);
-    c.roll = t.number("roll");
-    c.lens = t.number("lens");
-    if (const toml::node* node = t.find("sensor")) {
-        const auto* list = node->as_array();
-        if (!list || list->size() != 2) t.refuse_kind("sensor", *node, "[width, height] in mm");
-        c.sensor_width = t.number_in(*list->get(0), "sensor");
-        c.sensor_height = t.number_in(*list->get(1), "sensor");
-    }
-    c.exposure.t_stop = t.number("t_stop");
-    c.exposure.shutter_angle = t.number("shutter");
-    c.exposure.frames_per_second = t.number("fps");
-    c.exposure.iso = t.number("iso");
-    c.exposure.nd_density = t.number("nd");
-    c.white_balance = t.number("white_balance");
-    c.headroom = t.number("headroom");
-    c.footroom = t.number("footroom");
-    return c;
-}
-
 Meter read_meter(const LayeredTable& t, const Rig& rig) {
     constexpr float hand = 0.1F;  // m before the face
     Meter m;
@@ -161,6 +129,13 @@ Meter read_meter(const LayeredTable& t, const Rig& rig) {
 }
 
 }  // namespace
+
+const Mark& mark_named(const LayeredTable& t, std::string_view key, const std::vector<Mark>& marks) {
+    const std::string name = t.text(key);
+    if (const Mark* m = named(marks, name)) return *m;
+    throw InputError(t.where(key), t.title() + ": " + std::string(key) + " names no mark " + in_quotes(name) +
+                                       hint(name, all_names(marks)));
+}
 
 Vec3 point_in(const LayeredTable& t, std::string_view key) {
     const std::vector<double> v = t.lengths(key, 3, 3);
@@ -229,7 +204,7 @@ Rig read_rig(const FileContext& context, const Things& things) {
     for (const auto& [thing, panel] : kinds)
         for (const Thing* t : things.all(thing)) rig.panels.push_back(read_panel(t->table(context), panel, rig.marks));
     for (const Thing* t : things.all(ThingKind::camera))
-        rig.cameras.push_back(read_camera(t->table(context), rig.marks));
+        rig.cameras.push_back(read_camera(t->table(context), rig.marks, rig.cameras));
     for (const Thing* t : things.all(ThingKind::meter)) rig.meters.push_back(read_meter(t->table(context), rig));
     return rig;
 }

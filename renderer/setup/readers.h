@@ -32,8 +32,12 @@ Day read_day(const FileContext& context, const Place& place, std::vector<const t
 
 Rig read_rig(const FileContext& context, const Things& things);
 Lamp read_lamp(const LayeredTable& table, const std::vector<Mark>& marks);
+/// `above`: the cameras that stand before it in the file, for a reverse.
+Camera read_camera(const LayeredTable& table, const std::vector<Mark>& marks, const std::vector<Camera>& above);
 Panel read_panel(const LayeredTable& table, PanelKind kind, const std::vector<Mark>& marks);
 
+/// The mark whose name stands there.
+const Mark& mark_named(const LayeredTable& table, std::string_view key, const std::vector<Mark>& marks);
 /// A point in brackets, or the face of the mark that is named.
 Vec3 point_or_face(const LayeredTable& table, std::string_view key, const std::vector<Mark>& marks);
 /// Unit vector from `at` to `to`; refuses `key` when they coincide.

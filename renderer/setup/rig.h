@@ -2,6 +2,7 @@
 #pragma once
 
 #include "quantity/exposure.h"
+#include "quantity/lens.h"
 #include "quantity/space.h"
 #include "quantity/spectrum.h"
 #include "setup/finish.h"
@@ -68,17 +69,43 @@ struct Panel {
     Finish finish;
 };
 
+/// Mist-type diffusion before the lens: `share` of the light is spread over a core and a skirt, half each.
+struct Mist {
+    double share = 0;
+    double core = 1.5, skirt = 12;  // degrees, full width at half the light
+};
+
+/// ND that covers one side of the picture only.
+struct Graduated {
+    double density = 0;  // at its dark side
+    double edge = 0.6;   // middle of the change, as a share of the picture's height from below
+    double blend = 0.2;  // width of the change, the same way
+    double turn = 0;     // degrees; 0: the dark side is above, 90: to the left
+};
+
 struct Camera {
     std::string name;
     Vec3 at{0, 0, 1.5};
     Vec3 look_at{1, 0, 1.5};
+    std::string of;                                    // the mark it looks at, if any
     double roll = 0;                                   // degrees
     double lens = 35;                                  // focal length, mm
+    double lens_passes = 0.85;                         // of the light, by its glass: the T-stop's gap to the f-number
+    double focus = 0;                                  // m along the axis; 0: all is sharp, as with a pinhole
     double sensor_width = 24.9, sensor_height = 14.0;  // mm, as recorded
     Exposure exposure;
     double white_balance = 5600;  // K
+    double tint = 0;              // Duv of the balance's white: positive where the light is green
     double headroom = 6.0;        // stops over grey before it clips
     double footroom = 5.0;        // stops under grey that can be used
+    Mist mist;
+    std::optional<double> polarizer;  // degrees: see scene/polarizer.h; its loss is in the exposure
+    Graduated graduated;
+
+    ThinLens thin_lens() const {
+        const bool opens = focus > 0;
+        return {lens, opens ? f_number(exposure.t_stop, lens_passes) : 0.0, opens ? focus : INFINITY};
+    }
 };
 
 enum class Receptor { flat, dome };
