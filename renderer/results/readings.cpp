@@ -3,7 +3,10 @@
 #include "paths/measure.h"
 #include "quantity/colour.h"
 #include "quantity/exposure.h"
+#include "results/face_meters.h"
+#include "results/key_light.h"
 #include "results/outline.h"
+#include "results/people.h"
 #include "results/remarks.h"
 
 #include <algorithm>
@@ -13,51 +16,8 @@ namespace rushlight {
 
 namespace {
 
-struct PlacedMeter {
-    Reading reading;  // name, mark and kind filled in
-    MeterPoint point;
-};
-
-PlacedMeter placed(std::string name, const std::string& mark, MeterKind kind, const Vec3& at, const Vec3& facing) {
-    PlacedMeter m;
-    m.reading.name = std::move(name);
-    m.reading.mark = mark;
-    m.reading.kind = kind == MeterKind::dome ? "dome" : "flat";
-    m.point = {kind, at, facing.normalized(), 0};
-    return m;
-}
-
-/// Near and far are told by the lens, so that they stay put when the light moves.
-void add_face(const Mark& mark, const Figure& figure, const Camera* camera, std::vector<PlacedMeter>& meters) {
-    const Probe* near = &figure.left_cheek;
-    const Probe* far = &figure.right_cheek;
-    Vec3 to_lens = figure.nose;
-    std::string near_name = " left cheek";
-    std::string far_name = " right cheek";
-    if (camera != nullptr) {
-        to_lens = (camera->at - figure.front.at).normalized();
-        if (near->facing.dot(to_lens) < far->facing.dot(to_lens)) std::swap(near, far);
-        near_name = " near cheek";
-        far_name = " far cheek";
-    }
-    meters.push_back(placed(mark.name + near_name, mark.name, MeterKind::flat, near->at, near->facing));
-    meters.push_back(placed(mark.name + far_name, mark.name, MeterKind::flat, far->at, far->facing));
-    meters.push_back(placed(mark.name + " front", mark.name, MeterKind::flat, figure.front.at, figure.front.facing));
-    // A dome is held clear of the skin, where a hand would hold it.
-    meters.push_back(placed(mark.name + " dome to lens", mark.name, MeterKind::dome,
-                            figure.front.at + figure.nose * 0.05F, to_lens));
-}
-
-std::vector<PlacedMeter> place_meters(const Setup& setup, const Scene& scene) {
-    std::vector<PlacedMeter> meters;
-    const Camera* camera = setup.camera >= 0 ? &setup.rig.cameras[static_cast<std::size_t>(setup.camera)] : nullptr;
-    for (std::size_t i = 0; i < setup.rig.marks.size(); ++i)
-        add_face(setup.rig.marks[i], scene.figures[i], camera, meters);
-    for (const Meter& m : setup.rig.meters)
-        meters.push_back(
-            placed(m.name, m.mark, m.receptor == Receptor::dome ? MeterKind::dome : MeterKind::flat, m.at, m.facing));
-    return meters;
-}
+// Light meters, outlines and spots share the time that is given.
+constexpr double a_third = 1.0 / 3;
 
 void fill(Reading& r, const MeterResults& results, std::size_t meter, const Exposure& exposure) {
     r.lux = results.all(meter);
@@ -73,19 +33,14 @@ void fill(Reading& r, const MeterResults& results, std::size_t meter, const Expo
 
 void add_cheek_ratios(const Setup& setup, const MeterResults& results, Sheet& sheet) {
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i) {
-        const std::size_t near = 4 * i;
+        const std::size_t near = meters_a_face * i;
         const std::size_t far = near + 1;
-        if (!(results.all(near).value > 0) || !(results.all(far).value > 0)) continue;
+        const auto r = cheek_ratio(results, near, far, setup.rig.marks[i].name, setup.camera >= 0);
+        if (!r) continue;
         const bool near_is_key = results.all(near).value >= results.all(far).value;
-        Ratio r;
-        r.name = setup.rig.marks[i].name + (near_is_key ? " cheeks, near over far" : " cheeks, far over near");
-        if (setup.camera < 0)
-            r.name = setup.rig.marks[i].name + (near_is_key ? " cheeks, left over right" : " cheeks, right over left");
-        r.stops = near_is_key ? results.stops(near, far) : results.stops(far, near);
-        r.ratio = std::exp2(r.stops.value);
         sheet.readings[near].side = near_is_key ? "key" : "fill";
         sheet.readings[far].side = near_is_key ? "fill" : "key";
-        sheet.ratios.push_back(r);
+        sheet.ratios.push_back(*r);
     }
 }
 
@@ -108,7 +63,7 @@ bool add_separations(const Setup& setup, const Scene& scene, const Effort& effor
         Effort own = effort;
         own.tell = nullptr;
         own.seed = effort.seed + 1000 + i;
-        if (effort.seconds > 0) own.seconds = 0.5 * effort.seconds / static_cast<double>(setup.rig.marks.size());
+        if (effort.seconds > 0) own.seconds = a_third * effort.seconds / static_cast<double>(setup.rig.marks.size());
         std::vector<std::size_t> on;
         std::vector<std::size_t> behind;
         for (std::size_t k = 0; k < spots.size(); k += 2) {
@@ -122,6 +77,9 @@ bool add_separations(const Setup& setup, const Scene& scene, const Effort& effor
                               2 >=
                           static_cast<std::ptrdiff_t>(outline.size());
         s.name = setup.rig.marks[i].name + (hair ? " hair over background" : " head over background");
+        s.mark = setup.rig.marks[i].name;
+        s.outline = results.all(on);
+        s.behind = results.all(behind);
         s.stops = results.stops(on, behind);
         s.least = INFINITY;
         for (std::size_t k = 0; k < on.size(); ++k)
@@ -147,7 +105,7 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     std::vector<MeterPoint> points;
     for (const PlacedMeter& m : meters) points.push_back(m.point);
     Effort own = effort;
-    if (effort.seconds > 0 && setup.camera >= 0 && !setup.rig.marks.empty()) own.seconds = 0.5 * effort.seconds;
+    if (effort.seconds > 0 && setup.camera >= 0 && !setup.rig.marks.empty()) own.seconds = a_third * effort.seconds;
     const MeterResults results = measure(scene, points, own);
     sheet.seconds = results.seconds;
     const Exposure exposure =
@@ -165,6 +123,11 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     if (results.batches() > 0) {
         add_cheek_ratios(setup, results, sheet);
         if (!effort.stopped()) cut_short = add_separations(setup, scene, effort, sheet) || cut_short;
+        if (setup.camera >= 0 && !effort.stopped()) {
+            Effort rest = effort;
+            rest.seconds = a_third * effort.seconds;
+            read_people(setup, scene, points, results, rest, sheet);
+        }
     } else {
         sheet.remarks.emplace_back(no_light_remark);
     }

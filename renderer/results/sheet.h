@@ -4,6 +4,7 @@
 #include "quantity/measured.h"
 #include "quantity/units.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -32,6 +33,70 @@ struct Separation {
     std::string name;
     Measured stops;    // mean along the outline
     double least = 0;  // smallest absolute difference found along it, stops
+    std::string mark;
+    Measured outline, behind;  // cd/m2, means along it
+};
+
+/// What a spot meter at the lens shows.
+struct SpotReading {
+    std::string name;    // "near cheek", "wardrobe", "background, left"
+    Measured luminance;  // cd/m2
+    Measured over_grey;  // stops, for the camera's exposure
+    std::string state;   // "clips", "lost" (under the footroom) or nothing
+};
+
+/// What an eye mirrors, as the lens sees it.
+struct EyeLight {
+    std::string source, by;  // whose light, and what is mirrored: a lamp, a window, a board
+    double clock = 12;       // hours on the iris, as in the picture
+    double over_iris = 0;    // stops
+};
+
+/// One person as this camera sees them. Readings by light meter are in Sheet::readings.
+struct PersonReadings {
+    std::string mark;
+    bool in_picture = false;
+    std::vector<SpotReading> spots;     // of what the lens sees
+    std::vector<std::string> not_seen;  // spots that something hides from the lens
+    std::string key_side, key_source;   // "near" or "far" cheek; the source that gives it most
+    double key_share = 0;               // of that cheek's light
+    /// Key to fill in each of the usual ways of saying it.
+    std::vector<Ratio> key_to_fill;
+    std::optional<Measured> background_step;  // stops of the background over the key cheek, as spots
+    bool eye_seen = false;
+    std::vector<EyeLight> eye_lights;  // brightest first
+    double softness = 0;               // of the key: width over distance; 0 where it comes by bounce or cloth
+    double shadow_edge = 0;            // mm, of the shadow that a nose 30 mm off throws on the cheek
+};
+
+/// A window or other opening that the lens sees.
+struct WindowInView {
+    std::string name;
+    Measured luminance;                 // cd/m2, its brightest part
+    Measured over_grey;                 // stops
+    bool holds = true;                  // not clipped
+    double nd_to_hold = 0;              // density of a sheet on the glass that would make it hold
+    double lux_to_hold = 0;             // on the key cheek, the lens closed as much: the other way to make it hold
+    std::optional<Measured> over_face;  // stops over the key cheek of whom the camera is about
+};
+
+/// Light that falls on the front of the lens.
+struct IntoLens {
+    std::string source;
+    double direct = 0;  // lux on the lens plane that comes straight from it
+    bool in_picture = false;
+};
+
+struct CameraReadings {
+    std::string name, subject;                       // the mark the picture is about; may be empty
+    double grey = 0, metered = 0;                    // cd/m2 of grey, lux that the exposure asks for
+    double headroom = 0, footroom = 0;               // stops
+    double white_balance = 0, lens = 0;              // K, mm
+    double mist = 0;                                 // share of the light
+    double focus = 0, sharp_from = 0, sharp_to = 0;  // m; focus 0: all is sharp
+    std::vector<WindowInView> windows;               // brightest first
+    Measured lens_lux;                               // all light on the lens plane
+    std::vector<IntoLens> into_lens;                 // what shines straight on it
 };
 
 /// How a reading or a separation of the same name moved from another option to this one.
@@ -46,6 +111,8 @@ struct Sheet {
     std::vector<Reading> readings;
     std::vector<Ratio> ratios;
     std::vector<Separation> separations;
+    std::vector<PersonReadings> people;
+    std::optional<CameraReadings> camera;
     std::string against;  // the option that `changes` count from; empty: none
     std::vector<Change> changes;
     std::vector<std::string> remarks;  // "stopped at your request after ...", guesses, ...

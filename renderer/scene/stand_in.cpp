@@ -153,6 +153,9 @@ Figure stand_in(const Mark& mark) {
         figure.eyes.push_back(head(std::move(eye.white), white));
         figure.eyes.push_back(head(std::move(eye.iris), iris));
     }
+    const Vec3 cornea = measures.eye + Vec3(5.3F, 0, 0);
+    figure.cornea_centre = {head(cornea), head({cornea.x, -cornea.y, cornea.z})};
+    figure.cornea_radius = 7.8 * static_cast<double>(head.scale);
     figure.eye_middle = head({measures.eye.x + measures.eye_radius, 0, 0});
     figure.head_centre = head(meshes.centre);
     figure.head_radius = meshes.radius * head.scale;

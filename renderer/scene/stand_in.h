@@ -5,6 +5,7 @@
 #include "scene/mesh.h"
 #include "setup/rig.h"
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -23,6 +24,9 @@ struct Figure {
     Probe left_cheek, right_cheek;  // the person's own left and right; 5 mm off the skin
     Probe front;                    // between brow and nose tip, facing where the nose points
     Vec3 eye_middle{0, 0, 0};       // between the eyes
+    // Of the balls whose front is the cornea, the person's own left and right; both look along the nose.
+    std::array<Vec3, 2> cornea_centre{};
+    double cornea_radius = 0.0078;  // m
     Vec3 head_centre{0, 0, 0};
     double head_radius = 0.1;  // of a ball that holds the head and the hair, m
     Vec3 nose{1, 0, 0};        // unit, where the face points

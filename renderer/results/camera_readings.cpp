@@ -1,0 +1,101 @@
+#include "results/camera_readings.h"
+
+#include "paths/measure.h"
+#include "quantity/exposure.h"
+#include "results/direct_light.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace rushlight {
+
+Measured over_grey(const Measured& luminance, const Exposure& exposure) {
+    return {over_grey(Luminance{luminance.value}, exposure).value, luminance.relative_error() / std::numbers::ln2};
+}
+
+std::string range_state(const Measured& over, const Camera& camera) {
+    if (over.value >= camera.headroom) return "clips";
+    return over.value <= -camera.footroom ? "lost" : "";
+}
+
+CameraReadings describe_camera(const Setup& setup, const Camera& camera) {
+    CameraReadings r;
+    r.name = camera.name;
+    r.subject = camera.of;
+    r.grey = grey_luminance(camera.exposure).value;
+    r.metered = metered_illuminance(camera.exposure).value;
+    r.headroom = camera.headroom;
+    r.footroom = camera.footroom;
+    r.white_balance = camera.white_balance;
+    r.lens = camera.lens;
+    r.mist = camera.mist.share;
+    r.focus = camera.focus;
+    const ThinLens lens = camera.thin_lens();
+    const ThinLens::Sharp sharp = lens.sharp(usual_circle(camera.sensor_width, camera.sensor_height));
+    r.sharp_from = sharp.near;
+    r.sharp_to = sharp.far;
+    if (r.subject.empty() && setup.rig.marks.size() == 1) r.subject = setup.rig.marks.front().name;
+    return r;
+}
+
+double read_lens(const Setup& setup, const Scene& scene, const CameraView& view, const Effort& effort,
+                 CameraReadings& readings) {
+    const Camera& camera = setup.rig.cameras[static_cast<std::size_t>(setup.camera)];
+    // Turned to the picture, as the front glass is.
+    std::vector<MeterPoint> points{{MeterKind::flat, view.at(), view.forward(), 0}};
+    Wanted wanted{{0}};
+    const std::vector<WindowSpots> windows = window_spots(setup, scene, view);
+    for (const WindowSpots& w : windows) {
+        std::vector<std::size_t> group;
+        for (const MeterPoint& p : w.points) {
+            group.push_back(points.size());
+            points.push_back(p);
+        }
+        wanted.push_back(std::move(group));
+    }
+    const MeterResults results = measure(scene, points, effort, wanted);
+    if (results.batches() == 0) return results.seconds;
+    readings.lens_lux = results.all(std::size_t{0});
+
+    for (std::size_t w = 0; w < windows.size(); ++w) {
+        WindowInView seen;
+        seen.name = windows[w].name;
+        for (const std::size_t p : wanted[w + 1])
+            if (results.all(p).value > seen.luminance.value) seen.luminance = results.all(p);
+        if (!(seen.luminance.value > 0)) continue;
+        seen.over_grey = over_grey(seen.luminance, camera.exposure);
+        const double too_much = seen.over_grey.value - camera.headroom;
+        seen.holds = too_much < 0;
+        constexpr double a_sheet = 0.3;
+        // Whole sheets; the view must come under the clip, so a hair more than nothing is a sheet.
+        if (!seen.holds)
+            seen.nd_to_hold = a_sheet * std::floor(too_much * std::numbers::ln2 / std::numbers::ln10 / a_sheet + 1);
+        readings.windows.push_back(seen);
+    }
+    std::sort(readings.windows.begin(), readings.windows.end(),
+              [](const WindowInView& a, const WindowInView& b) { return a.luminance.value > b.luminance.value; });
+
+    for (std::size_t s = 0; s < scene.lights.count(); ++s) {
+        IntoLens in;
+        in.source = scene.lights.sources()[s];
+        in.direct = direct_light(scene, s, points.front(), [&](const Vec3& toward) {
+                        float x = 0, y = 0;
+                        in.in_picture =
+                            in.in_picture || (view.project(view.at() + toward, x, y) && view.in_picture(x, y));
+                    }).lux;
+        if (in.direct > 0) readings.into_lens.push_back(in);
+    }
+    return results.seconds;
+}
+
+void hold_windows_against(const Measured& face, double lux, CameraReadings& readings) {
+    if (!(face.value > 0)) return;
+    for (WindowInView& w : readings.windows) {
+        w.over_face = Measured{std::log2(w.luminance.value / face.value),
+                               std::hypot(w.luminance.relative_error(), face.relative_error()) / std::numbers::ln2};
+        if (!w.holds) w.lux_to_hold = lux * std::exp2(w.over_grey.value - readings.headroom);
+    }
+}
+
+}  // namespace rushlight

@@ -1,0 +1,137 @@
+#include "results/spots.h"
+
+#include "quantity/units.h"
+#include "results/face_meters.h"
+#include "scene/first_seen.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rushlight {
+
+namespace {
+
+constexpr float patch = 0.010F;  // m, radius of skin that a cheek offers
+
+MeterPoint spot_at(const Vec3& from, const Vec3& to) {
+    static const auto half_a_degree = static_cast<float>(std::tan(radians(Degree{0.5})));
+    const float distance = (to - from).length();
+    return {MeterKind::spot, from, (to - from) / distance, std::min(half_a_degree, patch / distance)};
+}
+
+bool shown(const CameraView& view, const Vec3& p) {
+    float x = 0, y = 0;
+    return view.project(p, x, y) && view.in_picture(x, y);
+}
+
+class SpotPlacer {
+public:
+    SpotPlacer(const Scene& scene, const CameraView& view, int mark)
+        : scene_(scene), view_(view), mark_(mark), figure_(scene.figures.at(static_cast<std::size_t>(mark))) {}
+
+    /// The spot meter pointed at `target`, if what it meets within `slack` of it is this kind of this person.
+    bool point_at(const std::string& name, const Vec3& target, PartKind kind, float slack) {
+        if (!shown(view_, target)) return false;
+        const Vec3 way = target - view_.at();
+        const Ray ray{view_.at(), way.normalized()};
+        const auto hit = first_seen(scene_.rays, ray, looked_through);
+        if (!hit) return false;
+        const Part& part = scene_.rays.part(hit->part);
+        if (part.mark != mark_ || part.kind != kind) return false;
+        if ((ray.origin + ray.direction * hit->distance - target).length() > slack) return false;
+        found.seen.push_back({name, spot_at(view_.at(), target)});
+        return true;
+    }
+
+    void cheek(const std::string& name, const Probe& probe) {
+        // Where the cheek is turned away, as much of that side of the face as the lens still sees.
+        const Vec3 skin = probe.at - probe.facing * 0.005F, front = figure_.front.at - figure_.nose * 0.005F;
+        for (const float t : {0.0F, 0.15F, 0.3F, 0.45F, 0.6F})
+            if (point_at(name, skin + (front - skin) * t, PartKind::skin, 0.03F)) return;
+        found.not_seen.push_back(name);
+    }
+
+    void front() {
+        if (!point_at("front", figure_.front.at - figure_.nose * 0.005F, PartKind::skin, 0.03F))
+            found.not_seen.emplace_back("front");
+    }
+
+    void wardrobe() {
+        constexpr float far_off = 0.4F;
+        for (const float down : {0.30F, 0.36F, 0.42F, 0.50F, 0.60F})
+            if (point_at("wardrobe", figure_.head_centre - Vec3(0, 0, down) + figure_.nose * 0.08F, PartKind::wardrobe,
+                         far_off))
+                return;
+        found.not_seen.emplace_back("wardrobe");
+    }
+
+    /// Beside the head, at the height of the eyes, left and right as in the picture.
+    void background() {
+        const float out = 1.7F * static_cast<float>(figure_.head_radius);
+        for (const auto& [name, side] : {std::pair{"background, left", -1.0F}, std::pair{"background, right", 1.0F}}) {
+            const Vec3 target = figure_.head_centre + view_.right() * (side * out);
+            const Ray ray{view_.at(), (target - view_.at()).normalized()};
+            const auto hit = first_seen(scene_.rays, ray, looked_through);
+            const bool behind =
+                !hit || (scene_.rays.part(hit->part).mark != mark_ && hit->distance > (target - view_.at()).length());
+            if (shown(view_, target) && behind)
+                found.seen.push_back({name, spot_at(view_.at(), target)});
+            else
+                found.not_seen.emplace_back(name);
+        }
+    }
+
+    PersonSpots found;
+
+private:
+    const Scene& scene_;
+    const CameraView& view_;
+    int mark_;
+    const Figure& figure_;
+};
+
+}  // namespace
+
+PersonSpots place_spots(const Setup& setup, const Scene& scene, const CameraView& view, int mark) {
+    const Figure& figure = scene.figures.at(static_cast<std::size_t>(mark));
+    SpotPlacer placer(scene, view, mark);
+    placer.found.in_picture = shown(view, figure.front.at);
+    if (!placer.found.in_picture) return placer.found;
+    const auto [near, far] = sides_of(figure, camera_of_setup(setup));
+    placer.cheek("near cheek", *near);
+    placer.cheek("far cheek", *far);
+    placer.front();
+    placer.wardrobe();
+    placer.background();
+    return placer.found;
+}
+
+std::vector<WindowSpots> window_spots(const Setup& setup, const Scene& scene, const CameraView& view) {
+    std::vector<WindowSpots> windows;
+    if (!scene.openings) return windows;  // nothing shines in
+    constexpr int across = 3;
+    constexpr float tangent = 0.003F;
+    const auto& named = setup.place.room.openings;
+    for (std::size_t i = 0; i < scene.openings->portals.size(); ++i) {
+        const Rectangle& hole = scene.openings->portals[i];
+        WindowSpots w;
+        w.name = setup.place.has_room && i < named.size() ? named[i].name : "opening " + std::to_string(i + 1);
+        // Reveals and curtains stand a little before the hole itself.
+        const float before = setup.place.has_room ? static_cast<float>(setup.place.room.wall_thickness) + 0.1F : 0.1F;
+        for (int a = 0; a < across; ++a)
+            for (int b = 0; b < across; ++b) {
+                const Vec3 p =
+                    hole.at((static_cast<float>(a) + 0.5F) / across, (static_cast<float>(b) + 0.5F) / across);
+                const Vec3 way = p - view.at();
+                const float distance = way.length();
+                if (!shown(view, p) || way.dot(hole.normal) >= 0) continue;
+                const auto hit = first_seen(scene.rays, Ray{view.at(), way / distance}, looked_through);
+                if (hit && hit->distance < distance - before) continue;
+                w.points.push_back({MeterKind::spot, view.at(), way / distance, tangent});
+            }
+        if (!w.points.empty()) windows.push_back(std::move(w));
+    }
+    return windows;
+}
+
+}  // namespace rushlight

@@ -1,0 +1,36 @@
+// What a spot meter beside the lens is pointed at, for each person and through the windows.
+#pragma once
+
+#include "paths/camera_paths.h"
+#include "scene/camera_view.h"
+#include "scene/scene.h"
+#include "setup/setup.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace rushlight {
+
+struct PlacedSpot {
+    std::string name;
+    MeterPoint point;
+};
+
+struct PersonSpots {
+    bool in_picture = false;            // the face is
+    std::vector<PlacedSpot> seen;       // "near cheek", "far cheek", "front", "wardrobe", "background, left" ...
+    std::vector<std::string> not_seen;  // names of what something hides, or what lies out of the picture
+};
+
+/// Half a degree from the middle, or the patch of skin itself where that is smaller.
+PersonSpots place_spots(const Setup& setup, const Scene& scene, const CameraView& view, int mark);
+
+/// Openings that the lens sees, each with a few spots spread over what is seen of it.
+struct WindowSpots {
+    std::string name;
+    std::vector<MeterPoint> points;
+};
+std::vector<WindowSpots> window_spots(const Setup& setup, const Scene& scene, const CameraView& view);
+
+}  // namespace rushlight
