@@ -1,11 +1,17 @@
 #include "command/commands.h"
 #include "command/options.h"
+#include "pictures/exposure_picture.h"
 #include "pictures/frame_picture.h"
 #include "pictures/image.h"
+#include "pictures/lens_filters.h"
 #include "pictures/write_file.h"
 #include "results/frames.h"
 #include "results/preview_filter.h"
+#include "results/spots.h"
+#include "setup/where.h"
+#include "setup/words.h"
 
+#include <cmath>
 #include <cstdio>
 #include <filesystem>
 
@@ -18,18 +24,62 @@ struct FrameOptions {
     EffortOptions effort;
     int width = 960;
     std::string output;
-    bool plain = false, unfiltered = false;
+    std::string guides;
+    bool plain = false, unfiltered = false, exposure = false;
 };
+
+Guides guides_of(const FrameOptions& o) {
+    Guides guides;
+    std::string wrong;
+    if (!o.guides.empty() && !guides_from(o.guides, guides, wrong))
+        throw InputError(in_quotes(wrong) +
+                         " is no frame guide; expected aspects such as 2.39 or 16:9, from 0.2 to 5, or " +
+                         "thirds, centre, safe" + hint(wrong, guide_words()));
+    return guides;
+}
+
+/// Where the spot readings of `read` are taken, as places of the picture.
+std::vector<ExposureMark> exposure_marks(const Setup& setup, const Scene& scene, const LayeredFrame& frame) {
+    const CameraView view(frame.camera, frame.width, frame.height);
+    std::vector<ExposureMark> marks;
+    for (std::size_t i = 0; i < setup.rig.marks.size(); ++i)
+        for (const PlacedSpot& s : place_spots(setup, scene, view, static_cast<int>(i)).seen) {
+            float x = 0, y = 0;
+            if (!view.project(view.at() + s.point.facing, x, y)) continue;
+            const bool skin = s.name.find("cheek") != std::string::npos || s.name == "front";
+            marks.push_back({skin ? s.name : "", static_cast<double>(x), static_cast<double>(y),
+                             static_cast<double>(s.point.spot_radius * view.pixels_per_tangent())});
+        }
+    return marks;
+}
+
+void tell_of_filters(const LayeredFrame& frame, const FrameLook& look) {
+    const Camera& c = frame.camera;
+    const std::vector<Tristimulus> light = light_on_sensor(frame, look);
+    const RangeShares range = beyond_range(light, c);
+    std::printf("%.1f %% of the picture clips (over %+.1f stops), %.1f %% lies under the footroom (%+.1f)\n",
+                100 * range.clipped, c.headroom, 100 * range.lost, -c.footroom);
+    if (!(c.mist.share > 0)) return;
+    const MistEffect e = mist_effect(light_on_sensor(frame, look, true), light, c.mist);
+    std::printf(
+        "mist spreads %.1f %% of the light, half of that within %.1f degrees: the darkest twentieth of the picture\n"
+        "rises by %.3g cd/m2, which alone would lie %.1f stops under grey\n",
+        100 * c.mist.share, e.halo, e.lift, -std::log2(std::max(e.lift, 1e-9) / grey_luminance(c.exposure).value));
+}
 
 void frame(const FrameOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file);
     const Setup setup = o.file.choose(file);
     const PictureSize size = picture_size(o.width, camera_of(setup));
+    const Guides guides = guides_of(o);
     const Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "frame");
     const std::filesystem::path png = picture_path(o.output, file_stem(o.file.file, setup));
     std::filesystem::path exr = png;
     exr.replace_extension(".exr");
     expect_writable(exr);
+    std::filesystem::path exposure = png;
+    exposure.replace_filename(png.stem().string() + "-exposure.png");
+    if (o.exposure) expect_writable(exposure);
     const Scene scene = build_scene(setup);
     expect_room_for(frame_bytes(size.width, size.height, scene.lights.count()), "this frame with its layers");
 
@@ -40,14 +90,18 @@ void frame(const FrameOptions& o) {
     write_exr(exr, traced);
     FrameLook look;
     look.caption = !o.plain;
+    look.guides = guides;
     if (!o.unfiltered) look.correction = preview_correction(traced);
     write_png(png, frame_picture(traced, look));
+    if (o.exposure) write_png(exposure, exposure_picture(traced, look, exposure_marks(setup, scene, traced)));
     tell_remarks(remarks);
+    if (o.exposure) std::printf("%s\n", exposure.c_str());
     std::printf("%s\n%s   (float, a layer for each of: ", png.c_str(), exr.c_str());
     for (std::size_t i = 0; i < traced.sources.size(); ++i)
         std::printf("%s%s", i > 0 ? ", " : "", traced.sources[i].c_str());
     std::printf(")\n%llu paths a pixel in %.1f s, %s\n", static_cast<unsigned long long>(traced.paths_per_pixel),
                 traced.seconds, noise_text(traced.noise, "pixel").c_str());
+    tell_of_filters(traced, look);
 }
 
 }  // namespace
@@ -59,7 +113,10 @@ void add_frame(CLI::App& app) {
         "Writes a PNG as the camera would show it (its lens, T-stop, ISO, white balance; 18 % grey under the metered\n"
         "light lands at middle grey, white lies at the camera's headroom) and beside it an EXR in cd/m2 with the\n"
         "light of every source in a layer of its own, so that levels can be changed afterwards.\n\n"
-        "  rushlight frame scenes/workshop.toml --setup \"1 wide\" --time 20s\n"
+        "Focus, T-stop, mist, polarizer and graduated ND of the camera are in the picture; the EXR has the light as "
+        "it\n"
+        "comes through lens and polarizer, before mist and graduated filter.\n\n"
+        "  rushlight frame scenes/workshop.toml --setup \"1 wide\" --time 20s --exposure --guides 2.39,thirds\n"
         "  rushlight frame scenes/workshop.toml --setup \"4 close A\" --error 5% --width 1920");
     o->file.add_to(*c);
     o->effort.add_to(*c, "go on until a pixel's noise is this low, as a mean over the picture (else 8 s)");
@@ -67,6 +124,9 @@ void add_frame(CLI::App& app) {
         ->check(CLI::Range(16, 16384))
         ->capture_default_str();
     c->add_option("-o,--output", o->output, "the PNG's name; the EXR goes beside it");
+    c->add_option("--guides", o->guides, "draw frame lines: aspects and thirds, centre, safe, such as 2.39,thirds");
+    c->add_flag("--exposure", o->exposure,
+                "beside it a picture in stops over grey in our false colour: skin, clipping, what is lost in black");
     c->add_flag("--plain", o->plain, "no caption under the picture");
     c->add_flag("--unfiltered", o->unfiltered,
                 "show the noise as it is. Else a filter for looking smooths bounced light in the PNG, and says so;\n"

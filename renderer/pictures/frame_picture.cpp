@@ -2,6 +2,7 @@
 
 #include "pictures/display_curve.h"
 #include "pictures/drawing.h"
+#include "pictures/lens_filters.h"
 #include "pictures/lettering.h"
 #include "pictures/numbers.h"
 #include "quantity/colour.h"
@@ -30,7 +31,11 @@ std::string camera_text(const Camera& camera) {
     const Exposure& e = camera.exposure;
     return joined({camera.name, shortest(camera.lens) + " mm", t_stop_text(e.t_stop), "ISO " + fixed(e.iso, 0),
                    shortest(e.shutter_angle) + "° at " + shortest(e.frames_per_second) + " fps",
-                   e.nd_density > 0 ? "ND " + fixed(e.nd_density, 1) : "", fixed(camera.white_balance, 0) + " K"});
+                   e.nd_density > 0 ? "ND " + fixed(e.nd_density, 1) : "",
+                   camera.graduated.density > 0 ? "graduated " + fixed(camera.graduated.density, 1) : "",
+                   camera.mist.share > 0 ? "mist " + percent_text(camera.mist.share) : "",
+                   camera.polarizer ? "polarizer at " + shortest(*camera.polarizer) + "°" : "",
+                   fixed(camera.white_balance, 0) + " K"});
 }
 
 std::string light_text(const LayeredFrame& frame, const FrameLook& look) {
@@ -79,7 +84,7 @@ Image developed(std::span<const Tristimulus> light, int width, int height, const
         throw PictureError("cannot show a frame whose light has not the size of the frame");
     const double grey = grey_luminance(camera.exposure).value;
     if (!(grey > 0) || !std::isfinite(grey)) throw PictureError("cannot show a frame without a camera exposure");
-    const WhiteBalance balanced{Kelvin{camera.white_balance}};
+    const WhiteBalance balanced{Kelvin{camera.white_balance}, camera.tint};
     const DisplayCurve curve(camera.headroom, camera.footroom);
     const auto scale = static_cast<float>(grey_reflectance / grey);
     for (std::size_t i = 0; i < light.size(); ++i) {
@@ -90,7 +95,7 @@ Image developed(std::span<const Tristimulus> light, int width, int height, const
     return encoded(linear);
 }
 
-Image frame_picture(const LayeredFrame& frame, const FrameLook& look) {
+std::vector<Tristimulus> light_on_sensor(const LayeredFrame& frame, const FrameLook& look, bool bare) {
     const auto pixels =
         static_cast<std::size_t>(std::max(frame.width, 0)) * static_cast<std::size_t>(std::max(frame.height, 0));
     std::vector<Spectrum> sum(pixels);
@@ -107,7 +112,13 @@ Image frame_picture(const LayeredFrame& frame, const FrameLook& look) {
         light[i] = {light[i].x + static_cast<double>(c.x), light[i].y + static_cast<double>(c.y),
                     light[i].z + static_cast<double>(c.z)};
     }
-    const Image picture = developed(light, frame.width, frame.height, frame.camera);
+    if (!bare) through_filters(light, frame.width, frame.height, frame.camera);
+    return light;
+}
+
+Image frame_picture(const LayeredFrame& frame, const FrameLook& look) {
+    Image picture = developed(light_on_sensor(frame, look), frame.width, frame.height, frame.camera);
+    if (look.guides.any()) draw_guides(picture, look.guides);
     return look.caption ? with_caption(picture, frame, look) : picture;
 }
 

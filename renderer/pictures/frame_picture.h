@@ -1,6 +1,7 @@
 // A frame as a picture to look at: balanced, exposed and shown as the camera's settings say.
 #pragma once
 
+#include "pictures/guides.h"
 #include "pictures/image.h"
 #include "quantity/colour.h"
 #include "results/layered_frame.h"
@@ -17,9 +18,14 @@ Image developed(std::span<const Tristimulus> light, int width, int height, const
 struct FrameLook {
     std::vector<double> levels;  // factor of each source's light; empty: as traced
     bool caption = true;
-    std::string light;             // what the caption says of the light; empty: the names of the sources
+    std::string light;  // what the caption says of the light; empty: the names of the sources
+    Guides guides;
     std::vector<Vec3> correction;  // from a preview filter: X, Y, Z to add to each pixel; the caption says so
 };
+
+/// What reaches the sensor through the filters before the lens: X, Y, Z in cd/m2, row by row. `bare`: as if the mist
+/// and the graduated filter were left at home.
+std::vector<Tristimulus> light_on_sensor(const LayeredFrame& frame, const FrameLook& look, bool bare = false);
 
 Image frame_picture(const LayeredFrame& frame, const FrameLook& look = {});
 

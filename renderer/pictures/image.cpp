@@ -132,7 +132,7 @@ void write_exr(const std::filesystem::path& path, const LayeredFrame& frame) {
     spec.attribute("compression", "zip");
     spec.attribute("Software", "rushlight");
 
-    const WhiteBalance balanced{Kelvin{frame.camera.white_balance}};
+    const WhiteBalance balanced{Kelvin{frame.camera.white_balance}, frame.camera.tint};
     std::vector<float> row(static_cast<std::size_t>(frame.width) * channels.size());
     write_file(path, encoded_file("exr", spec, [&](OIIO::ImageOutput& out) {
                    for (int y = 0; y < frame.height; ++y) {

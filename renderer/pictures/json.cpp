@@ -34,6 +34,81 @@ Value reading(const Reading& r, const std::vector<std::string>& sources) {
             {"by_source", std::move(by_source)}};
 }
 
+Value measured(const Measured& m, const char* value, const char* error) {
+    return {{value, number(m.value)}, {error, number(m.error)}};
+}
+
+Value ratio(const Ratio& r) {
+    return {{"name", text(r.name)},
+            {"ratio", number(r.ratio)},
+            {"stops", number(r.stops.value)},
+            {"error_stops", number(r.stops.error)}};
+}
+
+Value texts(const std::vector<std::string>& all) {
+    Value list = Value::array();
+    for (const std::string& s : all) list.push_back(text(s));
+    return list;
+}
+
+Value person(const PersonReadings& p) {
+    Value j{{"mark", text(p.mark)}, {"in_picture", p.in_picture}};
+    j["spots"] = Value::array();
+    for (const SpotReading& s : p.spots)
+        j["spots"].push_back({{"name", text(s.name)},
+                              {"cd_m2", number(s.luminance.value)},
+                              {"error_cd_m2", number(s.luminance.error)},
+                              {"over_grey_stops", number(s.over_grey.value)},
+                              {"error_stops", number(s.over_grey.error)},
+                              {"state", s.state.empty() ? Value(nullptr) : text(s.state)}});
+    j["not_seen"] = texts(p.not_seen);
+    j["key_side"] = p.key_side.empty() ? Value(nullptr) : text(p.key_side);
+    j["key_source"] = p.key_source.empty() ? Value(nullptr) : text(p.key_source);
+    j["key_share"] = number(p.key_share);
+    j["key_to_fill"] = Value::array();
+    for (const Ratio& r : p.key_to_fill) j["key_to_fill"].push_back(ratio(r));
+    j["background_step"] = p.background_step ? measured(*p.background_step, "stops", "error_stops") : Value(nullptr);
+    j["eye_seen"] = p.eye_seen;
+    j["eye_lights"] = Value::array();
+    for (const EyeLight& e : p.eye_lights)
+        j["eye_lights"].push_back({{"source", text(e.source)},
+                                   {"by", text(e.by)},
+                                   {"clock", number(e.clock)},
+                                   {"over_iris_stops", number(e.over_iris)}});
+    j["softness"] = p.softness > 0 ? number(p.softness) : Value(nullptr);
+    j["shadow_edge_mm"] = p.softness > 0 ? number(p.shadow_edge) : Value(nullptr);
+    return j;
+}
+
+Value camera(const CameraReadings& c) {
+    Value j{{"name", text(c.name)},
+            {"subject", c.subject.empty() ? Value(nullptr) : text(c.subject)},
+            {"grey_cd_m2", number(c.grey)},
+            {"metered_lux", number(c.metered)},
+            {"headroom_stops", number(c.headroom)},
+            {"footroom_stops", number(c.footroom)},
+            {"focus_m", c.focus > 0 ? number(c.focus) : Value(nullptr)},
+            {"sharp_from_m", number(c.sharp_from)},
+            {"sharp_to_m", number(c.sharp_to)}};
+    j["windows"] = Value::array();
+    for (const WindowInView& w : c.windows)
+        j["windows"].push_back(
+            {{"name", text(w.name)},
+             {"cd_m2", number(w.luminance.value)},
+             {"error_cd_m2", number(w.luminance.error)},
+             {"over_grey_stops", number(w.over_grey.value)},
+             {"over_face_stops", w.over_face ? number(w.over_face->value) : Value(nullptr)},
+             {"holds", w.holds},
+             {"nd_to_hold", w.holds ? Value(nullptr) : number(w.nd_to_hold)},
+             {"lux_to_hold", w.holds || !(w.lux_to_hold > 0) ? Value(nullptr) : number(w.lux_to_hold)}});
+    j["lens_lux"] = measured(c.lens_lux, "lux", "error_lux");
+    j["into_lens"] = Value::array();
+    for (const IntoLens& in : c.into_lens)
+        j["into_lens"].push_back(
+            {{"source", text(in.source)}, {"direct_lux", number(in.direct)}, {"in_picture", in.in_picture}});
+    return j;
+}
+
 }  // namespace
 
 std::string json(const Sheet& sheet) {
@@ -43,17 +118,16 @@ std::string json(const Sheet& sheet) {
     all["readings"] = Value::array();
     for (const Reading& r : sheet.readings) all["readings"].push_back(reading(r, sheet.sources));
     all["ratios"] = Value::array();
-    for (const Ratio& r : sheet.ratios)
-        all["ratios"].push_back({{"name", text(r.name)},
-                                 {"ratio", number(r.ratio)},
-                                 {"stops", number(r.stops.value)},
-                                 {"error_stops", number(r.stops.error)}});
+    for (const Ratio& r : sheet.ratios) all["ratios"].push_back(ratio(r));
     all["separations"] = Value::array();
     for (const Separation& s : sheet.separations)
         all["separations"].push_back({{"name", text(s.name)},
                                       {"stops", number(s.stops.value)},
                                       {"error_stops", number(s.stops.error)},
                                       {"least", number(s.least)}});
+    all["people"] = Value::array();
+    for (const PersonReadings& p : sheet.people) all["people"].push_back(person(p));
+    all["camera"] = sheet.camera ? camera(*sheet.camera) : Value(nullptr);
     if (!sheet.against.empty()) {
         all["against"] = text(sheet.against);
         all["changes"] = Value::array();

@@ -35,24 +35,33 @@ std::pair<double, double> used_range(const StopsMap& field) {
 
 }  // namespace
 
+Colour clip_mark(int x, int y) {
+    return (x / 3 + y / 3) % 2 == 0 ? Colour{1, 1, 1} : Colour{0, 0, 0};
+}
+Colour floor_mark(int x, int y) {
+    return x % 6 < 2 && (y + (x / 6 % 2) * 3) % 6 < 2 ? Colour{0.62F, 0.62F, 0.62F} : Colour{0, 0, 0};
+}
+
 int legend_width(const Page& page) {
     return left_numbers(page) + bar_width(page) + text_width(" grey 10 000 lx", page.text()) + page.letters;
 }
 
 void draw_legend(Image& image, const Page& page, int x, int y, int height, const StopsMap& field,
-                 const Reference& reference, MapUnit unit) {
+                 const Reference& reference, MapUnit unit, const LegendOf& of) {
     const int letters = page.letters, bar = x + left_numbers(page), right = bar + bar_width(page);
     const bool by_stops = unit == MapUnit::stops;
     // Head line of the numbers, then the bar, then what the hatching means.
     const int head = y + letters;
     write_text(image, bar - 8, head, "stops", page.text(Align::right));
-    write_text(image, right + 10, head, "lux", page.text());
+    write_text(image, right + 10, head, of.unit, page.text());
     const double from = y + letters * 1.9, to = y + height - letters * 2.4;
     const auto place = [&](double stops) { return to + (stops - bottom) / (top - bottom) * (from - to); };
 
     for (int row = static_cast<int>(from); row < static_cast<int>(to); ++row) {
         const double stops = bottom + (to - row - 0.5) / (to - from) * (top - bottom);
         fill_box(image, {bar + 0.0, row + 0.0}, {right + 0.0, row + 1.0}, colour_of(stops, unit));
+        for (int column = bar; column < right && (stops > of.clip || stops < of.floor); ++column)
+            image.set(column, row, stops > of.clip ? clip_mark(column, row) : floor_mark(column, row));
     }
     draw_frame(image, {bar + 0.0, std::floor(from)}, {right + 0.0, std::floor(to)}, {page.ink, 1, 0.6});
 

@@ -13,7 +13,7 @@ namespace rushlight::map_parts {
 
 /// What 0 stops is on this map.
 struct Reference {
-    double lux = 1;
+    double lux = 1;        // or cd/m2, of an exposure picture
     bool metered = false;  // the camera asks for it; otherwise a round number
 };
 Reference reference_of(const LightMap& map);
@@ -59,8 +59,17 @@ void label_contours(Image& image, const StopsMap& field, const std::vector<Conto
 
 /// Width that the legend needs, and the legend with its upper left corner at x, y.
 int legend_width(const Page& page);
+/// What stands beside the stops, and where a camera's range ends on the scale: beyond it the range marks are drawn.
+struct LegendOf {
+    const char* unit = "lux";
+    double floor = -100, clip = 100;  // stops
+};
 void draw_legend(Image& image, const Page& page, int x, int y, int height, const StopsMap& field,
-                 const Reference& reference, MapUnit unit);
+                 const Reference& reference, MapUnit unit, const LegendOf& of = {});
+
+/// The marks for what lies beyond the camera's range: a chequer of white and black over it, dots on black under it.
+Colour clip_mark(int x, int y);
+Colour floor_mark(int x, int y);
 
 /// The lines over the map: whose light it is; what is shown and how sure; remarks, if there are any.
 int title_height(const Page& page, const LightMap& map);

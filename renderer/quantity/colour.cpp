@@ -193,8 +193,26 @@ Matrix bradford(const Tristimulus& from, const Tristimulus& to) {
     return inverse(cones) * gains * cones;
 }
 
-WhiteBalance::WhiteBalance(Kelvin white)
-    : to_rgb_(inverse(xyz_from_bt709()) * bradford(tristimulus(white_light(white)), at_unit_luminance(d65_white))) {}
+Tristimulus tinted_white(Kelvin k, double duv) {
+    const auto uv_at = [](double mireds) {
+        const Tristimulus t = tristimulus(white_light(kelvin(Mired{mireds})));
+        return uv(t.x, t.y, t.z);
+    };
+    const Tristimulus white = tristimulus(white_light(k));
+    if (duv == 0) return white;
+    // Square to the run of the locus, upwards in v: towards green.
+    const double here = mired(k).value;
+    const Uv cooler = uv_at(here - 1), warmer = uv_at(here + 1);
+    const double length = distance(cooler, warmer);
+    const Uv middle = uv(white.x, white.y, white.z);
+    const double u = middle.u - duv * (warmer.v - cooler.v) / length;
+    const double v = middle.v + duv * (warmer.u - cooler.u) / length;
+    // CIE 1960 u, v to x, y.
+    return at_unit_luminance({3 * u / (2 * u - 8 * v + 4), 2 * v / (2 * u - 8 * v + 4)});
+}
+
+WhiteBalance::WhiteBalance(Kelvin white, double tint)
+    : to_rgb_(inverse(xyz_from_bt709()) * bradford(tinted_white(white, tint), at_unit_luminance(d65_white))) {}
 
 LinearRgb WhiteBalance::operator()(const Tristimulus& t) const {
     const auto rgb = to_rgb_ * triple(t);

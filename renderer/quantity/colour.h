@@ -45,6 +45,9 @@ ColourTemperature colour_temperature(const Tristimulus& t);
 /// its light: where no such filter can pass so much, the colour is kept and it passes less.
 Spectrum gel(Mired shift, double transmission, Kelvin base);
 
+/// Light of this colour temperature `duv` off its locus: what a balance with a tint takes for white, luminance 1.
+Tristimulus tinted_white(Kelvin k, double duv);
+
 /// XYZ as the eye that takes `from` for white would match it when it takes `to` for white: linear Bradford
 /// adaptation (ICC profile specification annex E).
 Matrix bradford(const Tristimulus& from, const Tristimulus& to);
@@ -53,7 +56,8 @@ Matrix bradford(const Tristimulus& from, const Tristimulus& to);
 /// ICC profile specification annex E).
 class WhiteBalance {
 public:
-    explicit WhiteBalance(Kelvin white);
+    /// `tint`: Duv of the light that is to look white; positive lies on the green side.
+    explicit WhiteBalance(Kelvin white, double tint = 0);
     LinearRgb operator()(const Tristimulus& t) const;
 
 private:

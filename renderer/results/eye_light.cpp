@@ -85,24 +85,35 @@ private:
     float radius_;
 };
 
-/// "middle window" from "middle window, glass".
-std::string thing_met(const Scene& scene, const Glint& g) {
-    const auto hit = scene.rays.first_hit(Ray{g.at, g.toward});
-    if (!hit) return "the open";
-    std::string name = scene.rays.part(hit->part).name;
-    const auto comma = name.find(", ");
-    if (comma != std::string::npos && scene.rays.part(hit->part).mark < 0) name.resize(comma);
-    return name;
+/// What is mirrored about there: a window or something in the rig rather than the wall beside it. "middle window" from
+/// "middle window, glass".
+std::string thing_met(const Scene& scene, const Glint& g, float tangent) {
+    const Frame frame(g.toward);
+    const Part* met = nullptr;
+    const auto weight = [](const Part& p) { return p.kind == PartKind::pane ? 2 : p.kind == PartKind::panel ? 1 : 0; };
+    constexpr int around = 8;
+    for (int i = 0; i <= 2 * around; ++i) {
+        const float reach = i == 0 ? 0.0F : tangent * (i <= around ? 0.5F : 1.0F);
+        const float turn = 2 * static_cast<float>(pi) * static_cast<float>(i) / around;
+        const Vec3 way = frame.to_place({reach * std::cos(turn), reach * std::sin(turn), 1.0F}).normalized();
+        const auto hit = scene.rays.first_hit(Ray{g.at, way});
+        if (!hit) continue;
+        const Part& part = scene.rays.part(hit->part);
+        if (met == nullptr || weight(part) > weight(*met)) met = &part;
+    }
+    if (met == nullptr) return "the open";
+    const auto comma = met->name.find(", ");
+    return comma != std::string::npos && met->mark < 0 ? met->name.substr(0, comma) : met->name;
 }
 
-/// Each thing once, at its brightest.
-void keep_brightest(std::vector<EyeLight>& lights, EyeLight light) {
-    for (EyeLight& l : lights)
-        if (l.source == light.source && l.by == light.by) {
-            if (light.over_iris > l.over_iris) l = std::move(light);
-            return;
-        }
-    lights.push_back(std::move(light));
+/// Whether no other spot that mirrors about the same direction is brighter: one window, one light.
+bool brightest_around(const std::vector<Glint>& glints, const std::vector<double>& luminance, std::size_t i) {
+    const float near = std::cos(0.6F);
+    for (std::size_t j = 0; j < glints.size(); ++j)
+        if (glints[j].toward.dot(glints[i].toward) > near &&
+            (luminance[j] > luminance[i] || (luminance[j] == luminance[i] && j < i)))
+            return false;
+    return true;
 }
 
 }  // namespace
@@ -127,7 +138,7 @@ double find_eye_lights(const Scene& scene, const CameraView& view, int mark, dou
     constexpr double reads = 1.5;  // stops over the iris
     const auto tell = [&](const Glint& g, double luminance, const std::string& source, const std::string& by) {
         const double over = std::log2(luminance * static_cast<double>(g.mirrored) / iris);
-        if (over >= reads) keep_brightest(person.eye_lights, {source, by, cornea.clock(g.normal), over});
+        if (over >= reads) person.eye_lights.push_back({source, by, cornea.clock(g.normal), over});
     };
 
     // What is small and bright of itself would slip between the spots: it is looked for straight away.
@@ -155,12 +166,16 @@ double find_eye_lights(const Scene& scene, const CameraView& view, int mark, dou
     rough.relative_error = 0.2;
     rough.tell = nullptr;
     const MeterResults results = measure(scene, spots, rough, Wanted{every});
-    for (std::size_t i = 0; i < spots.size() && results.batches() > 0; ++i) {
+    std::vector<double> luminance(spots.size());
+    for (std::size_t i = 0; i < spots.size() && results.batches() > 0; ++i)
+        luminance[i] = results.all(i).value * static_cast<double>(glints[i].mirrored);
+    for (std::size_t i = 0; i < spots.size(); ++i) {
+        if (!(luminance[i] > 0) || !brightest_around(glints, luminance, i)) continue;
         std::size_t most = 0;
         for (std::size_t s = 1; s < sources.size(); ++s)
             if (results.of(i, s).value > results.of(i, most).value) most = s;
         // The lamp itself has been told of.
-        const std::string by = thing_met(scene, glints[i]);
+        const std::string by = thing_met(scene, glints[i], between_spots);
         if (by != sources[most]) tell(glints[i], results.all(i).value, sources[most], by);
     }
     std::sort(person.eye_lights.begin(), person.eye_lights.end(),

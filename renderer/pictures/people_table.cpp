@@ -1,0 +1,160 @@
+#include "pictures/people_table.h"
+
+#include "pictures/columns.h"
+#include "pictures/numbers.h"
+#include "pictures/utf8.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rushlight {
+namespace {
+
+constexpr int widest_name = 34;
+
+std::string luminance_text(double v) {
+    return v >= 9.95 ? lux_text(v) : fixed(v, v >= 0.995 ? 1 : 2);
+}
+
+std::string with_error(const Measured& stops) {
+    if (!std::isfinite(stops.value)) return no_light;
+    return stops_text(stops.value) + (std::isfinite(stops.error) ? " ± " + fixed(stops.error, 2) : "");
+}
+
+std::string listed(const std::vector<std::string>& names) {
+    std::string text;
+    for (std::size_t i = 0; i < names.size(); ++i)
+        text += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
+    return text;
+}
+
+std::string clock_text(double hours) {
+    const int hour = static_cast<int>(std::lround(hours)) % 12;
+    return std::to_string(hour == 0 ? 12 : hour) + " o'clock";
+}
+
+std::string sentence(const std::string& text) {
+    return wrapped(utf8(code_points(text)), "  ", "    ");
+}
+
+std::string spots_block(const PersonReadings& p) {
+    Column name{"Spot from the lens", true, {}}, luminance{"cd/m2", false, {}}, over{"over grey", false, {}},
+        state{"", true, {}};
+    for (const SpotReading& s : p.spots) {
+        const bool key = s.name == p.key_side + " cheek";
+        name.cells.push_back(cut_to(s.name + (key ? " (key)" : ""), widest_name));
+        luminance.cells.push_back(luminance_text(s.luminance.value));
+        over.cells.push_back(with_error(s.over_grey));
+        state.cells.push_back(s.state == "lost" ? "under the footroom" : s.state);
+    }
+    return p.spots.empty() ? "" : side_by_side({name, luminance, over, state});
+}
+
+std::string ratios_block(const PersonReadings& p) {
+    Column name{"Key to fill", true, {}}, stops{"stops", false, {}}, ratio{"n:1", false, {}};
+    for (const Ratio& r : p.key_to_fill) {
+        name.cells.push_back(cut_to(r.name, widest_name));
+        stops.cells.push_back(fixed(r.stops.value, 1) + " ± " + fixed(r.stops.error, 2));
+        ratio.cells.push_back(ratio_text(r.ratio));
+    }
+    return p.key_to_fill.empty() ? "" : side_by_side({name, stops, ratio});
+}
+
+std::string skin_text(const PersonReadings& p) {
+    std::string text;
+    for (const SpotReading& s : p.spots)
+        if (s.name == p.key_side + " cheek")
+            text = "Skin sits at " + stops_text(s.over_grey.value) + " on the key side";
+    for (const SpotReading& s : p.spots)
+        if (!text.empty() && s.name == (p.key_side == "near" ? "far cheek" : "near cheek"))
+            text += ", " + stops_text(s.over_grey.value) + " on the fill side";
+    for (const SpotReading& s : p.spots)
+        if (!text.empty() && s.name == "front") text += ", " + stops_text(s.over_grey.value) + " at the front";
+    return text.empty() ? "" : sentence(text + " (stops over grey).");
+}
+
+std::string background_text(const PersonReadings& p) {
+    if (!p.background_step) return "";
+    const double step = p.background_step->value;
+    return sentence("Background " + fixed(std::abs(step), 1) + " ± " + fixed(p.background_step->error, 2) + " stops " +
+                    (step < 0 ? "under" : "over") + " the key cheek.");
+}
+
+std::string eye_text(const PersonReadings& p) {
+    if (!p.eye_seen) return sentence("Eye light: the lens sees no eye.");
+    if (p.eye_lights.empty()) return sentence("Eye light: none.");
+    constexpr std::size_t most = 3;
+    constexpr double point = 8;  // stops over the iris: only bare emitters are so bright, and their images are points
+    std::string text = "Eye light: ";
+    for (std::size_t i = 0; i < std::min(most, p.eye_lights.size()); ++i) {
+        const EyeLight& e = p.eye_lights[i];
+        text += (i > 0 ? "; " : "") + e.source + (e.by == e.source ? "" : " by " + e.by) + " at " +
+                clock_text(e.clock) + ", " +
+                (e.over_iris < point ? stops_text(e.over_iris) + " over the iris" : "a bright point");
+    }
+    if (p.eye_lights.size() > most) text += "; " + std::to_string(p.eye_lights.size() - most) + " more, weaker";
+    return sentence(text + ".");
+}
+
+std::string key_text(const PersonReadings& p) {
+    if (p.key_source.empty()) return "";
+    std::string text = "Key: " + p.key_source + ", " + percent_text(p.key_share) + " of the " + p.key_side + " cheek";
+    if (p.softness > 0)
+        text += "; softness " + fixed(p.softness, p.softness < 0.095 ? 3 : 2) +
+                " (width over distance): a nose's shadow 30 mm off blurs over " +
+                fixed(p.shadow_edge, p.shadow_edge < 9.95 ? 1 : 0) + " mm";
+    else
+        text += ", most of it off or through something";
+    return sentence(text + ".");
+}
+
+std::string person_block(const PersonReadings& p) {
+    std::string text = "\n" + cut_to(p.mark, widest_name) + ", as the camera sees them\n";
+    text += spots_block(p) + ratios_block(p) + key_text(p) + skin_text(p) + background_text(p) + eye_text(p);
+    if (!p.not_seen.empty()) text += sentence("Not seen by the lens: " + listed(p.not_seen) + ".");
+    return text;
+}
+
+std::string window_text(const WindowInView& w, const CameraReadings& c) {
+    std::string text = w.name + ": " + luminance_text(w.luminance.value) + " cd/m2 at its brightest, " +
+                       stops_text(w.over_grey.value) + " over grey, ";
+    if (w.over_face) text += stops_text(w.over_face->value) + " over the face of " + c.subject + "; ";
+    if (w.holds) return sentence(text + "holds.");
+    text += "clips by " + fixed(w.over_grey.value - c.headroom, 1) + ". ND " + fixed(w.nd_to_hold, 1) + " on the glass";
+    if (w.lux_to_hold > 0) text += ", or " + short_lux_text(w.lux_to_hold) + " lx on the key cheek and the iris closed";
+    return sentence(text + ", would hold it.");
+}
+
+std::string camera_block(const CameraReadings& c) {
+    std::string text = "\nCamera " + cut_to(c.name, widest_name) + "\n";
+    text += sentence("Grey is " + luminance_text(c.grey) + " cd/m2, an 18 % card under " + short_lux_text(c.metered) +
+                     " lx; holds from " + stops_text(-c.footroom) + " to " + stops_text(c.headroom) + " stops.");
+    if (c.focus > 0)
+        text += sentence("Focus " + fixed(c.focus, 2) + " m; sharp from " + fixed(c.sharp_from, 2) + " m " +
+                         (std::isfinite(c.sharp_to) ? "to " + fixed(c.sharp_to, 2) + " m." : "on."));
+    constexpr std::size_t most = 3;
+    for (std::size_t i = 0; i < std::min(most, c.windows.size()); ++i) text += window_text(c.windows[i], c);
+    if (c.windows.size() > most)
+        text += sentence(std::to_string(c.windows.size() - most) + " more openings in view, not brighter.");
+    if (c.lens_lux.value > 0) {
+        std::string into = "Into the lens: " + lux_text(c.lens_lux.value) + " lx in all";
+        for (const IntoLens& in : c.into_lens)
+            into += "; " + in.source + " straight, " + luminance_text(in.direct) + " lx, " +
+                    (in.in_picture ? "in the picture" : "from outside the picture: shade the lens or flag it");
+        if (c.into_lens.empty()) into += ", none of it straight from a source";
+        text += sentence(into + ".");
+    }
+    return text;
+}
+
+}  // namespace
+
+std::string people_table(const Sheet& sheet) {
+    std::string text;
+    for (const PersonReadings& p : sheet.people)
+        if (p.in_picture) text += person_block(p);
+    if (sheet.camera) text += camera_block(*sheet.camera);
+    return text;
+}
+
+}  // namespace rushlight
