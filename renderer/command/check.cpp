@@ -2,6 +2,7 @@
 #include "command/commands.h"
 #include "command/options.h"
 #include "scene/scene.h"
+#include "setup/conversation.h"
 #include "setup/key_table.h"
 
 #include <algorithm>
@@ -50,15 +51,18 @@ void check(const CheckOptions& o) {
     if (!file.title().empty()) std::printf("  \"%s\"\n", file.title().c_str());
 
     std::vector<std::string> remarks = file.remarks();
+    std::vector<Setup> setups;
     for (const std::string& name : chosen) {
         std::printf("\n  set-up \"%s\"\n", name.c_str());
         std::printf("    options:");
         for (const std::string& offered : file.option_names(name)) std::printf("  %s", offered.c_str());
         std::printf("\n");
-        const Setup setup = file.setup(name, option);
+        setups.push_back(file.setup(name, option));
+        const Setup& setup = setups.back();
         print_contents(setup);
         for (const std::string& r : careful_remarks(setup)) remarks.push_back(r);
     }
+    for (const std::string& r : crossed_line_remarks(setups)) remarks.push_back(r);
     std::printf("\n");
     tell_remarks(remarks);
 }

@@ -2,9 +2,11 @@
 #include "command/interrupt.h"
 #include "command/options.h"
 #include "pictures/json.h"
+#include "pictures/match_table.h"
 #include "pictures/table.h"
 #include "pictures/write_file.h"
 #include "results/readings.h"
+#include "setup/conversation.h"
 #include "setup/words.h"
 
 #include <cstdio>
@@ -17,6 +19,7 @@ struct ReadOptions {
     FileOptions file;
     EffortOptions effort;
     std::string against, output;
+    std::vector<std::string> match;
     bool json = false, csv = false, all = false;
 };
 
@@ -38,6 +41,12 @@ struct Chosen {
 /// Throws InputError where a name that was asked for is not there: before anything is traced.
 std::vector<Chosen> chosen_from(const SetupFile& file, const ReadOptions& o) {
     std::vector<Chosen> chosen;
+    for (const std::string& name : o.match) {
+        const std::string option = o.file.option.empty() ? "as found" : o.file.option;
+        file.setup(name, option);
+        chosen.push_back({name, option});
+    }
+    if (!chosen.empty()) return chosen;
     for (const std::string& name : file.setup_names())
         for (const std::string& option : file.option_names(name))
             if (o.all && (o.file.setup.empty() || o.file.setup == name) &&
@@ -49,6 +58,26 @@ std::vector<Chosen> chosen_from(const SetupFile& file, const ReadOptions& o) {
     }
     if (!o.against.empty()) file.setup(chosen.front().setup, o.against);
     return chosen;
+}
+
+std::vector<Setup> setups_of(const SetupFile& file, const std::vector<Chosen>& chosen) {
+    std::vector<Setup> setups;
+    for (const Chosen& c : chosen) setups.push_back(file.setup(c.setup, c.option));
+    return setups;
+}
+
+/// Pairs that show two different people with the same lens under the same option: the two sides of a conversation.
+std::vector<Match> matches_among(const std::vector<Sheet>& sheets) {
+    std::vector<Match> matches;
+    for (std::size_t i = 0; i < sheets.size(); ++i)
+        for (std::size_t j = i + 1; j < sheets.size(); ++j) {
+            const Sheet &a = sheets[i], &b = sheets[j];
+            if (!a.camera || !b.camera || a.option != b.option || a.camera->lens != b.camera->lens) continue;
+            if (a.camera->subject.empty() || b.camera->subject.empty() || a.camera->subject == b.camera->subject)
+                continue;
+            matches.push_back(match_of(a, b));
+        }
+    return matches;
 }
 
 void read(const ReadOptions& o) {
@@ -65,13 +94,20 @@ void read(const ReadOptions& o) {
         now.changes = changes(sheet_of(file.setup(now.setup, o.against), effort), now);
         now.against = o.against;
     }
+    if (sheets.size() > 1) tell_remarks(crossed_line_remarks(setups_of(file, chosen)));
     std::string text;
     for (const Sheet& s : sheets) {
         if (o.csv) tell_remarks(s.remarks);  // its rows have no place for sentences
         if (!text.empty()) text += o.json ? ",\n" : "\n";
         text += o.json ? json(s) : o.csv ? comma_separated(s) : table(s);
     }
-    print(o.json && o.all ? "[\n" + text + "]\n" : text, o.output);
+    if (o.match.size() == 2 && sheets.size() == 2) {
+        const Match match = match_of(sheets[0], sheets[1]);
+        text += (o.json ? ",\n" : "\n") + (o.json ? json(match) : table(match));
+    } else if (o.all && !o.json && !o.csv) {
+        for (const Match& m : matches_among(sheets)) text += "\n" + table(m);
+    }
+    print(o.json && (o.all || !o.match.empty()) ? "[\n" + text + "]\n" : text, o.output);
 }
 
 }  // namespace
@@ -90,13 +126,22 @@ void add_read(CLI::App& app) {
         "outline, in stops: under half a stop merges, one reads, one and a half is safe (common practice).\n\n"
         "  rushlight read scenes/workshop.toml --setup \"4 close A\"\n"
         "  rushlight read scenes/workshop.toml --option \"black on the room side\" --against \"as found\"\n"
+        "For each person in shot the spot meter is pointed from the lens at both cheeks, hair edge, wardrobe and what\n"
+        "lies beside the head; key to fill is given as (K+F):F, K:F and reflected; then skin over grey, eye lights,\n"
+        "windows against the headroom, and what shines into the lens (docs/readings.md).\n\n"
+        "  rushlight read scenes/workshop.toml --match \"2 over shoulder to A\" \"3 over shoulder to B\"\n"
         "  rushlight read scenes/workshop.toml --all --json -o readings.json");
     o->file.add_to(*c);
     o->effort.add_to(*c, "go on until every reading is this sure (1% if left out)");
     c->add_option("--against", o->against, "also read this option, and say what changed in stops");
     c->add_flag("--all", o->all, "every set-up with every option")->excludes(c->get_option("--against"));
+    c->add_option("--match", o->match, "two set-ups: do the two sides of the conversation cut together?")
+        ->expected(2)
+        ->excludes(c->get_option("--against"))
+        ->excludes(c->get_option("--all"))
+        ->excludes(c->get_option("--setup"));
     auto* json = c->add_flag("--json", o->json, "JSON: one object; with --all a list of them");
-    c->add_flag("--csv", o->csv, "comma-separated values")->excludes(json);
+    c->add_flag("--csv", o->csv, "comma-separated values")->excludes(json)->excludes(c->get_option("--match"));
     c->add_option("-o,--output", o->output, "write to this file instead of the screen");
     c->callback([o] { read(*o); });
 }

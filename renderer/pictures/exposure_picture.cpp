@@ -30,14 +30,25 @@ double mean_stops(const StopsMap& field, double x, double y, double radius) {
     return count > 0 ? std::log2(sum / count) : NAN;
 }
 
-void print_number(Image& image, Spot at, const std::string& name, double stops, int size) {
+/// A cross with its number, and its name if that has room too; nothing where they would lie over others.
+void print_number(Image& image, Spot at, const std::string& name, double stops, int size,
+                  std::vector<PixelBox>& taken) {
     const auto x = std::clamp(static_cast<int>(at.x), 0, image.width - 1);
     const auto y = std::clamp(static_cast<int>(at.y), 0, image.height - 1);
+    const int above = static_cast<int>(at.y - size * 0.6), below = static_cast<int>(at.y + size * 1.4);
     const Lettering how = lettering_on(image.pixel(x, y), size);
+    const auto free = [&](const PixelBox& box) {
+        return std::none_of(taken.begin(), taken.end(), [&](const PixelBox& t) { return t.touches(box); });
+    };
+    PixelBox number = text_box(x, above, stops_text(stops), how);
+    number.y1 = std::max(number.y1, y + size / 2);  // and its cross
+    if (!free(number)) return;
     draw_cross(image, at, size * 0.38, {*how.halo, 3, 0.7});
     draw_cross(image, at, size * 0.38, {how.ink, 1, 1});
-    write_text(image, static_cast<int>(at.x), static_cast<int>(at.y - size * 0.6), stops_text(stops), how);
-    if (!name.empty()) write_text(image, static_cast<int>(at.x), static_cast<int>(at.y + size * 1.4), name, how);
+    write_text(image, x, above, stops_text(stops), how);
+    taken.push_back(number);
+    if (name.empty() || !free(text_box(x, below, name, how))) return;
+    taken.push_back(write_text(image, x, below, name, how));
 }
 
 void draw_range(Image& image, const StopsMap& field, const Camera& camera) {
@@ -80,14 +91,16 @@ Image exposure_picture(const LayeredFrame& frame, const FrameLook& look, const s
 
     Image colours = coloured(field, MapUnit::stops);
     draw_range(colours, field, frame.camera);
-    if (look.guides.any()) draw_guides(colours, look.guides);
+    if (look.guides.any()) draw_guides(colours, look.guides, 0);  // colours stay as the legend has them
+    std::vector<PixelBox> taken;
     for (const ExposureMark& m : marks)
-        print_number(colours, {m.x * times, m.y * times}, m.name, mean_stops(small, m.x, m.y, m.radius), page.letters);
+        print_number(colours, {m.x * times, m.y * times}, m.name, mean_stops(small, m.x, m.y, m.radius), page.letters,
+                     taken);
     for (int j = 0; j < numbers_down && marks.empty(); ++j)
         for (int i = 0; i < numbers_across; ++i) {
             const double x = (i + 0.5) * frame.width / numbers_across, y = (j + 0.5) * frame.height / numbers_down;
             print_number(colours, {x * times, y * times}, "", mean_stops(small, x, y, frame.width / 240.0),
-                         page.letters);
+                         page.letters, taken);
         }
 
     const int head = page.letters * 4, legend = legend_width(page);

@@ -18,9 +18,9 @@ Image developed(std::span<const Tristimulus> light, int width, int height, const
 struct FrameLook {
     std::vector<double> levels;  // factor of each source's light; empty: as traced
     bool caption = true;
-    std::string light;  // what the caption says of the light; empty: the names of the sources
-    Guides guides;
+    std::string light;             // what the caption says of the light; empty: the names of the sources
     std::vector<Vec3> correction;  // from a preview filter: X, Y, Z to add to each pixel; the caption says so
+    Guides guides = {};
 };
 
 /// What reaches the sensor through the filters before the lens: X, Y, Z in cd/m2, row by row. `bare`: as if the mist

@@ -60,10 +60,9 @@ Window window_of(double aspect, int width, int height) {
     return {(width - w) / 2, (height - h) / 2, (width + w) / 2, (height + h) / 2};
 }
 
-void draw_guides(Image& image, const Guides& guides) {
+void draw_guides(Image& image, const Guides& guides, double dim) {
     Window w{0, 0, static_cast<double>(image.width), static_cast<double>(image.height)};
     if (!guides.aspects.empty()) w = window_of(guides.aspects.front(), image.width, image.height);
-    constexpr double dim = 0.62;
     const double right = image.width, low = image.height;
     fill_box(image, {0, 0}, {right, w.y0}, {0, 0, 0}, dim);
     fill_box(image, {0, w.y1}, {right, low}, {0, 0, 0}, dim);

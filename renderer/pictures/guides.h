@@ -29,6 +29,7 @@ struct Window {
 Window window_of(double aspect, int width, int height);
 
 /// Thirds, middle and safe area (nine tenths each way: common practice, no source) lie in the first aspect's window.
-void draw_guides(Image& image, const Guides& guides);
+/// `dim`: how much of the picture outside it is covered.
+void draw_guides(Image& image, const Guides& guides, double dim = 0.62);
 
 }  // namespace rushlight

@@ -1,6 +1,7 @@
 #include "pictures/json.h"
 
 #include "pictures/utf8.h"
+#include "quantity/exposure.h"
 
 #include <cmath>
 #include <nlohmann/json.hpp>
@@ -85,6 +86,7 @@ Value camera(const CameraReadings& c) {
             {"subject", c.subject.empty() ? Value(nullptr) : text(c.subject)},
             {"grey_cd_m2", number(c.grey)},
             {"metered_lux", number(c.metered)},
+            {"spot_k_12_5_offset_stops", number(over_spot_grey().value)},
             {"headroom_stops", number(c.headroom)},
             {"footroom_stops", number(c.footroom)},
             {"focus_m", c.focus > 0 ? number(c.focus) : Value(nullptr)},

@@ -3,6 +3,7 @@
 #include "pictures/columns.h"
 #include "pictures/numbers.h"
 #include "pictures/utf8.h"
+#include "quantity/exposure.h"
 
 #include <algorithm>
 #include <cmath>
@@ -128,7 +129,9 @@ std::string window_text(const WindowInView& w, const CameraReadings& c) {
 std::string camera_block(const CameraReadings& c) {
     std::string text = "\nCamera " + cut_to(c.name, widest_name) + "\n";
     text += sentence("Grey is " + luminance_text(c.grey) + " cd/m2, an 18 % card under " + short_lux_text(c.metered) +
-                     " lx; holds from " + stops_text(-c.footroom) + " to " + stops_text(c.headroom) + " stops.");
+                     " lx; holds from " + stops_text(-c.footroom) + " to " + stops_text(c.headroom) +
+                     " stops. Counted from a spot meter's K = " + fixed(reflected_constant, 1) + " every spot is " +
+                     fixed(over_spot_grey().value, 2) + " higher.");
     if (c.focus > 0)
         text += sentence("Focus " + fixed(c.focus, 2) + " m; sharp from " + fixed(c.sharp_from, 2) + " m " +
                          (std::isfinite(c.sharp_to) ? "to " + fixed(c.sharp_to, 2) + " m." : "on."));

@@ -9,7 +9,13 @@ namespace rushlight {
 /// Receptor constants in use; the default puts T and lux in the relation most meters show.
 inline constexpr double incident_constant_flat = 250.0;  // lx s, ISO 2720 range 240..400
 inline constexpr double incident_constant_dome = 320.0;  // lx s, ISO 2720 range 320..540
+inline constexpr double reflected_constant = 12.5;       // cd s/m2, K of most spot meters; ISO 2720 range 10.6..13.4
 inline constexpr double grey_reflectance = 0.18;
+
+/// What a spot reads more when its stops are counted from L = K T^2 / (t S) instead of from the 18 % card.
+inline Stop over_spot_grey() {
+    return Stop{std::log2(grey_reflectance * incident_constant_flat / pi / reflected_constant)};
+}
 
 struct Exposure {
     double t_stop = 2.8;

@@ -7,6 +7,7 @@
 #include "scene/camera_view.h"
 #include "scene/first_seen.h"
 
+#include <array>
 #include <cmath>
 #include <limits>
 
@@ -14,21 +15,65 @@ namespace rushlight {
 
 namespace {
 
-/// What the middle of each pixel looks at, through glass and nets.
+struct Seen {
+    Vec3 normal{0, 0, 1};
+    float distance = std::numeric_limits<float>::infinity();
+    Spectrum albedo;
+    bool mixed = false;
+};
+
+Seen seen_along(const Scene& scene, const Ray& ray) {
+    Seen seen;
+    seen.normal = -ray.direction;
+    const auto hit = first_seen(scene.rays, ray, looked_through);
+    if (!hit) return seen;
+    const Surface& s = scene.rays.surface_of(*hit);
+    seen.distance = hit->distance;
+    seen.normal = hit->normal.dot(ray.direction) > 0 ? -hit->normal : hit->normal;
+    seen.albedo = s.matt * static_cast<float>(pi) + s.through * static_cast<float>(pi) + s.metal + Spectrum{s.coat};
+    return seen;
+}
+
+/// What a pixel looks at, through glass and nets: along its middle, or as a mean over a lens that opens. A pixel that
+/// mostly looks at nothing is at no distance.
+Seen seen_by_pixel(const Scene& scene, const CameraView& view, float x, float y) {
+    if (!view.opens()) return seen_along(scene, view.ray(x, y));
+    // The middle and seven round it, each for an eighth of the opening.
+    constexpr int around = 7;
+    Seen mean;
+    mean.normal = Vec3(0, 0, 0);
+    float distance = 0;
+    int hits = 0;
+    std::array<Seen, 1 + around> all;
+    for (int i = 0; i <= around; ++i) {
+        const float u = i == 0 ? 0.0F : 9.0F / 16;
+        const Seen& one = all[static_cast<std::size_t>(i)] =
+            seen_along(scene, view.ray(x, y, u, static_cast<float>(i) / around));
+        mean.normal += one.normal;
+        if (!std::isfinite(one.distance)) continue;
+        distance += one.distance;
+        mean.albedo += one.albedo;
+        ++hits;
+    }
+    mean.albedo *= 1.0F / (1 + around);
+    if (mean.normal.length2() < 1e-6F) mean.normal = -view.forward();
+    mean.normal.normalize();
+    if (2 * hits > around) mean.distance = distance / static_cast<float>(hits);
+    for (const Seen& one : all)
+        mean.mixed = mean.mixed || one.normal.dot(mean.normal) < 0.95F ||
+                     !(std::abs(one.distance - mean.distance) < 0.05F * mean.distance);
+    return mean;
+}
+
 void see_surfaces(const Scene& scene, const CameraView& view, LayeredFrame& frame, const Effort& effort) {
     for_each_piece(effort, static_cast<std::size_t>(frame.height), [&](std::size_t row) {
         for (int x = 0; x < frame.width; ++x) {
             const std::size_t p = frame.at(x, static_cast<int>(row));
-            const Ray ray = view.ray(static_cast<float>(x) + 0.5F, static_cast<float>(row) + 0.5F);
-            frame.distance[p] = std::numeric_limits<float>::infinity();
-            frame.normal[p] = -ray.direction;
-            const auto hit = first_seen(scene.rays, ray, looked_through);
-            if (!hit) continue;
-            const Surface& s = scene.rays.surface_of(*hit);
-            frame.distance[p] = hit->distance;
-            frame.normal[p] = hit->normal.dot(ray.direction) > 0 ? -hit->normal : hit->normal;
-            frame.albedo[p] =
-                s.matt * static_cast<float>(pi) + s.through * static_cast<float>(pi) + s.metal + Spectrum{s.coat};
+            const Seen seen = seen_by_pixel(scene, view, static_cast<float>(x) + 0.5F, static_cast<float>(row) + 0.5F);
+            frame.distance[p] = seen.distance;
+            frame.normal[p] = seen.normal;
+            frame.albedo[p] = seen.albedo;
+            if (view.opens()) frame.mixed[p] = seen.mixed ? 1 : 0;
         }
     });
 }
@@ -53,6 +98,7 @@ LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int 
     frame.distance.resize(pixels);
     frame.albedo.resize(pixels);
     const CameraView view(frame.camera, width, height);
+    if (view.opens()) frame.mixed.resize(pixels);
     see_surfaces(scene, view, frame, effort);
 
     const bool polarizer = frame.camera.polarizer.has_value();

@@ -19,10 +19,11 @@ struct LayeredFrame {
     // bounced before it fell there.
     std::vector<Vec3> soft, bounced;
     std::vector<float> error;  // standard error of the pixel's luminance, cd/m2
-    // What the first surface is, for the preview filter and for pages.
+    // What the first surface is, for the preview filter and for pages; means over the lens where it opens.
     std::vector<Vec3> normal;
     std::vector<float> distance;  // m; infinity where nothing is hit
     std::vector<Spectrum> albedo;
+    std::vector<char> mixed;  // where the lens sees several surfaces at once; empty: nowhere
     Camera camera;
     std::string setup, option;
     double seconds = 0;

@@ -33,8 +33,8 @@ struct Separation {
     std::string name;
     Measured stops;    // mean along the outline
     double least = 0;  // smallest absolute difference found along it, stops
-    std::string mark;
-    Measured outline, behind;  // cd/m2, means along it
+    std::string mark = {};
+    Measured outline = {}, behind = {};  // cd/m2, means along it
 };
 
 /// What a spot meter at the lens shows.

@@ -214,5 +214,97 @@ TEST(Repeats, FramesToo) {
     EXPECT_EQ(pictures[0], pictures[1]);
 }
 
+// A person before the camera, a lamp to the right of the lens and above it.
+const std::string one_person = dark + room + R"([[mark]]
+name = "A"
+at = [2.5, 1.2]
+facing = [2.5, 4]
+[[lamp]]
+name = "key"
+shape = "box"
+at = [3.7, 3.0, 2.2]
+aim = "A"
+size = 0.5
+output = "4000 lm"
+[[camera]]
+name = "to A"
+shot = "medium close-up"
+of = "A"
+off_eyeline = 10
+lens = 50
+[[camera]]
+name = "from the side"
+shot = "medium close-up"
+of = "A"
+off_eyeline = -60
+lens = 50
+[[setup]]
+name = "1"
+camera = "to A"
+[[setup]]
+name = "2"
+camera = "from the side"
+)";
+
+TEST(Json, PeopleAndCamera) {
+    const Scratch here;
+    here.with("f.toml", one_person);
+    const Answer a = rushlight(here, {"read", "f.toml", "--error", "3%", "--json"});
+    ASSERT_EQ(a.status, 0) << a;
+    const json sheet = parsed(a);
+    ASSERT_EQ(sheet["people"].size(), 1U);
+    const json& person = sheet["people"][0];
+    EXPECT_EQ(person["in_picture"], true);
+    EXPECT_EQ(person["key_source"], "key");
+    const json key = named(person["spots"], person["key_side"].get<std::string>() + " cheek");
+    // Skin of 20 % under the key's lux, seen by spot and by flat meter: L = rho E / pi (Lambert), and some gloss.
+    const json flat = named(sheet["readings"], "A " + person["key_side"].get<std::string>() + " cheek");
+    const double matt = 0.2 * flat["lux"].get<double>() / std::numbers::pi;
+    EXPECT_NEAR(std::log2(key["cd_m2"].get<double>() / matt), 0, 0.4);
+    // Over grey is counted from the luminance that the sheet itself gives as grey.
+    EXPECT_NEAR(key["over_grey_stops"].get<double>(),
+                std::log2(key["cd_m2"].get<double>() / sheet["camera"]["grey_cd_m2"].get<double>()), 1e-9);
+    // (K+F):F is K:F + 1 (lighting texts).
+    const json both = named(person["key_to_fill"], "(K+F):F, flat on the cheeks");
+    EXPECT_NEAR(both["ratio"].get<double>() - 1,
+                named(person["key_to_fill"], "K:F, key alone to fill")["ratio"].get<double>(), 1e-9);
+    // The lamp shows in the eye, on its own side and above the middle: between twelve and three in the picture.
+    ASSERT_FALSE(person["eye_lights"].empty());
+    EXPECT_EQ(person["eye_lights"][0]["source"], "key");
+    const double clock = person["eye_lights"][0]["clock"].get<double>();
+    EXPECT_TRUE(clock > 9 || clock < 3) << clock;
+    // The lamp looks away from the lens: nothing comes straight.
+    EXPECT_TRUE(sheet["camera"]["into_lens"].empty()) << sheet["camera"];
+    EXPECT_GT(sheet["camera"]["lens_lux"]["lux"].get<double>(), 0);
+}
+
+TEST(Match, IsAskedOfTwoSetUps) {
+    const Scratch here;
+    here.with("f.toml", one_person);
+    const Answer same = rushlight(here, {"read", "f.toml", "--error", "5%", "--match", "1", "1", "--json"});
+    ASSERT_EQ(same.status, 0) << same;
+    const json list = parsed(same);
+    ASSERT_EQ(list.size(), 3U);
+    for (const json& row : list[2]["rows"]) EXPECT_EQ(row["matches"], true) << row;
+    const Answer unknown = rushlight(here, {"read", "f.toml", "--match", "1", "3"});
+    EXPECT_EQ(unknown.status, 2);
+    EXPECT_EQ(unknown.error_lines(), 1U) << unknown;
+    EXPECT_TRUE(unknown.says("no set-up '3'"));
+}
+
+TEST(Frame, GuidesAndExposure) {
+    const Scratch here;
+    here.with("f.toml", one_person);
+    const Answer a = rushlight(here, {"frame", "f.toml", "--time", "200ms", "--width", "120", "--exposure", "--guides",
+                                      "2.39,thirds", "-o", "p"});
+    ASSERT_EQ(a.status, 0) << a;
+    EXPECT_TRUE(fs::exists(here / "p.png") && fs::exists(here / "p-exposure.png"));
+    const Answer wrong = rushlight(here, {"frame", "f.toml", "--guides", "thrids", "-o", "q"});
+    EXPECT_EQ(wrong.status, 2);
+    EXPECT_EQ(wrong.error_lines(), 1U);
+    EXPECT_TRUE(wrong.says("did you mean 'thirds'?")) << wrong;
+    EXPECT_FALSE(fs::exists(here / "q.png"));
+}
+
 }  // namespace
 }  // namespace rushlight::testing_command

@@ -176,7 +176,7 @@ TEST(SetupFile, ReadsPanels) {
 
 TEST(SetupFile, ReadsCamerasAndMeters) {
     const auto s = everything();
-    ASSERT_EQ(s.rig.cameras.size(), 2U);
+    ASSERT_EQ(s.rig.cameras.size(), 4U);
     EXPECT_EQ(s.camera, 1);
     const Camera& c = s.rig.cameras[0];
     expect_near(c.at, {3, 1, 1.2F});
@@ -193,6 +193,21 @@ TEST(SetupFile, ReadsCamerasAndMeters) {
     EXPECT_DOUBLE_EQ(c.white_balance, 4300);
     EXPECT_DOUBLE_EQ(c.headroom, 5.5);
     EXPECT_DOUBLE_EQ(c.footroom, 4);
+    EXPECT_DOUBLE_EQ(c.lens_passes, 0.8);
+    EXPECT_DOUBLE_EQ(c.focus, 1.5);
+    EXPECT_DOUBLE_EQ(c.tint, 0.004);
+    EXPECT_DOUBLE_EQ(c.mist.share, 0.03);
+    EXPECT_DOUBLE_EQ(c.mist.core, 1);
+    EXPECT_DOUBLE_EQ(c.mist.skirt, 9);
+    EXPECT_DOUBLE_EQ(c.polarizer.value_or(0), 15);
+    EXPECT_DOUBLE_EQ(c.exposure.filter_stops, 2);
+    EXPECT_DOUBLE_EQ(c.graduated.density, 0.3);
+    EXPECT_DOUBLE_EQ(c.graduated.edge, 0.7);
+    EXPECT_DOUBLE_EQ(c.graduated.blend, 0.1);
+    EXPECT_DOUBLE_EQ(c.graduated.turn, 10);
+    EXPECT_EQ(s.rig.cameras[2].of, "A");
+    EXPECT_NEAR(s.rig.cameras[2].at.z, 1.4, 1e-5);
+    EXPECT_EQ(s.rig.cameras[3].of, "B");
     const Camera plain;
     EXPECT_DOUBLE_EQ(s.rig.cameras[1].sensor_width, plain.sensor_width);
     EXPECT_DOUBLE_EQ(s.rig.cameras[1].lens, plain.lens);

@@ -1,0 +1,64 @@
+#include "pictures/match_table.h"
+
+#include "pictures/columns.h"
+#include "pictures/numbers.h"
+#include "pictures/utf8.h"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+namespace rushlight {
+namespace {
+
+constexpr int widest_side = 22;
+
+std::string value_text(const Measured& m, const std::string& unit) {
+    return unit == "stops" ? stops_text(m.value) : fixed(m.value, 0);
+}
+
+std::string verdict(const MatchRow& r) {
+    if (!r.known) return "not seen on both sides";
+    if (r.unsure() && r.apart.error > 0) return "too near to call";
+    return r.matches() ? "matches" : "apart";
+}
+
+}  // namespace
+
+std::string table(const Match& match) {
+    Column name{"Do they match?", true, {}}, here{cut_to(match.here, widest_side), false, {}},
+        there{cut_to(match.there, widest_side), false, {}}, gap{"apart", false, {}}, allowed{"allowed", false, {}},
+        says{"", true, {}};
+    for (const MatchRow& r : match.rows) {
+        name.cells.push_back(r.name);
+        here.cells.push_back(r.known ? value_text(r.here, r.unit) : "-");
+        there.cells.push_back(r.known ? value_text(r.there, r.unit) : "-");
+        gap.cells.push_back(
+            r.known ? value_text(r.apart, r.unit) + (r.apart.error > 0 ? " ± " + fixed(r.apart.error, 2) : "") : "-");
+        allowed.cells.push_back((r.unit == "stops" ? fixed(r.allowed, 2) : fixed(r.allowed, 0)) +
+                                (r.unit.empty() ? "" : " " + r.unit));
+        says.cells.push_back(verdict(r));
+    }
+    std::string text = match.rows.empty() ? "Do they match?\n" : side_by_side({name, here, there, gap, allowed, says});
+    for (const std::string& remark : match.remarks) text += wrapped(utf8(code_points(remark)), "  Note: ", "    ");
+    return text;
+}
+
+std::string json(const Match& match) {
+    using Value = nlohmann::ordered_json;
+    const auto number = [](double v) { return std::isfinite(v) ? Value(v) : Value(nullptr); };
+    Value all{{"here", utf8(code_points(match.here))}, {"there", utf8(code_points(match.there))}};
+    all["rows"] = Value::array();
+    for (const MatchRow& r : match.rows)
+        all["rows"].push_back({{"name", r.name},
+                               {"unit", r.unit},
+                               {"here", r.known ? number(r.here.value) : Value(nullptr)},
+                               {"there", r.known ? number(r.there.value) : Value(nullptr)},
+                               {"apart", r.known ? number(r.apart.value) : Value(nullptr)},
+                               {"error", r.known ? number(r.apart.error) : Value(nullptr)},
+                               {"allowed", number(r.allowed)},
+                               {"matches", r.known ? Value(r.matches()) : Value(nullptr)}});
+    all["remarks"] = match.remarks;
+    return all.dump(2) + "\n";
+}
+
+}  // namespace rushlight

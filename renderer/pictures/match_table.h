@@ -1,0 +1,13 @@
+// Whether two sides match, as text and as JSON.
+#pragma once
+
+#include "results/match.h"
+
+#include <string>
+
+namespace rushlight {
+
+std::string table(const Match& match);
+std::string json(const Match& match);
+
+}  // namespace rushlight
