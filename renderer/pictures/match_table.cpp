@@ -10,10 +10,12 @@
 namespace rushlight {
 namespace {
 
-constexpr int widest_side = 22;
+constexpr int widest_side = 15;
 
 std::string value_text(const Measured& m, const std::string& unit) {
-    return unit == "stops" ? stops_text(m.value) : fixed(m.value, 0);
+    if (unit == "stops") return stops_text(m.value);
+    if (unit.empty()) return fixed(m.value, 0);
+    return (m.value < -0.5 ? "−" : m.value > 0.5 ? "+" : "") + fixed(std::abs(m.value), 0);
 }
 
 std::string verdict(const MatchRow& r) {

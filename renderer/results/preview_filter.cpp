@@ -22,9 +22,9 @@ constexpr float least_reflectance = 0.004F;
 
 struct Guide {
     Vec3 position{0, 0, 0}, normal{0, 0, 1};
-    float slack = 0;     // m off the plane that still counts as the same surface; 0: nothing is here
-    bool edge = false;   // part of the pixel sees something else: its light is no example for others
-    bool mixed = false;  // out of focus over several surfaces: it is smooth anyhow, and takes after all around it
+    float slack = 0;    // m off the plane that still counts as the same surface; 0: nothing is here
+    bool edge = false;  // part of the pixel sees something else: its light is no example for others
+    int blurred = 0;    // out of focus over several surfaces: pixels that its blur spans; takes after all around it
 };
 
 Vec3 reflectance_of_pixel(const Spectrum& albedo) {
@@ -50,7 +50,7 @@ void smooth(const LayeredFrame& frame, const std::vector<Guide>& guides, int ste
         for (int x = 0; x < frame.width; ++x) {
             const std::size_t p = frame.at(x, y);
             smoothed[p] = light[p];
-            if (guides[p].slack <= 0 || (guides[p].mixed && step > 2)) continue;
+            if (guides[p].slack <= 0 || (guides[p].blurred > 0 && 2 * step > guides[p].blurred)) continue;
             Vec3 sum(0, 0, 0);
             float weights = 0;
             for (int j = -2; j <= 2; ++j)
@@ -59,8 +59,8 @@ void smooth(const LayeredFrame& frame, const std::vector<Guide>& guides, int ste
                     const int qy = y + j * step;
                     if (qx < 0 || qy < 0 || qx >= frame.width || qy >= frame.height) continue;
                     const std::size_t q = frame.at(qx, qy);
-                    if (guides[q].slack <= 0 || (guides[q].edge && !guides[p].mixed)) continue;
-                    const float like = guides[p].mixed ? 1.0F : likeness(guides[p], guides[q]);
+                    if (guides[q].slack <= 0 || (guides[q].edge && guides[p].blurred == 0)) continue;
+                    const float like = guides[p].blurred > 0 ? 1.0F : likeness(guides[p], guides[q]);
                     const float w = kernel[static_cast<std::size_t>(std::abs(i))] *
                                     kernel[static_cast<std::size_t>(std::abs(j))] * like;
                     sum += light[q] * w;
@@ -80,6 +80,7 @@ std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
     if (excess <= 0) return correction;
 
     const CameraView view(frame.camera, frame.width, frame.height);
+    const ThinLens lens = frame.camera.thin_lens();
     std::vector<Guide> guides(pixels);
     std::vector<Vec3> reflectance(pixels);
     for (int y = 0; y < frame.height; ++y)
@@ -91,8 +92,10 @@ std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
             const Ray ray = view.ray(static_cast<float>(x) + 0.5F, static_cast<float>(y) + 0.5F);
             guides[p] = {ray.origin + ray.direction * frame.distance[p], frame.normal[p],
                          0.004F + 0.003F * frame.distance[p]};
-            guides[p].mixed = p < frame.mixed.size() && frame.mixed[p] != 0;
-            guides[p].edge = guides[p].mixed;
+            if (p >= frame.mixed.size() || frame.mixed[p] == 0) continue;
+            const double disc = lens.blur(static_cast<double>(frame.distance[p])) / frame.camera.sensor_width;
+            guides[p].blurred = static_cast<int>(disc * frame.width);
+            guides[p].edge = guides[p].blurred > 0;
         }
     for (int y = 1; y + 1 < frame.height; ++y)
         for (int x = 1; x + 1 < frame.width; ++x) {

@@ -13,7 +13,7 @@ double mirrored(double degrees, const Vec3* passes) {
     Scene s;
     Finish varnish = small::matt(0);
     varnish.gloss = 0.04F;
-    varnish.roughness = 0.03F;
+    varnish.roughness = 0.01F;
     Rectangle table;
     table.half_width = table.half_height = 0.5F;
     Mesh mesh = rectangle_mesh(table, varnish);

@@ -39,7 +39,8 @@ TEST(Mist, LosesNoLight) {
 }
 
 // Each bell has half its height at half its width: a bell curve of full width w is exp(-4 ln 2 (r / w)^2), and
-// integrates to pi w^2 / (4 ln 2). Three boxes come within a few per cent of it.
+// integrates to pi w^2 / (4 ln 2). Six boxes differ from it by their kurtosis of -.2: at most 5 % within two sigmas
+// (Edgeworth's series to its first term).
 TEST(Mist, HalosAreAsWideAsTheyAreSaidToBe) {
     constexpr double per_tangent = 900;
     auto light = even(0);
@@ -51,7 +52,7 @@ TEST(Mist, HalosAreAsWideAsTheyAreSaidToBe) {
         const double w = 2 * std::tan(degrees / 2 * 3.14159265358979 / 180) * per_tangent;
         return std::exp(-4 * std::log(2.0) * r * r / (w * w)) * 4 * std::log(2.0) / (3.14159265358979 * w * w);
     };
-    for (const int r : {6, 12, 25, 40}) {
+    for (const int r : {3, 9, 13, 30, 45}) {
         const double expected = 1e6 * share * (bell(core, r) + bell(skirt, r)) / 2;
         EXPECT_NEAR(light[at(160 + r, 90)].y, expected, 0.06 * expected) << r;
         EXPECT_NEAR(light[at(160, 90 - r)].y, light[at(160 + r, 90)].y, 0.01 * expected) << r;
@@ -110,9 +111,9 @@ TEST(Guides, MaskIsAsHighAsItsAspect) {
     g.aspects = {2.39};
     g.thirds = true;
     draw_guides(picture, g);
-    EXPECT_LT(picture.pixel(480, 20)[0], 0.3F);   // outside is dimmed
-    EXPECT_EQ(picture.pixel(480, 200)[0], 0.5F);  // inside it is left alone
-    EXPECT_GT(picture.pixel(320, 200)[0], 0.6F);  // but for the lines
+    EXPECT_LT(picture.pixel(480, 20)[0], 0.3F);    // outside is dimmed
+    EXPECT_EQ(picture.pixel(480, 200)[0], 0.5F);   // inside it is left alone
+    EXPECT_GT(picture.pixel(320, 200)[0], 0.53F);  // but for the lines
 }
 
 TEST(ExposurePicture, CountsWhatTheCameraCannotHold) {
