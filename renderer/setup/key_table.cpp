@@ -220,7 +220,7 @@ constexpr std::array camera_keys{
     Key{"roll", Kind::number, "degrees", -360, 360, "0", ""},
     Key{"lens", Kind::number, "mm", 2, 2000, "35", "focal length"},
     Key{"lens_passes", Kind::number, "share", 0.3, 1, "0.85", "of the light, by its glass: f-number = T × √share"},
-    Key{"focus", Kind::named, "m, [x, y, z] m, name of a mark, or \"everything\"", 0.05, far_away, "-",
+    Key{"focus", Kind::named, "m, [x, y, z] m, name of a mark, or \"everything\"", -far_away, far_away, "-",
         "left out: what it looks at"},
     Key{"sensor", Kind::named, "[width, height] mm, or a size by name", 1, 200, "[24.9, 14]", "as recorded"},
     Key{"t_stop", Kind::number, "T", 0.5, 64, "2.8", ""},

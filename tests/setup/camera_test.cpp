@@ -155,6 +155,7 @@ TEST(Camera, WrongWordsAreAnswered) {
         {at + "mist = \"eight\"", "unknown mist 'eight'; did you mean 'eighth'?"},
         {at + "polarizer_stops = 2", "stands without polarizer"},
         {at + "focus = [2, -3, 1.3]", "lies behind or in the lens"},
+        {at + "focus = 0.02", "is nearer than a lens of this length can focus"},
     };
     for (const auto& [keys, says] : wrong) {
         const std::string said = answer(two + camera("c", keys));
