@@ -189,6 +189,42 @@ TEST_P(AnyLuminaireLamp, RaysLeaveFromItsOpening) {
     }
 }
 
+// Hung straight down and not rolled, plane 0 lies along x and plane 90 along y: anticlockwise as seen from above.
+// Rolled by 90 degrees, the light turns with the opening. A floodlight's angles are its own right and up.
+TEST(LuminaireLampFrame, PlanesLieInThePlace) {
+    const auto candela = [](const Lamp& l, Vec3 toward) {
+        const auto in = LuminaireLamp(l).incoming(l.at + toward.normalized() * 100.0F, 0.5F, 0.5F);
+        return in ? photometric(in->radiance) / in->density * 1e4F : 0.0F;
+    };
+    const auto bright_at_0 = [](double v, double h) { return 1000 * std::max(0.0, cosine(v)) * (1.5 + cosine(h)); };
+    Lamp l = lamp_of(file(1, steps(0, 90, 5), steps(0, 360, 15), bright_at_0), LampShape::hard, 0.01, 0.01, 0);
+    l.aim = {0, 0, -1};
+    l.roll = 0;
+    EXPECT_NEAR(candela(l, {1, 0, -1}) / candela(l, {-1, 0, -1}), 5.0, 0.01);
+    EXPECT_NEAR(candela(l, {0, 1, -1}) / candela(l, {0, -1, -1}), 1.0, 0.01);
+    const auto bright_at_90 = [&](double v, double h) { return bright_at_0(v, h - 90); };
+    Lamp m = lamp_of(file(1, steps(0, 90, 5), steps(0, 360, 15), bright_at_90), LampShape::hard, 0.01, 0.01, 0);
+    m.aim = {0, 0, -1};
+    m.roll = 0;
+    EXPECT_NEAR(candela(m, {0, 1, -1}) / candela(m, {0, -1, -1}), 5.0, 0.01);
+    l.roll = 90;
+    const Vec3 across = facing_rectangle(l.at, l.aim, 90, 1, 1).across;
+    EXPECT_NEAR(candela(l, across + l.aim) / candela(l, -across + l.aim), 5.0, 0.01);
+
+    for (const int type : {2, 3}) {
+        const auto high_right = [](double v, double h) { return 1000 + 10 * v + 5 * h; };
+        Lamp flood =
+            lamp_of(file(type, steps(-60, 60, 5), steps(-60, 60, 5), high_right), LampShape::hard, 0.01, 0.01, 0);
+        flood.aim = {0, 1, 0};  // right is x
+        flood.roll = 0;
+        const float a = static_cast<float>(std::tan(pi / 6));
+        EXPECT_NEAR(candela(flood, {0, 1, a}), 1300, 3);
+        EXPECT_NEAR(candela(flood, {0, 1, -a}), 700, 3);
+        EXPECT_NEAR(candela(flood, {a, 1, 0}), 1150, 3);
+        EXPECT_NEAR(candela(flood, {-a, 1, 0}), 850, 3);
+    }
+}
+
 INSTANTIATE_TEST_SUITE_P(Forms, AnyLuminaireLamp, testing::ValuesIn(cases()),
                          [](const auto& p) { return std::string(p.param.name); });
 
