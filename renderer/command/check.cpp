@@ -4,6 +4,7 @@
 #include "scene/scene.h"
 #include "setup/conversation.h"
 #include "setup/key_table.h"
+#include "setup/luminaires.h"
 
 #include <algorithm>
 #include <cstdio>
@@ -31,6 +32,8 @@ void print_contents(Setup setup) {
         std::printf("  %s%s", s.c_str(), off ? " (off)" : "");
     }
     std::printf("\n");
+    for (const Lamp& lamp : lamps)
+        if (lamp.luminaire) std::printf("    %s: %s\n", lamp.name.c_str(), described(lamp).c_str());
 }
 
 void check(const CheckOptions& o) {

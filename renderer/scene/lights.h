@@ -1,6 +1,7 @@
 // All lights of a set-up. A light's number is its source's number: what it gives goes into that layer.
 #pragma once
 
+#include "scene/luminaire_lamp.h"
 #include "scene/outside_light.h"
 
 #include <span>
@@ -10,7 +11,7 @@
 
 namespace rushlight {
 
-using Light = std::variant<HardLamp, BoxLamp, BallLamp, TubeLamp, SkyLight, SunLight>;
+using Light = std::variant<HardLamp, BoxLamp, BallLamp, TubeLamp, LuminaireLamp, SkyLight, SunLight>;
 
 class Lights {
 public:

@@ -101,6 +101,7 @@ void add_lamp(Scene& scene, const Lamp& lamp) {
         add_part(scene, face, PartKind::lamp, lamp.name, -1, number);
         scene.lights.add(lamp.name, std::move(light));
     };
+    if (lamp.luminaire) return with_face(LuminaireLamp(lamp));
     switch (lamp.shape) {
         case LampShape::hard:
             return with_face(HardLamp(lamp));

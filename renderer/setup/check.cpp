@@ -2,6 +2,7 @@
 
 #include "setup/face.h"
 #include "setup/lamp_output.h"
+#include "setup/luminaire.h"
 #include "setup/whereabouts.h"
 #include "setup/words.h"
 
@@ -50,6 +51,8 @@ const char* kind_word(PanelKind kind) {
 }
 
 double reach_of(const Lamp& lamp) {
+    if (lamp.luminaire && lamp.luminaire->shines_back) return 180;
+    if (lamp.luminaire) return lamp.field / 2;
     switch (lamp.shape) {
         case LampShape::hard:
             return lamp.field / 2;

@@ -1,6 +1,7 @@
 #include "setup/lamp_output.h"
 
 #include "quantity/units.h"
+#include "setup/luminaire.h"
 
 #include <cmath>
 
@@ -41,7 +42,33 @@ double flux_per_luminance(const Lamp& lamp) {
     return 0;
 }
 
+double luminaire_lux(const Lamp& lamp, double distance) {
+    const IntensityTable& table = lamp.luminaire->intensity;
+    const bool round = lamp.shape == LampShape::hard;
+    const double face = (round ? pi / 4 : 1.0) * lamp.width * lamp.height;
+    constexpr int n = 48;
+    double sum = 0;
+    for (int i = 0; i < n; ++i)
+        for (int j = 0; j < n; ++j) {
+            const double u = (i + 0.5) / n, v = (j + 0.5) / n;
+            const double r = lamp.width / 2 * std::sqrt(u), a = 2 * pi * v;
+            const double x = round ? r * std::cos(a) : (u - 0.5) * lamp.width;
+            const double y = round ? r * std::sin(a) : (v - 0.5) * lamp.height;
+            const double away = distance - lamp.depth / 2, r2 = x * x + y * y + away * away;
+            const Vec3 d = Vec3(static_cast<float>(-x), static_cast<float>(-y), static_cast<float>(away)).normalized();
+            const double sides = lamp.depth * (round ? lamp.width * std::sqrt(std::max(0.0F, 1 - d.z * d.z))
+                                                     : lamp.height * std::abs(d.x) + lamp.width * std::abs(d.y));
+            sum += table.candela(d) / (face * d.z + sides) * d.z * d.z / r2;
+        }
+    return sum * face / (n * n);
+}
+
 LampLight lamp_light(const Lamp& lamp, const TypedOutput& typed) {
+    if (lamp.luminaire && typed.unit != TypedOutput::Unit::lumen) {
+        const bool lux = typed.unit == TypedOutput::Unit::lux;
+        const double one = lux ? luminaire_lux(lamp, typed.distance) : lamp.luminaire->intensity.candela({0, 0, 1});
+        return {Lamp::Output::lumen, one > 0 ? typed.amount / one * lamp.luminaire->lumens : 0};
+    }
     switch (typed.unit) {
         case TypedOutput::Unit::lumen:
             return {Lamp::Output::lumen, typed.amount};

@@ -18,8 +18,13 @@ double lux_per_luminance(const Lamp& lamp, double distance);
 /// Lumen that leave a lamp of one cd/m2: pi L times the glowing area (box: one side).
 double flux_per_luminance(const Lamp& lamp);
 
+/// Lux on the aim at `distance` from the middle of a lamp with a luminaire file, as the file has it: its opening
+/// summed over a fine grid, each part with the luminance I(direction) / (projected area).
+double luminaire_lux(const Lamp& lamp, double distance);
+
 /// Kind and photometric amount of a lamp's light. For hard: candela = lx d^2. A box, ball or tube given by lux
-/// is turned into lumen with the two functions above, so that its size counts.
+/// is turned into lumen with the functions above, so that its size counts; so is any lamp with a luminaire file.
+/// No light where the file has none on the aim.
 struct LampLight {
     Lamp::Output kind = Lamp::Output::lumen;
     double amount = 0;

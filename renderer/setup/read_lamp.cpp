@@ -14,6 +14,10 @@ constexpr double least_output = 1e-3, most_output = 1e9;
 constexpr std::size_t most_gels = 10;
 
 LampShape shape_in(const LayeredTable& t) {
+    if (!t.has("shape")) {
+        if (t.has("luminaire")) return LampShape::hard;  // until its opening is known
+        throw InputError(t.where(), t.title() + " needs 'shape' or 'luminaire'");
+    }
     const std::string word = t.word("shape");
     if (word == "hard") return LampShape::hard;
     if (word == "ball") return LampShape::ball;
@@ -97,27 +101,36 @@ Spectrum gels_in(const LayeredTable& t, double kelvin) {
     return pass_gel(t, *node, kelvin);
 }
 
+void take_light(const LayeredTable& t, Lamp& lamp, const LampLight& light) {
+    if (!(light.amount >= least_output && light.amount <= most_output))
+        t.refuse(t.has("output") ? "output" : "luminaire", "comes to " + plain(light.amount) +
+                                                               (light.kind == Lamp::Output::lumen ? " lm" : " cd") +
+                                                               "; expected between 0.001 and 1e+09");
+    const double kelvin = t.number("kelvin");
+    lamp.output = light.kind;
+    lamp.intensity_or_flux = scaled_to(white_light(Kelvin{kelvin}), light.amount) * gels_in(t, kelvin);
+}
+
 void read_light(const LayeredTable& t, Lamp& lamp) {
     const toml::node* node = t.find("output");
+    if (!node && lamp.luminaire) {
+        take_light(t, lamp, {Lamp::Output::lumen, luminaire_lumens(lamp)});
+        return;
+    }
     if (!node) throw InputError(t.where(), t.title() + " needs 'output'");
     constexpr const char* expected = "\"9000 lm\", \"20000 cd\" or \"5200 lx at 3 m\"";
     const auto typed = node->is_string() ? output_from(t.text("output")) : std::nullopt;
     if (!typed) t.refuse_kind("output", *node, expected);
     if (typed->unit == TypedOutput::Unit::lux) {
-        const double reach = lamp.shape == LampShape::ball || lamp.shape == LampShape::tube
+        const double reach = lamp.luminaire ? lamp.depth / 2
+                             : lamp.shape == LampShape::ball || lamp.shape == LampShape::tube
                                  ? (lamp.shape == LampShape::ball ? lamp.width : lamp.height) / 2
                                  : 0.0;
         if (typed->distance < 0.05 || typed->distance > 1000 || typed->distance <= reach)
             t.refuse("output", "is measured at " + plain(typed->distance) +
                                    " m; expected between 0.05 and 1000 m, and outside the lamp");
     }
-    const LampLight light = lamp_light(lamp, *typed);
-    if (!(light.amount >= least_output && light.amount <= most_output))
-        t.refuse("output", "comes to " + plain(light.amount) + (light.kind == Lamp::Output::lumen ? " lm" : " cd") +
-                               "; expected between 0.001 and 1e+09");
-    const double kelvin = t.number("kelvin");
-    lamp.output = light.kind;
-    lamp.intensity_or_flux = scaled_to(white_light(Kelvin{kelvin}), light.amount) * gels_in(t, kelvin);
+    take_light(t, lamp, lamp_light(lamp, *typed));
 }
 
 double level_in(const LayeredTable& t) {
@@ -131,7 +144,7 @@ double level_in(const LayeredTable& t) {
 
 }  // namespace
 
-Lamp read_lamp(const LayeredTable& t, const std::vector<Mark>& marks) {
+Lamp read_lamp(const LayeredTable& t, const std::vector<Mark>& marks, Luminaires& luminaires) {
     Lamp lamp;
     lamp.name = t.text("name");
     for (const char* daylight : {"sun", "sky"})
@@ -142,16 +155,20 @@ Lamp read_lamp(const LayeredTable& t, const std::vector<Mark>& marks) {
     lamp.at = point_in(t, "at");
     if (t.has("aim"))
         lamp.aim = direction_to(t, "aim", lamp.at, point_or_face(t, "aim", marks));
-    else if (lamp.shape == LampShape::ball || lamp.shape == LampShape::tube)
+    else if (lamp.shape == LampShape::ball || lamp.shape == LampShape::tube || t.has("luminaire"))
         lamp.aim = Vec3(0, 0, -1);
     else
         throw InputError(t.where(), t.title() + " needs 'aim'");
     lamp.roll = t.number("roll");
-    read_size(t, lamp);
     lamp.beam = t.number("beam");
     lamp.field = t.number_if_given("field").value_or(std::min(178.0, 1.5 * lamp.beam));
+    const bool from_file = t.has("luminaire");
+    if (from_file)
+        wear_luminaire(lamp, t, luminaires.read(t));
+    else
+        read_size(t, lamp);
     lamp.grid = t.number("grid");
-    if (lamp.field <= lamp.beam && lamp.shape == LampShape::hard)
+    if (lamp.field <= lamp.beam && lamp.shape == LampShape::hard && !from_file)
         t.refuse(t.has("field") ? "field" : "beam", "makes the field " + plain(lamp.field) +
                                                         " degrees; expected wider than the beam, " + plain(lamp.beam));
     read_light(t, lamp);
@@ -160,11 +177,12 @@ Lamp read_lamp(const LayeredTable& t, const std::vector<Mark>& marks) {
     const auto unused = [&](const char* key, bool used) {
         if (!used && t.has(key))
             t.context().remark(t.where(key),
-                               lamp.name + ": " + key + " means nothing for a " + t.word("shape") + " lamp");
+                               lamp.name + ": " + key + " means nothing for a " +
+                                   (from_file ? "lamp with a luminaire file" : t.word("shape") + " lamp"));
     };
-    unused("beam", lamp.shape == LampShape::hard);
-    unused("field", lamp.shape == LampShape::hard);
-    unused("grid", lamp.shape == LampShape::box);
+    unused("beam", lamp.shape == LampShape::hard && !from_file);
+    unused("field", lamp.shape == LampShape::hard && !from_file);
+    unused("grid", lamp.shape == LampShape::box && !from_file);
     return lamp;
 }
 

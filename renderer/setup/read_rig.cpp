@@ -194,10 +194,11 @@ Panel read_panel(const LayeredTable& t, PanelKind kind, const std::vector<Mark>&
     return p;
 }
 
-Rig read_rig(const FileContext& context, const Things& things) {
+Rig read_rig(const FileContext& context, const Things& things, Luminaires& luminaires) {
     Rig rig;
     rig.marks = read_marks(context, things);
-    for (const Thing* t : things.all(ThingKind::lamp)) rig.lamps.push_back(read_lamp(t->table(context), rig.marks));
+    for (const Thing* t : things.all(ThingKind::lamp))
+        rig.lamps.push_back(read_lamp(t->table(context), rig.marks, luminaires));
     constexpr std::array kinds{
         std::pair{ThingKind::board, PanelKind::board}, std::pair{ThingKind::flag, PanelKind::flag},
         std::pair{ThingKind::cloth, PanelKind::cloth}, std::pair{ThingKind::net, PanelKind::net}};

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "setup/layered_table.h"
+#include "setup/luminaires.h"
 #include "setup/place.h"
 #include "setup/rig.h"
 #include "setup/rough_models.h"
@@ -30,8 +31,8 @@ Place read_place(const FileContext& context, const toml::table& root, const Thin
 /// `layers`: [day] of the file, of the set-up, of the option, as many as there are.
 Day read_day(const FileContext& context, const Place& place, std::vector<const toml::table*> layers);
 
-Rig read_rig(const FileContext& context, const Things& things);
-Lamp read_lamp(const LayeredTable& table, const std::vector<Mark>& marks);
+Rig read_rig(const FileContext& context, const Things& things, Luminaires& luminaires);
+Lamp read_lamp(const LayeredTable& table, const std::vector<Mark>& marks, Luminaires& luminaires);
 /// `above`: the cameras that stand before it in the file, for a reverse.
 Camera read_camera(const LayeredTable& table, const std::vector<Mark>& marks, const std::vector<Camera>& above);
 Panel read_panel(const LayeredTable& table, PanelKind kind, const std::vector<Mark>& marks);

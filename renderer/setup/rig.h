@@ -7,11 +7,14 @@
 #include "quantity/spectrum.h"
 #include "setup/finish.h"
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace rushlight {
+
+struct Luminaire;
 
 enum class Pose { standing, seated };
 
@@ -54,6 +57,9 @@ struct Lamp {
     enum class Output { lumen, candela } output = Output::lumen;  // candela: on the aim
     double level = 1.0;                                           // linear share of full output, gel loss not included
     bool on = true;
+    /// Where its light goes, if a photometric file says so. Then hard means round and box means a rectangle.
+    std::shared_ptr<const Luminaire> luminaire;
+    double depth = 0;  // m along the aim, of a luminaire that shines sideways and back too
 };
 
 enum class PanelKind { board, flag, cloth, net };

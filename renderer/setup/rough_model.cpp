@@ -37,6 +37,19 @@ std::string trimmed(std::string_view s) {
     return std::string(s.substr(from, s.find_last_not_of(" \t\r\n") - from + 1));
 }
 
+/// "3", "3/1", "3//2", "3/1/2", with or without signs. The OBJ reader makes several corners of anything longer.
+bool is_corner(std::string_view word) {
+    int parts = 0;
+    for (std::size_t at = 0; at <= word.size(); ++parts) {
+        const std::size_t to = std::min(word.find('/', at), word.size());
+        std::string_view number = word.substr(at, to - at);
+        if (!number.empty() && number[0] == '-') number.remove_prefix(1);
+        if (number.find_first_not_of("0123456789") != std::string_view::npos) return false;
+        at = to + 1;
+    }
+    return parts <= 3;
+}
+
 class Reader {
 public:
     explicit Reader(const RoughModelRequest& request)
@@ -168,9 +181,8 @@ void Reader::check_face(std::string_view line, std::size_t at, int number) {
         const std::string_view index = word.text.substr(0, word.text.find('/'));
         long corner = 0;
         const auto [end, problem] = std::from_chars(index.data(), index.data() + index.size(), corner);
-        const bool number_follows = word.text.find_first_not_of("0123456789-/") == std::string_view::npos;
         if (index.empty() || end != index.data() + index.size() || problem == std::errc::invalid_argument ||
-            !number_follows)
+            !is_corner(word.text))
             throw InputError(
                 where, "found corner " + in_quotes(word.text) + ", expected the number of a point, such as 3 or 3/1/2");
         if (problem != std::errc{} || corner == 0 || corner > known || corner < -known)
@@ -234,6 +246,8 @@ void Reader::take_face(const tinyobj::index_t* corners, std::size_t count, int l
     for (std::size_t i = 0; i < std::min(count, corners_checked_); ++i) {  // a comment may follow
         const long index = corners[i].vertex_index;
         const long resolved = index > 0 ? index - 1 : static_cast<long>(points_.size()) + index;
+        if (resolved < 0 || resolved >= static_cast<long>(points_.size()))
+            throw InputError({request_.path, line}, "found a corner that is no point, expected numbers such as 3/1/2");
         const V3d& p = points_[static_cast<std::size_t>(resolved)];
         if (!polygon_points_.empty() && p == polygon_points_.back()) continue;
         polygon_.push_back(static_cast<std::uint32_t>(resolved));

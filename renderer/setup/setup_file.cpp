@@ -41,6 +41,7 @@ struct SetupFile::Contents {
     std::string title;
     std::vector<Entry> setups, options;
     mutable RoughModels models;
+    mutable Luminaires luminaires;
 
     Contents(const std::string& text, const std::string& path) {
         context.path = path;
@@ -148,7 +149,7 @@ struct SetupFile::Contents {
         setup.place = read_place(context, root, things, models, with_models);
         setup.day = read_day(context, setup.place, days);
         remark_on_location(setup.day);
-        setup.rig = read_rig(context, things);
+        setup.rig = read_rig(context, things, luminaires);
         setup.camera = camera_of(s, setup.rig);
         return setup;
     }

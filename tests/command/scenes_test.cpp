@@ -119,7 +119,8 @@ TEST_P(Scenes, MapOnAPlan) {
 INSTANTIATE_TEST_SUITE_P(All, Scenes,
                          testing::Values(ComesWithIt{"workshop.toml", {"sky"}},
                                          ComesWithIt{"workshop-rough.toml", {"sky"}},
-                                         ComesWithIt{"kitchen-night.toml", {"pendant", "key", "moon"}}),
+                                         ComesWithIt{"kitchen-night.toml", {"pendant", "key", "moon"}},
+                                         ComesWithIt{"luminaire-file.toml", {"ceiling-left", "ceiling-right", "head"}}),
                          [](const auto& value) {
                              std::string name = fs::path(value.param.file).stem().string();
                              std::replace(name.begin(), name.end(), '-', '_');

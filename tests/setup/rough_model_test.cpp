@@ -223,6 +223,8 @@ TEST_F(RoughModelFile, WrongNumbersAreAnsweredByLineAndColumn) {
     EXPECT_EQ(refusal(s + "f -9 -2 -1\n").substr(0, 36), "model.obj:5:3: found corner '-9', ex");
     EXPECT_EQ(refusal(s + "f 0 1 2\n").substr(0, 34), "model.obj:5:3: found corner '0', e");
     EXPECT_EQ(refusal(s + "f 1 2 three\n").substr(0, 38), "model.obj:5:7: found corner 'three', e");
+    // The OBJ library makes two corners of this, the second without a number.
+    EXPECT_EQ(refusal(s + "f -3 -2//10-2//1 -1\n").substr(0, 45), "model.obj:5:6: found corner '-2//10-2//1', ex");
     EXPECT_EQ(refusal(s + "f 1 2 99999999999999999999\n").substr(0, 27), "model.obj:5:7: found corner");
     EXPECT_EQ(refusal(s + "f 1 2 4294967297\n").substr(0, 27), "model.obj:5:7: found corner");
     EXPECT_EQ(refusal("v 0 nan 0\n" + s).substr(0, 38), "model.obj:1:5: found coordinate 'nan',");

@@ -1,0 +1,18 @@
+// What is fed with bytes that nobody meant: each reads them as a file of its kind and must come back, with something
+// read or with an InputError of one line. Anything else is a fault and stops the program.
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <string>
+
+namespace rushlight::fuzz {
+
+void feed_lm63(const std::string& bytes);
+void feed_eulumdat(const std::string& bytes);
+void feed_setup_file(const std::string& bytes);
+void feed_rough_model(const std::string& bytes);
+
+}  // namespace rushlight::fuzz
+
+extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size);
