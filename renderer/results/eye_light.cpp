@@ -90,7 +90,9 @@ private:
 std::string thing_met(const Scene& scene, const Glint& g, float tangent) {
     const Frame frame(g.toward);
     const Part* met = nullptr;
-    const auto weight = [](const Part& p) { return p.kind == PartKind::pane ? 2 : p.kind == PartKind::panel ? 1 : 0; };
+    const auto weight = [](const Part& p) {
+        return p.kind == PartKind::lamp ? 3 : p.kind == PartKind::pane ? 2 : p.kind == PartKind::panel ? 1 : 0;
+    };
     constexpr int around = 8;
     for (int i = 0; i <= 2 * around; ++i) {
         const float reach = i == 0 ? 0.0F : tangent * (i <= around ? 0.5F : 1.0F);
