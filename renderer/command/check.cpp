@@ -3,6 +3,7 @@
 #include "command/options.h"
 #include "scene/scene.h"
 #include "setup/key_table.h"
+#include "setup/kit_use.h"
 
 #include <algorithm>
 #include <cstdio>
@@ -13,7 +14,7 @@ namespace {
 
 struct CheckOptions {
     FileOptions file;
-    bool words = false;
+    bool words = false, catalogue = false;
 };
 
 void print_contents(Setup setup) {
@@ -32,7 +33,19 @@ void print_contents(Setup setup) {
     std::printf("\n");
 }
 
+/// What it takes of the kit; nothing where neither kit nor draw is spoken of.
+void print_kit(const Setup& setup, const Kit& kit) {
+    const std::vector<std::string> lines = kit_lines(kit_list(setup, kit), kit);
+    if (lines.empty()) return;
+    std::printf("    kit:\n");
+    for (const std::string& line : lines) std::printf("      %s\n", line.c_str());
+}
+
 void check(const CheckOptions& o) {
+    if (o.catalogue) {
+        std::printf("%.*s", static_cast<int>(Kit::catalogue_text().size()), Kit::catalogue_text().data());
+        return;
+    }
     if (o.words) {
         std::printf("%s", key_reference().c_str());
         return;
@@ -57,6 +70,7 @@ void check(const CheckOptions& o) {
         std::printf("\n");
         const Setup setup = file.setup(name, option);
         print_contents(setup);
+        print_kit(setup, file.kit());
         for (const std::string& r : careful_remarks(setup)) remarks.push_back(r);
     }
     std::printf("\n");
@@ -76,8 +90,9 @@ void add_check(CLI::App& app) {
     o->file.add_to(*c);
     c->get_option("FILE")->required(false);
     c->add_flag("--words", o->words, "print every word that a set-up file may hold, with its range and default");
+    c->add_flag("--catalogue", o->catalogue, "print the catalogue of generic kit: a kit file to copy from");
     c->callback([o] {
-        if (!o->words && o->file.file.empty()) throw CLI::RequiredError("FILE");
+        if (!o->words && !o->catalogue && o->file.file.empty()) throw CLI::RequiredError("FILE");
         check(*o);
     });
 }

@@ -23,13 +23,14 @@ struct FrameOptions {
 
 void frame(const FrameOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file);
-    const Setup setup = o.file.choose(file);
+    Setup setup = o.file.choose(file);
     const PictureSize size = picture_size(o.width, camera_of(setup));
     const Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "frame");
     const std::filesystem::path png = picture_path(o.output, file_stem(o.file.file, setup));
     std::filesystem::path exr = png;
     exr.replace_extension(".exr");
     expect_writable(exr);
+    setup = as_measured(setup, effort);
     const Scene scene = build_scene(setup);
     expect_room_for(frame_bytes(size.width, size.height, scene.lights.count()), "this frame with its layers");
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "scene/outside_light.h"
+#include "scene/ring_lamp.h"
 
 #include <span>
 #include <string>
@@ -10,7 +11,7 @@
 
 namespace rushlight {
 
-using Light = std::variant<HardLamp, BoxLamp, BallLamp, TubeLamp, SkyLight, SunLight>;
+using Light = std::variant<HardLamp, BoxLamp, BallLamp, TubeLamp, RingLamp, SkyLight, SunLight>;
 
 class Lights {
 public:
