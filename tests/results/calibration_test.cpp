@@ -18,7 +18,7 @@ Setup black_room(const std::string& measured) {
                "[[mark]]\nname = \"A\"\nat = [4, 6]\nfacing = 270\n"
                "[[lamp]]\nname = \"key\"\nshape = \"hard\"\nat = [4, 1, 2]\naim = [4, 7, 2]\noutput = \"9000 cd\"\n"
                "level = \"-1 stop\"\n"
-               "[[lamp]]\nname = \"other\"\nshape = \"ball\"\nat = [4, 3.5, 2]\nsize = 0.1\noutput = \"5000 lm\"\n" +
+               "[[lamp]]\nname = \"other\"\nshape = \"ball\"\nat = [6, 3.5, 2]\nsize = 0.1\noutput = \"5000 lm\"\n" +
                    measured,
                "f.toml")
         .setup();
@@ -84,7 +84,7 @@ TEST(Calibration, RefusesALampThatIsNotThere) {
         black_room("[[measured]]\nname = \"x\"\nsource = \"kee\"\nat = [4, 4, 2]\nlux = 10\n");
         FAIL();
     } catch (const InputError& e) {
-        EXPECT_STREQ(e.what(), "f.toml:27:10: [[measured]] 'x': no lamp 'kee'; did you mean 'key'?");
+        EXPECT_STREQ(e.what(), "f.toml:25:10: [[measured]] 'x': no lamp 'kee'; did you mean 'key'?");
     }
 }
 

@@ -38,39 +38,25 @@ void nets(Cases& all) {
     }
 }
 
-/// Candela of a small cloth of spread s, lit square-on with E over its area A, towards angle a from its normal:
-/// I = E A tau (m + 2) / (2 pi) cos^(m + 1) a, cos^(m + 1)(s / 2) = 1/2; nothing of it falls behind at square
-/// incidence.
+/// Luminance behind a cloth of spread s, lit square-on with E, seen at half the spread:
+/// L = E tau (m + 2) / (2 pi) cos^m (s / 2), cos^(m + 1)(s / 2) = 1/2; nothing of it falls back at square incidence.
 void spread(Cases& all) {
-    constexpr double lux = 25'000 / 9.0, side = 0.05, tau = 0.5;
+    constexpr double lux = 25'000 / 9.0, tau = 0.5;
     for (const double degrees : {30.0, 60.0, 100.0}) {
         Finish cloth = matt(0);
         cloth.through = Spectrum{static_cast<float>(tau)};
         cloth.spread = static_cast<float>(degrees);
-        const double m = std::log(0.5) / std::log(std::cos(radians(Degree{degrees}) / 2)) - 1;
         const double half = radians(Degree{degrees}) / 2;
-        const Vec3 aside(static_cast<float>(2 * std::sin(half)), 0, static_cast<float>(2 - 2 * std::cos(half)));
-        const Run run = run_of(
-            [cloth] {
-                Scene s;
-                add_lamp(s, far_lamp(25'000));
-                add(s, rectangle_mesh(rectangle({0, 0, 2}, {0, 0, 1}, side + 0.002, side + 0.002), cloth));
-                for (const float way : {-1.0F, 1.0F}) {
-                    const auto off = static_cast<float>(way * (5 + side / 2));
-                    add(s, rectangle_mesh(rectangle({off, 0, 2.0005F}, {0, 0, 1}, 10, 20), matt(0)));
-                    add(s, rectangle_mesh(rectangle({0, off, 2.0005F}, {0, 0, 1}, side + 0.001, 10), matt(0)));
-                }
-                finish(s);
-                return s;
-            },
-            {flat(aside, Vec3(0, 0, 2) - aside)}, 0.003);
-        const double want = lux * side * side * tau * (m + 2) / (2 * pi) * 0.5 / 4;
-        const std::string id = "kit-spread-" + std::to_string(static_cast<int>(degrees));
-        const std::string source = "cosine-power lobe, integrated by hand: I = E A τ (m + 2) / 2π cos^(m+1)";
-        all.push_back({id, "Nets and cloths",
-                       "cloth 50 mm, τ .5, spread " + std::to_string(static_cast<int>(degrees)) +
-                           "°: lux at half the spread, 2 m off",
-                       source, want, "lx", 0.01, reading(run, 0)});
+        const double m = std::log(0.5) / std::log(std::cos(half)) - 1;
+        const Vec3 aside(static_cast<float>(std::sin(half)), 0, static_cast<float>(2 - std::cos(half)));
+        const Run run = run_of([cloth] { return under(cloth, 1, 2); },
+                               {{MeterKind::spot, aside, (Vec3(0, 0, 2) - aside).normalized(), 0.002F}}, 0.0015);
+        const double want = lux * tau * (m + 2) / (2 * pi) * 0.5 / std::cos(half);
+        const std::string d = std::to_string(static_cast<int>(degrees));
+        all.push_back({"kit-spread-" + d, "Nets and cloths",
+                       "cloth of τ .5, spread " + d + "°, lit square-on: its luminance at half the spread",
+                       "cosine-power lobe: L = E τ (m + 2) / 2π cos^m, half the candela at half the spread", want,
+                       "cd/m²", 0.006, reading(run, 0)});
     }
 }
 
@@ -181,7 +167,7 @@ void mired_sums(Cases& all) {
         {"5.4-gel-1", "Gels", "5500 K through +131 mired", source, 3196.7, "K", 0.004, sure(after({131}, 5500))});
     all.push_back(
         {"5.4-gel-2", "Gels", "3200 K through -131 mired", source, 5509.6, "K", 0.004, sure(after({-131}, 3200))});
-    all.push_back({"5.4-gel-3", "Gels", "5600 K through two of +78", source, 1e6 / (1e6 / 5600 + 156), "K", 0.004,
+    all.push_back({"5.4-gel-3", "Gels", "5600 K through two of +78", source, 1e6 / (1e6 / 5600 + 156), "K", 0.01,
                    sure(after({78, 78}, 5600))});
 }
 
