@@ -24,7 +24,7 @@ using namespace rushlight::kit_pages;
 
 namespace {
 
-constexpr int panel_width = 176, panel_height = 132, name_height = 20, gap = 4, in_a_row = 4;
+constexpr int panel_width = 160, panel_height = 120, name_height = 20, gap = 4, in_a_row = 4;
 
 struct Seen {
     Sheet sheet;
@@ -50,7 +50,7 @@ Seen look(const Page& page, const Variant& variant, double& t_stop) {
     Camera& camera = setup.rig.cameras.front();
     if (page.exposed_each || t_stop <= 0)
         t_stop = metered_t_stop(Lux{reading(seen.sheet, page.expose_for).lux.value}, camera.exposure);
-    camera.exposure.t_stop = t_stop;
+    camera.exposure.t_stop = t_stop * std::exp2(-page.opened / 2);
     Effort looks;
     looks.relative_error = 0.02;
     looks.most_seconds = 6;
@@ -63,11 +63,11 @@ Seen look(const Page& page, const Variant& variant, double& t_stop) {
 }
 
 void put(Image& sheet, int x0, int y0, const Image& panel) {
-    // Steps of 1/127 are under what an eye sees here, and halve the file.
+    // Steps this small are hardly seen, and they halve the file.
     for (int y = 0; y < panel.height; ++y)
         for (int x = 0; x < panel.width; ++x) {
             Colour c = panel.pixel(x, y);
-            for (float& v : c) v = std::round(v * 127) / 127;
+            for (float& v : c) v = std::round(v * 85) / 85;
             sheet.set(x0 + x, y0 + y, c);
         }
 }
@@ -83,7 +83,7 @@ std::string row(const Page& page, const Variant& v, const Sheet& now, const Shee
         line += " " + fixed(r.lux.value, r.lux.value < 100 ? 1 : 0) + " | " +
                 stops_text(std::log2(r.lux.value / base.lux.value)) + " |";
     }
-    const Reading& colour = reading(now, page.expose_for);
+    const Reading& colour = reading(now, page.meters.front());
     return line + " " + fixed(std::round(colour.kelvin / 10) * 10, 0) + " | " + fixed(colour.duv, 4) + " |\n";
 }
 
@@ -93,7 +93,7 @@ void write(const Page& page, const std::string& folder) {
     Image sheet(in_a_row * (panel_width + gap) - gap, rows * (panel_height + name_height + gap) - gap, {1, 1, 1});
     std::string table = "| |";
     for (const std::string& meter : page.meters) table += " " + meter + ", lx | stops |";
-    table += " K | duv |\n|---|";
+    table += " " + page.meters.front() + ", K | duv |\n|---|";
     for (std::size_t i = 0; i < page.meters.size(); ++i) table += "---|---|";
     table += "---|---|\n";
 
