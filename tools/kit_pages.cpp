@@ -24,7 +24,7 @@ using namespace rushlight::kit_pages;
 
 namespace {
 
-constexpr int panel_width = 160, panel_height = 120, name_height = 20, gap = 4, in_a_row = 4;
+constexpr int panel_width = 156, panel_height = 117, name_height = 20, gap = 4, in_a_row = 4;
 
 struct Seen {
     Sheet sheet;
@@ -67,7 +67,7 @@ void put(Image& sheet, int x0, int y0, const Image& panel) {
     for (int y = 0; y < panel.height; ++y)
         for (int x = 0; x < panel.width; ++x) {
             Colour c = panel.pixel(x, y);
-            for (float& v : c) v = std::round(v * 85) / 85;
+            for (float& v : c) v = std::round(v * 64) / 64;
             sheet.set(x0 + x, y0 + y, c);
         }
 }

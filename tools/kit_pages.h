@@ -115,7 +115,7 @@ inline std::vector<Page> pages() {
                        {"gold", board("gold board")},
                        {"black", board("black cloth")}};
     boards.expose_for = "A near cheek";
-    boards.opened = 0;
+    boards.opened = 1.2;
     all.push_back(boards);
 
     Page cloths{"cloths",
@@ -244,7 +244,7 @@ inline std::vector<Page> pages() {
                         {"nd 0.6", window("nd = 0.6\n")},
                         {"half orange", window("gel = \"half orange\"\n")}};
     windows.expose_for = "A near cheek";
-    windows.opened = 0.5;
+    windows.opened = 1.2;
     all.push_back(windows);
     return all;
 }

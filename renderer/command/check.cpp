@@ -85,7 +85,8 @@ void add_check(CLI::App& app) {
     c->footer(
         "Reads the whole file with every set-up and option, says which sources would burn, and remarks on what\n"
         "a careful assistant would ask about: a lamp in a wall, a mark outside the room, a flag through a\n"
-        "table. Nothing is traced.\n\n"
+        "table. It lists what each set-up takes of the kit, what is short, and what hangs on each circuit.\n"
+        "Nothing is traced.\n\n"
         "A wrong word is answered by its line and column, what was expected, and the nearest valid word.");
     o->file.add_to(*c);
     c->get_option("FILE")->required(false);

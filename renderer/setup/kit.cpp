@@ -191,6 +191,9 @@ void Kit::read_own(const FileContext& context, const toml::table& root) {
             throw InputError(context.where(value), "[own]: " + in_quotes(key.str()) + " is " + found_value(value) +
                                                        "; expected a whole number up to 1000");
         const int n = static_cast<int>(*count);
+        if (const KitItem* counted = item(key.str()); counted && !counted->generic)
+            throw InputError(context.where(key),
+                             "[own]: " + in_quotes(key.str()) + " is in the kit already; expected one place for each");
         if (const KitItem* generic = item(key.str()); generic && generic->generic) {
             KitItem mine = *generic;
             mine.generic = false;

@@ -141,6 +141,8 @@ TEST_F(KitFile, IsAnsweredInItsOwnLines) {
     EXPECT_EQ(refusal(),
               "kit.toml:2:1: [own]: nothing in the catalogue called '1.2 m frame, quarter wite'; did you mean "
               "'1.2 m frame, quarter white'?");
+    kit("[own]\n\"300 W head, bare\" = 1\n[[lamp]]\nname = \"300 W head, bare\"\ncount = 2\n");
+    EXPECT_EQ(refusal(), "kit.toml:2:1: [own]: '300 W head, bare' is in the kit already; expected one place for each");
     kit("[[lamp]]\nname = \"x\"\nlike = \"300 W head, bare\"\nat = [1, 2, 3]\n");
     EXPECT_EQ(refusal(), "kit.toml:4:1: [[lamp]] 'x': at says where a thing stands; that is for the set-up file");
     kit("[[lamp]]\nname = \"x\"\nlike = \"300 W head, bare\"\nwats = 3\n");
