@@ -24,7 +24,7 @@ using namespace rushlight::kit_pages;
 
 namespace {
 
-constexpr int panel_width = 156, panel_height = 117, name_height = 20, gap = 4, in_a_row = 4;
+constexpr int panel_width = 148, panel_height = 111, name_height = 20, gap = 4, in_a_row = 4;
 
 struct Seen {
     Sheet sheet;

@@ -198,7 +198,10 @@ void Kit::read_own(const FileContext& context, const toml::table& root) {
             KitItem mine = *generic;
             mine.generic = false;
             mine.count = n;
-            carried_.emplace_back();
+            std::vector<const toml::table*> carried;
+            for (std::size_t i = 0; i < items_.size(); ++i)
+                if (&items_[i] == generic) carried = carried_[i];
+            carried_.push_back(std::move(carried));
             items_.push_back(std::move(mine));
         } else if (const KitPart* p = part(key.str())) {
             KitPart mine = *p;

@@ -110,6 +110,16 @@ TEST_F(KitFile, ItemsAreMadeFromItemsAndThingsFromThem) {
     EXPECT_EQ(item.parts, std::vector<std::string>{"300 W head"});
 }
 
+TEST_F(KitFile, SeveralFilesAreOneKit) {
+    kit("[own]\n\"300 W head, bare\" = 1\n");
+    kit("[[lamp]]\nname = \"ours\"\nlike = \"300 W head, bare\"\n", "more.toml");
+    const SetupFile f =
+        SetupFile::from_text("kit = [\"kit.toml\", \"more.toml\"]\n" + small_room, (folder_ / "f.toml").string());
+    EXPECT_EQ(f.kit().item("300 W head, bare")->count, 1);
+    EXPECT_DOUBLE_EQ(f.kit().item("ours")->weight, 4);
+    EXPECT_DOUBLE_EQ(f.kit().item("ours")->watts, 375);
+}
+
 TEST_F(KitFile, SaysWhatIsShort) {
     kit("[own]\n\"1.2 m frame, quarter white\" = 1\n\"1.2 m frame, full white\" = 1\n\"1.2 m frame\" = 1\n"
         "\"grip stand\" = 3\n");
