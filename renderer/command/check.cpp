@@ -5,6 +5,7 @@
 #include "setup/conversation.h"
 #include "setup/key_table.h"
 #include "setup/luminaires.h"
+#include "setup/kit_use.h"
 
 #include <algorithm>
 #include <cstdio>
@@ -15,7 +16,7 @@ namespace {
 
 struct CheckOptions {
     FileOptions file;
-    bool words = false;
+    bool words = false, catalogue = false;
 };
 
 void print_contents(Setup setup) {
@@ -36,7 +37,19 @@ void print_contents(Setup setup) {
         if (lamp.luminaire) std::printf("    %s: %s\n", lamp.name.c_str(), described(lamp).c_str());
 }
 
+/// What it takes of the kit; nothing where neither kit nor draw is spoken of.
+void print_kit(const Setup& setup, const Kit& kit) {
+    const std::vector<std::string> lines = kit_lines(kit_list(setup, kit), kit);
+    if (lines.empty()) return;
+    std::printf("    kit:\n");
+    for (const std::string& line : lines) std::printf("      %s\n", line.c_str());
+}
+
 void check(const CheckOptions& o) {
+    if (o.catalogue) {
+        std::printf("%.*s", static_cast<int>(Kit::catalogue_text().size()), Kit::catalogue_text().data());
+        return;
+    }
     if (o.words) {
         std::printf("%s", key_reference().c_str());
         return;
@@ -63,6 +76,7 @@ void check(const CheckOptions& o) {
         setups.push_back(file.setup(name, option));
         const Setup& setup = setups.back();
         print_contents(setup);
+        print_kit(setup, file.kit());
         for (const std::string& r : careful_remarks(setup)) remarks.push_back(r);
     }
     for (const std::string& r : crossed_line_remarks(setups)) remarks.push_back(r);
@@ -78,13 +92,15 @@ void add_check(CLI::App& app) {
     c->footer(
         "Reads the whole file with every set-up and option, says which sources would burn, and remarks on what\n"
         "a careful assistant would ask about: a lamp in a wall, a mark outside the room, a flag through a\n"
-        "table. Nothing is traced.\n\n"
+        "table. It lists what each set-up takes of the kit, what is short, and what hangs on each circuit.\n"
+        "Nothing is traced.\n\n"
         "A wrong word is answered by its line and column, what was expected, and the nearest valid word.");
     o->file.add_to(*c);
     c->get_option("FILE")->required(false);
     c->add_flag("--words", o->words, "print every word that a set-up file may hold, with its range and default");
+    c->add_flag("--catalogue", o->catalogue, "print the catalogue of generic kit: a kit file to copy from");
     c->callback([o] {
-        if (!o->words && o->file.file.empty()) throw CLI::RequiredError("FILE");
+        if (!o->words && !o->catalogue && o->file.file.empty()) throw CLI::RequiredError("FILE");
         check(*o);
     });
 }

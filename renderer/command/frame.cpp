@@ -69,7 +69,7 @@ void tell_of_filters(const LayeredFrame& frame, const FrameLook& look) {
 
 void frame(const FrameOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file);
-    const Setup setup = o.file.choose(file);
+    Setup setup = o.file.choose(file);
     const PictureSize size = picture_size(o.width, camera_of(setup));
     const Guides guides = guides_of(o);
     const Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "frame");
@@ -80,6 +80,7 @@ void frame(const FrameOptions& o) {
     std::filesystem::path exposure = png;
     exposure.replace_filename(png.stem().string() + "-exposure.png");
     if (o.exposure) expect_writable(exposure);
+    setup = as_measured(setup, effort);
     const Scene scene = build_scene(setup);
     expect_room_for(frame_bytes(size.width, size.height, scene.lights.count()), "this frame with its layers");
 

@@ -43,7 +43,7 @@ Metre height(const std::string& text, const Place& place) {
 
 void map(const MapOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file);
-    const Setup setup = o.file.choose(file);
+    Setup setup = o.file.choose(file);
     const Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "map");
     const std::filesystem::path png =
         picture_path(o.output, file_stem(o.file.file, setup) + (o.plane.empty() ? "-map" : "-plan-map"));
@@ -57,6 +57,7 @@ void map(const MapOptions& o) {
     } else {
         level = height(o.plane, setup.place);
     }
+    setup = as_measured(setup, effort);
     const Scene scene = build_scene(setup);
     LightMap traced;
     if (o.plane.empty()) {

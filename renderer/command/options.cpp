@@ -1,5 +1,7 @@
 #include "command/options.h"
 
+#include "results/calibration.h"
+
 #include "command/interrupt.h"
 #include "pictures/write_file.h"
 #include "setup/where.h"
@@ -171,6 +173,13 @@ void expect_room_for(std::uint64_t bytes, const std::string& what) {
     std::snprintf(text, sizeof text, "%s would take %.1f GiB and %.1f GiB are free: choose a smaller --width",
                   what.c_str(), static_cast<double>(bytes) / (1 << 30), static_cast<double>(free_bytes) / (1 << 30));
     throw InputError(text);
+}
+
+Setup as_measured(const Setup& setup, const Effort& effort) {
+    if (setup.rig.measured.empty()) return setup;
+    const std::vector<SourceScale> scales = calibrate(setup, effort);
+    tell_remarks(calibration_lines(scales));
+    return scaled(setup, scales);
 }
 
 void tell_remarks(const std::vector<std::string>& remarks) {

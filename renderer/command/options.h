@@ -45,6 +45,9 @@ std::string noise_text(double noise, const char* each);
 /// Throws InputError where `bytes` would not fit into the memory that is free now.
 void expect_room_for(std::uint64_t bytes, const std::string& what);
 
+/// The set-up scaled to what was measured on the scout, and said so; as it is when nothing was.
+Setup as_measured(const Setup& setup, const Effort& effort);
+
 /// Prints remarks to standard error, each once.
 void tell_remarks(const std::vector<std::string>& remarks);
 

@@ -23,7 +23,8 @@ struct ReadOptions {
     bool json = false, csv = false, all = false;
 };
 
-Sheet sheet_of(const Setup& setup, const Effort& effort) {
+Sheet sheet_of(const Setup& given, const Effort& effort) {
+    const Setup setup = as_measured(given, effort);
     const Scene scene = build_scene(setup);
     return take_readings(setup, scene, effort);
 }

@@ -1,4 +1,4 @@
-#include "quantity/colour.h"
+#include "quantity/dye.h"
 
 #include <algorithm>
 #include <cmath>
@@ -82,24 +82,25 @@ std::optional<Dye> dye_for(const Triple& wanted, const Spectrum& light, Dye dye)
 
 }  // namespace
 
-Spectrum gel(Mired shift, double transmission, Kelvin base) {
-    const double wanted_share = std::clamp(transmission, 0.0, 1.0);
-    if (shift.value == 0 || wanted_share == 0) return Spectrum{static_cast<float>(wanted_share)};
-
-    const Spectrum light = white_light(base);
-    const double slope = slope_for(shift, light);
-    const Spectrum ratio = planck_ratio(slope);
+Spectrum dyed(double slope, double bend, double wanted_share, const Spectrum& light) {
+    Spectrum ratio;
+    for (int b = 0; b < bands; ++b) {
+        const double n = wave_number(b);
+        ratio[b] = static_cast<float>(std::exp(n * (slope + n * bend)));
+    }
     const Tristimulus t = tristimulus(ratio * light);
     const Triple colour{t.x / t.y, 1.0, t.z / t.y};
 
-    // A very dense gel of this colour is the Planck ratio itself, scaled. From there up in small steps to
-    // the transmission that was asked for, or to the last that a filter of this colour can have.
-    const double dense = std::min(wanted_share, 0.02 * photometric(ratio * light) / ratio.largest());
-    Dye dye{{std::log(dense / photometric(ratio * light)), -slope * second_radiation_constant, 0}};
+    // A very dense gel of this colour is the ratio itself, scaled. From there up in small steps to the transmission
+    // that was asked for, or to the last that a filter of this colour can have.
+    const double share_of_light = luminous_share(ratio, light);
+    const double dense = std::min(wanted_share, 0.02 * share_of_light / static_cast<double>(ratio.largest()));
+    const double power = photometric(light);
+    Dye dye{{std::log(dense / share_of_light), slope, bend}};
     double share = dense;
     for (double step = 1.2; step > 1.0005;) {
-        const double next = std::min(wanted_share, share * step);
-        const auto found = dye_for({colour[0] * next, next, colour[2] * next}, light, dye);
+        const double next = std::min(wanted_share, share * step), amount = next * power;
+        const auto found = dye_for({colour[0] * amount, amount, colour[2] * amount}, light, dye);
         if (found) {
             dye = *found;
             share = next;
@@ -109,6 +110,13 @@ Spectrum gel(Mired shift, double transmission, Kelvin base) {
         }
     }
     return dye.shares();
+}
+
+Spectrum gel(Mired shift, double transmission, Kelvin base) {
+    const double wanted_share = std::clamp(transmission, 0.0, 1.0);
+    if (shift.value == 0 || wanted_share == 0) return Spectrum{static_cast<float>(wanted_share)};
+    const Spectrum light = white_light(base);
+    return dyed(-slope_for(shift, light) * second_radiation_constant, 0, wanted_share, light);
 }
 
 }  // namespace rushlight

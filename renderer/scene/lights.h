@@ -3,6 +3,7 @@
 
 #include "scene/luminaire_lamp.h"
 #include "scene/outside_light.h"
+#include "scene/ring_lamp.h"
 
 #include <span>
 #include <string>
@@ -11,7 +12,8 @@
 
 namespace rushlight {
 
-using Light = std::variant<HardLamp, BoxLamp, BallLamp, TubeLamp, LuminaireLamp, SkyLight, SunLight>;
+using Light =
+    std::variant<HardLamp, BoxLamp, BallLamp, TubeLamp, RingLamp, LuminaireLamp, SkyLight, SunLight>;
 
 class Lights {
 public:

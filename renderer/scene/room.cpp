@@ -124,15 +124,29 @@ std::optional<Finish> glass_of(bool glazed, double glass, double bars, double nd
     return f;
 }
 
-std::optional<Finish> curtain_of(double share) {
-    if (share >= 1.0) return std::nullopt;
-    Finish f;
-    f.name = "sheer curtain";
-    // Common practice, no source: a sheer shows a fifth of what it passes unbent, absorbs little.
-    f.through = Spectrum{static_cast<float>(0.8 * share)};
-    f.straight = Spectrum{static_cast<float>(0.2 * share)};
-    f.reflectance = Spectrum{static_cast<float>(0.85 * (1.0 - share))};
-    return f;
+Mesh blind_mesh(const Room& room, const Opening& o, const Blind& blind) {
+    constexpr double off_the_glass = 0.01, least_slats = 1;
+    const Rectangle hole = opening_rectangle(room, o);
+    const Vec3 into = hole.normal;
+    const Vec3 along = blind.upright ? hole.up : hole.across;  // a slat's length
+    const Vec3 next = blind.upright ? hole.across : -hole.up;  // from one slat to the next
+    const float length = blind.upright ? hole.half_height : hole.half_width;
+    const double reach = 2.0 * static_cast<double>(blind.upright ? hole.half_width : hole.half_height);
+    const double drawn = reach * blind.drawn;
+    const auto depth = static_cast<float>(blind.slat / 2 + off_the_glass);
+    const auto tilt = static_cast<float>(radians(Degree{blind.tilt}));
+    // Tilted up, the outer edge is the higher one: light from the sky is turned away.
+    const Vec3 half = (into * std::cos(tilt) + next * std::sin(tilt)) * static_cast<float>(blind.slat / 2);
+    const Vec3 first = hole.centre + into * depth - next * static_cast<float>(reach / 2);
+    Mesh m;
+    m.finish = blind.finish;
+    const int slats = static_cast<int>(std::max(least_slats, std::floor(drawn / blind.pitch)));
+    for (int i = 0; i < slats; ++i) {
+        const Vec3 c = first + next * static_cast<float>((i + 0.5) * blind.pitch);
+        const Vec3 side = along * length;
+        add_quad(m, c - side - half, c + side - half, c + side + half, c - side + half);
+    }
+    return m;
 }
 
 Mesh rectangle_mesh(const Rectangle& r, const Finish& finish) {

@@ -19,8 +19,9 @@ Mesh reveal_mesh(const Room& room, const Opening& opening);
 Rectangle opening_rectangle(const Room& room, const Opening& opening);
 /// Glass, bars, dirt and ND as one pane; nothing for a bare hole without bars.
 std::optional<Finish> glass_of(bool glazed, double glass, double bars, double nd_density);
-/// A sheer curtain just inside the wall, scattering what it lets through; nothing when there is none.
-std::optional<Finish> curtain_of(double share);
+/// Slats of a blind in the reveal, close to the glass, or just inside a wall too thin for them; from the head down or,
+/// turned upright, from side to side.
+Mesh blind_mesh(const Room& room, const Opening& opening, const Blind& blind);
 Mesh rectangle_mesh(const Rectangle& r, const Finish& finish);
 Mesh box_mesh(const Box& box);
 /// The smallest level-edged rectangle, in the plane of these triangles, that holds them; normal towards

@@ -1,9 +1,11 @@
 #include "scene/scene.h"
 
+#include "quantity/units.h"
 #include "scene/room.h"
 #include "scene/sky.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 namespace rushlight {
@@ -11,6 +13,16 @@ namespace rushlight {
 namespace {
 
 constexpr std::array<const char*, 6> wall_names{"near wall", "far wall", "left wall", "right wall", "floor", "ceiling"};
+
+/// A filter on the inside of the glass, a hair off it.
+Mesh gel_sheet(Rectangle hole, const Spectrum& shares) {
+    hole.centre += hole.normal * 0.003F;
+    Finish f;
+    f.name = "gel";
+    f.reflectance = Spectrum{0.0F};
+    f.straight = shares;
+    return rectangle_mesh(hole, f);
+}
 
 void add_room(const Room& room, Scene& scene, Openings& openings) {
     for (std::size_t w = 0; w < wall_names.size(); ++w)
@@ -20,12 +32,14 @@ void add_room(const Room& room, Scene& scene, Openings& openings) {
         const Rectangle hole = opening_rectangle(room, o);
         if (const auto glass = glass_of(o.glazed, o.glass, o.bars, o.nd_density))
             add_part(scene, rectangle_mesh(hole, *glass), PartKind::pane, o.name + ", glass");
-        if (const auto curtain = curtain_of(o.curtain)) {
+        if (o.gel != Spectrum{1.0F}) add_part(scene, gel_sheet(hole, o.gel), PartKind::pane, o.name + ", gel");
+        if (o.blind) add_part(scene, blind_mesh(room, o, *o.blind), PartKind::panel, o.name + ", blind");
+        if (o.curtain) {
             Rectangle sheet = hole;
             sheet.centre += hole.normal * static_cast<float>(room.wall_thickness + 0.03);
             sheet.half_width += 0.08F;
             sheet.half_height += 0.08F;
-            add_part(scene, rectangle_mesh(sheet, *curtain), PartKind::panel, o.name + ", curtain");
+            add_part(scene, rectangle_mesh(sheet, *o.curtain), PartKind::panel, o.name + ", curtain");
         }
         openings.portals.push_back(hole);
     }
@@ -44,8 +58,8 @@ void add_model_opening(const OpeningPatch& patch, const Vec3& inside, Scene& sce
         pane.finish = *glass;
         add_part(scene, pane, PartKind::pane, patch.name);
     }
-    if (const auto curtain = curtain_of(patch.curtain)) {
-        pane.finish = *curtain;
+    if (patch.curtain) {
+        pane.finish = *patch.curtain;
         for (Vec3& p : pane.positions) p += (inside - p).normalized() * 0.03F;
         add_part(scene, pane, PartKind::panel, patch.name + ", curtain");
     }
@@ -91,7 +105,26 @@ std::uint32_t add_part(Scene& scene, const Mesh& mesh, PartKind kind, std::strin
     return scene.rays.add(mesh, {std::move(name), kind, scene.rays.add_surface(Surface(mesh.finish)), light, mark});
 }
 
+Mesh shade_mesh(const Vec3& bulb, const Shade& shade) {
+    constexpr int sides = 48;
+    // Cut by chords, a ring keeps its girth: so does the light that goes out through it.
+    const double swell = (pi / sides) / std::sin(pi / sides);
+    const auto ring = [&](double diameter, double z, int i) {
+        const double r = diameter / 2 * swell, a = 2 * pi * i / sides;
+        return bulb + Vec3(static_cast<float>(r * std::cos(a)), static_cast<float>(r * std::sin(a)),
+                           static_cast<float>(shade.lift + z));
+    };
+    const double h = shade.height / 2;
+    Mesh m;
+    m.finish = shade.finish;
+    for (int i = 0; i < sides; ++i)
+        add_quad(m, ring(shade.bottom, -h, i), ring(shade.bottom, -h, i + 1), ring(shade.top, h, i + 1),
+                 ring(shade.top, h, i));
+    return m;
+}
+
 void add_lamp(Scene& scene, const Lamp& lamp) {
+    if (lamp.shade) add_part(scene, shade_mesh(lamp.at, *lamp.shade), PartKind::panel, lamp.name + ", shade");
     const int number = static_cast<int>(scene.lights.count());
     Finish black;
     black.reflectance = Spectrum{0.0F};
@@ -109,6 +142,8 @@ void add_lamp(Scene& scene, const Lamp& lamp) {
             return with_face(BoxLamp(lamp));
         case LampShape::tube:
             return with_face(TubeLamp(lamp));
+        case LampShape::ring:
+            return with_face(RingLamp(lamp));
         case LampShape::ball: {
             BallLamp ball(lamp);
             scene.rays.add_sphere(ball.centre(), ball.radius(),

@@ -23,6 +23,8 @@ Scene build_scene(const Setup& setup);
 
 /// A mesh as one part, with a surface of its finish; the part's number.
 std::uint32_t add_part(Scene& scene, const Mesh& mesh, PartKind kind, std::string name, int mark = -1, int light = -1);
+/// The drum or cone round a bulb, open at both ends.
+Mesh shade_mesh(const Vec3& bulb, const Shade& shade);
 /// A lamp's light, and its face as a black part: it sends back nothing of what falls on it.
 void add_lamp(Scene& scene, const Lamp& lamp);
 

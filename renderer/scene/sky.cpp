@@ -196,6 +196,12 @@ Daylight daylight_at(const Place& place, const Day& day) {
         scaled_to(sky_shape, light.sky_horizontal.value) + light.sun_irradiance * std::max(0.0F, light.toward_sun.z);
     light.ground_radiance = on_ground * static_cast<float>(place.ground_reflectance / pi);
     light.lit = light.sun || light.sky_horizontal.value > 0;
+    if (day.factor != 1) {
+        const auto factor = static_cast<float>(day.factor);
+        for (Spectrum* s : {&light.sun_irradiance, &light.sun_radiance, &light.zenith_radiance, &light.ground_radiance})
+            *s *= factor;
+        light.sky_horizontal = Lux{light.sky_horizontal.value * day.factor};
+    }
     return light;
 }
 

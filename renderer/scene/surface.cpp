@@ -91,6 +91,8 @@ Surface::Surface(const Finish& finish)
     through_share = through.largest() / one_over_pi;
     metal_share = metal.largest();
     straight_share = straight.largest();
+    if (through_share > 0 && finish.spread < ForwardLobe::as_good_as_lambert)
+        forward = std::make_shared<ForwardLobe>(finish.spread);
 }
 
 Spectrum Surface::straight_at(float cosine) const {
@@ -140,6 +142,8 @@ Surface::Parts Surface::parts(const Vec3& normal, const Vec3& a, const Vec3& b) 
 
     Parts p;
     p.body = ca * cb < 0 ? through : matt;
+    // `through` holds Lambert's 1 / pi; a lobe has its own law.
+    if (ca * cb < 0 && forward) p.body *= forward->scattered(cos_a, cos_b, -a.dot(b)) / one_over_pi;
     if (!mirror_like()) return p;
     // What gets past the coat, is scattered by the body and leaves again; the mean keeps the energy whole.
     if (!pane) p.body *= beneath(cos_a) * (1.0F - rise(cos_b)) / (1.0F - mean_rise);
@@ -187,7 +191,7 @@ float Surface::density(const Vec3& normal, const Vec3& from, const Vec3& to) con
     const float cf = normal.dot(from);
     const float ct = normal.dot(to);
     const Lobes l = lobes(std::abs(cf));
-    if (cf * ct < 0) return l.through * std::abs(ct) * one_over_pi;
+    if (cf * ct < 0) return l.through * through_density(std::abs(cf), std::abs(ct), -from.dot(to));
     float sum = l.matt * std::abs(ct) * one_over_pi;
     if (l.mirror > 0) {
         const Vec3 h = (from + to).normalized();
@@ -196,6 +200,19 @@ float Surface::density(const Vec3& normal, const Vec3& from, const Vec3& to) con
         sum += l.mirror * ggx_distribution(cos_h, alpha) / (1.0F + smith_lambda(cos_f, alpha)) / (4.0F * cos_f);
     }
     return sum;
+}
+
+float Surface::through_density(float cos_from, float cos_to, float cos_bend) const {
+    const float even = cos_to * one_over_pi;
+    if (!forward) return even;
+    const float share = forward->share(cos_from);
+    return share * forward->lobe_density(cos_bend) + (1.0F - share) * even;
+}
+
+Vec3 Surface::drawn_through(const Vec3& facing, const Vec3& from, float u0, float u1, float which) const {
+    if (!forward || which >= forward->share(facing.dot(from))) return -Frame(facing).to_place(cosine_direction(u0, u1));
+    const float c = forward->drawn_bend(u0), s = std::sqrt(std::max(0.0F, 1.0F - c * c)), phi = two_pi * u1;
+    return Frame(-from).to_place({s * std::cos(phi), s * std::sin(phi), c}).normalized();
 }
 
 std::optional<Surface::Bounce> Surface::bounce(const Vec3& normal, const Vec3& from, float u0, float u1,
@@ -216,7 +233,8 @@ std::optional<Surface::Bounce> Surface::bounce(const Vec3& normal, const Vec3& f
     } else if (u2 < l.mirror + l.matt) {
         b.to = frame.to_place(cosine_direction(u0, u1));
     } else if (l.through > 0) {
-        b.to = -frame.to_place(cosine_direction(u0, u1));
+        b.to = drawn_through(facing, from, u0, u1, (u2 - l.mirror - l.matt) / l.through);
+        if (facing.dot(b.to) >= 0) return std::nullopt;  // bent back: the lobe's loss, made up for by the cosine
     } else {
         return std::nullopt;
     }

@@ -4,9 +4,11 @@
 
 #include "quantity/space.h"
 #include "quantity/spectrum.h"
+#include "scene/forward_lobe.h"
 #include "scene/polarizer.h"
 #include "setup/finish.h"
 
+#include <memory>
 #include <optional>
 
 namespace rushlight {
@@ -22,6 +24,7 @@ struct Surface {
     float matt_share = 0, through_share = 0, metal_share = 0, straight_share = 0;  // largest band of each
     bool pane = false;
     float pane_index = 1.52F, pane_transmittance = 1;
+    std::shared_ptr<const ForwardLobe> forward;  // of what is scattered through; null: Lambert
 
     Surface() = default;
     explicit Surface(const Finish& finish);
@@ -62,6 +65,10 @@ private:
         float matt, through, mirror;
     };
     Lobes lobes(float cosine) const;
+    /// Density of a draw through the cloth, by the lobe or by the cosine.
+    float through_density(float cos_from, float cos_to, float cos_bend) const;
+    /// A direction through the cloth, behind `facing`.
+    Vec3 drawn_through(const Vec3& facing, const Vec3& from, float u0, float u1, float which) const;
     /// What coat or metal leaves to the body beneath at this angle. A coat takes its share of all that comes; the
     /// shares of metal and body are given side by side, so there only the rise towards grazing is taken.
     float beneath(float cosine) const;

@@ -17,10 +17,22 @@ struct ClothKind {
     double stops;           // quoted loss on the axis
     double straight_part;   // of what passes
     double sent_back_part;  // of what does not pass
+    double spread;          // degrees between the halves of what is scattered; 120: matt
 };
 const std::vector<ClothKind>& cloth_kinds();
 /// Shares that sum to one with what the cloth keeps: passed = 2^-stops.
 Finish cloth_finish(const ClothKind& kind);
+/// What hangs in an opening, just inside the wall.
+struct CurtainKind {
+    std::string_view name;
+    double straight, through, sent_back;  // shares of what falls on it
+    double spread;                        // as of a cloth
+};
+const std::vector<CurtainKind>& curtain_kinds();
+Finish curtain_finish(const CurtainKind& kind);
+/// A sheer curtain that lets through a share known by a reading; nothing at 1, when there is none.
+std::optional<Finish> sheer_curtain(double share);
+
 /// Open mesh that passes 2^-stops unbent; the threads are black.
 Finish net_finish(double stops);
 
@@ -29,6 +41,7 @@ struct GelKind {
     std::string_view name;
     double mired;
     double stops;
+    double duv = 0;  // to green; magenta negative
 };
 const std::vector<GelKind>& gel_kinds();
 

@@ -57,6 +57,7 @@ double reach_of(const Lamp& lamp) {
         case LampShape::hard:
             return lamp.field / 2;
         case LampShape::box:
+        case LampShape::ring:
             return 90;
         case LampShape::ball:
         case LampShape::tube:

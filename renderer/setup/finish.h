@@ -15,6 +15,7 @@ struct Finish {
     std::string name;
     Spectrum reflectance{0.5F};  // matt share sent back, per band
     Spectrum through{0.0F};      // matt share sent on to the far side (cloth), per band
+    float spread = 120.0F;       // degrees between the halves of what is scattered through; 120: matt (Lambert)
     Spectrum straight{0.0F};     // share that passes unbent (nets, thin cloth), per band
     float gloss = 0.0F;          // mirror-like share at normal incidence of a clear coat (varnish: 0.04)
     float roughness = 0.3F;      // of the coat or the metal: GGX alpha, 0.02 (mirror) .. 1

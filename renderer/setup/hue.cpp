@@ -35,9 +35,10 @@ struct Hue {
     double (*shape)(double nm);
 };
 
-constexpr std::array<Hue, 17> hues{{
+constexpr std::array<Hue, 18> hues{{
     {"neutral", [](double) { return 1.0; }},
     {"cream", [](double nm) { return 0.84 + 0.16 * step_up(nm, 490, 28); }},
+    {"straw", [](double nm) { return 0.74 + 0.26 * step_up(nm, 500, 30); }},
     {"yellow", [](double nm) { return 0.22 + 0.78 * step_up(nm, 508, 15); }},
     {"orange", [](double nm) { return 0.20 + 0.80 * step_up(nm, 568, 20); }},
     {"red", [](double nm) { return 0.14 + 0.86 * step_up(nm, 602, 14); }},

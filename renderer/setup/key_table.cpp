@@ -1,5 +1,6 @@
 #include "setup/key_table.h"
 
+#include "setup/key_table_kit.h"
 #include "setup/words.h"
 
 #include <algorithm>
@@ -17,6 +18,7 @@ constexpr std::string_view aim = "name of a mark, or [x, y, z] m";
 
 constexpr std::array file_keys{
     Key{"title", Kind::text, "text", 0, 0, "-", "what the file is about"},
+    Key{"kit", Kind::named, "path, or a list of paths", 0, 0, "-", "kit files, found from where the set-up file lies"},
     Key{"place", Kind::table, "[place]", 0, 0, "", "the room as scouted"},
     Key{"day", Kind::table, "[day]", 0, 0, "-", "date, clock, sky; left out: midsummer noon, clear"},
     Key{"mark", Kind::tables, "[[mark]]", 0, 0, "-", "where people stand or sit"},
@@ -27,6 +29,8 @@ constexpr std::array file_keys{
     Key{"net", Kind::tables, "[[net]]", 0, 0, "-", "what thins light"},
     Key{"camera", Kind::tables, "[[camera]]", 0, 0, "-", "what looks"},
     Key{"meter", Kind::tables, "[[meter]]", 0, 0, "-", "meters placed by hand"},
+    Key{"measured", Kind::tables, "[[measured]]", 0, 0, "-", "readings that scale the model"},
+    Key{"circuit", Kind::tables, "[[circuit]]", 0, 0, "-", "sockets behind one breaker"},
     Key{"setup", Kind::tables, "[[setup]]", 0, 0, "-", "camera positions with their changes to the rig"},
     Key{"option", Kind::tables, "[[option]]", 0, 0, "-", "variations to be shown against the rig as found"},
 };
@@ -65,7 +69,7 @@ constexpr std::array model_surface_keys{
         "what the glass lets through straight on"},
     Key{"bars", Kind::number, "share", 0, 0.95, "0", "taken by glazing bars and frame"},
     Key{"nd", Kind::number, "density", 0, 4, "0", "ND sheet on the glass: 0.3 is one stop"},
-    Key{"curtain", Kind::number, "share", 0, 1, "1", "let through by a sheer curtain; 1: none"},
+    curtain_key,
 };
 constexpr std::array surface_keys{
     Key{"walls", Kind::finish, "finish", 0, 0, "0.5", "all four"},
@@ -85,6 +89,7 @@ constexpr std::array finish_keys{
     Key{"roughness", Kind::number, "", 0.02, 1, "-", "of the coat or metal: 0.02 mirror, 0.3 satin, 1 dull"},
     Key{"metal", Kind::number, "share", 0, 1, "-", "mirror-like share of bare metal"},
     Key{"through", Kind::number, "share", 0, 1, "-", "scattered through to the far side"},
+    Key{"spread", Kind::number, "degrees", 2, 120, "-", "of what is scattered through, full width at half; 120: matt"},
     Key{"straight", Kind::number, "share", 0, 1, "-", "passes unbent"},
 };
 constexpr std::array opening_keys{
@@ -98,7 +103,9 @@ constexpr std::array opening_keys{
         "what panes and dirt let through straight on"},
     Key{"bars", Kind::number, "share", 0, 0.95, "0", "taken by glazing bars and frame"},
     Key{"nd", Kind::number, "density", 0, 4, "0", "ND sheet on the glass: 0.3 is one stop"},
-    Key{"curtain", Kind::number, "share", 0, 1, "1", "let through by a sheer curtain; 1: none"},
+    Key{"gel", Kind::named, "as of a lamp", 0, 0, "-", "colour filter on the glass"},
+    curtain_key,
+    Key{"blind", Kind::table, "[[place.opening]] blind", 0, 0, "-", "slats before the glass"},
 };
 constexpr std::array furniture_keys{
     Key{"name", Kind::text, "text", 0, 0, "", ""},
@@ -143,27 +150,35 @@ constexpr std::array person_keys{
 };
 constexpr std::array lamp_keys{
     Key{"name", Kind::text, "text", 0, 0, "", ""},
-    Key{"shape", Kind::word, "", 0, 0, "-", "needed without luminaire", "hard|box|panel|ball|tube"},
+    like_key,
+    Key{"shape", Kind::word, "", 0, 0, "-", "needed without luminaire", "hard|box|panel|ball|tube|ring"},
     Key{"luminaire", Kind::text, "path", 0, 0, "-",
         "a photometric file (.ies, .ldt), found from where the set-up file lies"},
     Key{"at", Kind::lengths, point, -far_away, far_away, "", "middle of what glows"},
     Key{"aim", Kind::named, aim, -far_away, far_away, "-",
         "a mark: its face; left out: straight down (ball, tube and luminaire only)"},
     Key{"roll", Kind::number, "degrees", -360, 360, "0", "about the aim; a tube or wide box lies level at 0"},
-    Key{"size", Kind::lengths, "m, or [width, height] m", 0.001, 20, "-", "of what glows; a tube: [length, diameter]"},
+    Key{"size", Kind::lengths, "m, or [width, height] m", 0.001, 20, "-",
+        "of what glows; a tube: [length, diameter]; a ring: [outer, inner]"},
     Key{"beam", Kind::number, "degrees", 1, 170, "55", "hard only: full width at half the light"},
     Key{"field", Kind::number, "degrees", 1, 178, "-", "hard only: full width at a tenth; left out: 1.5 beams"},
     Key{"grid", Kind::number, "degrees", 0, 120, "0", "box only: fabric grid, 0 for none"},
     Key{"output", Kind::named, "\"9000 lm\", \"5200 lx at 3 m\", \"20000 cd\"", 0, 0, "-",
         "at full, before gel and grid; needed without luminaire"},
-    Key{"kelvin", Kind::number, "K", 1000, 25000, "5600", "colour temperature before gel"},
+    Key{"kelvin", Kind::number, "K", 1000, 25000, "5600", "colour temperature before gel; tungsten: 3200 at full"},
+    light_key,
+    tint_key,
     Key{"gel", Kind::named, "name, table of mired and stops, or a list of these", 0, 0, "-", ""},
     Key{"level", Kind::named, "\"50%\", \"-1 stop\", 0.5", 0, 1, "1", "of full output"},
     Key{"on", Kind::yes_no, "", 0, 0, "true", ""},
+    shade_key,
+    watts_key,
+    circuit_key,
 };
 constexpr std::array gel_keys{
     Key{"mired", Kind::number, "mired", -300, 300, "0", "orange positive, blue negative"},
     Key{"stops", Kind::number, "stops", 0, 10, "0", "light lost"},
+    Key{"duv", Kind::number, "", -0.05, 0.05, "0", "to green; magenta negative"},
 };
 
 // What is the same for everything flat on a stand.
@@ -176,6 +191,7 @@ constexpr Key panel_size(std::string_view standard) {
 }
 constexpr std::array board_keys{
     panel_name,
+    like_key,
     panel_at,
     panel_facing,
     panel_roll,
@@ -184,6 +200,7 @@ constexpr std::array board_keys{
 };
 constexpr std::array flag_keys{
     panel_name,
+    like_key,
     panel_at,
     panel_facing,
     panel_roll,
@@ -192,6 +209,7 @@ constexpr std::array flag_keys{
 };
 constexpr std::array cloth_keys{
     panel_name,
+    like_key,
     panel_at,
     panel_facing,
     panel_roll,
@@ -201,6 +219,7 @@ constexpr std::array cloth_keys{
 };
 constexpr std::array net_keys{
     panel_name,
+    like_key,
     panel_at,
     panel_facing,
     panel_roll,
@@ -278,6 +297,7 @@ constexpr std::array sections{
     Section{"[place.surfaces]", "Finishes of that box.", surface_keys},
     Section{"finish", "A finish is a name from the catalogue, a reflectance, or a table of these.", finish_keys},
     Section{"[[place.opening]]", "A hole that light comes through.", opening_keys},
+    Section{"[[place.opening]] blind", "Slats before the glass, each a real one.", blind_keys},
     Section{"[[place.furniture]]", "What stands in the room or outside it: the building opposite, too.",
             furniture_keys},
     Section{"[place.model]", "The room from a rough model.", model_keys},
@@ -286,6 +306,7 @@ constexpr std::array sections{
     Section{"[[mark]]", "Where a person is, and which way the nose points.", mark_keys},
     Section{"[[mark]] person", "The stand-in.", person_keys},
     Section{"[[lamp]]", "Anything that makes light and is plugged in.", lamp_keys},
+    Section{"[[lamp]] shade", "A drum or cone round a bulb, open above and below.", shade_keys},
     Section{"gel", "A colour filter by numbers.", gel_keys},
     Section{"[[board]]", "Bounces light.", board_keys},
     Section{"[[flag]]", "Blocks light.", flag_keys},
@@ -293,8 +314,17 @@ constexpr std::array sections{
     Section{"[[net]]", "Thins light without softening it.", net_keys},
     Section{"[[camera]]", "What looks.", camera_keys},
     Section{"[[meter]]", "A meter placed by hand.", meter_keys},
+    Section{"[[measured]]",
+            "A reading on the scout, nobody there and nothing put up, one source alone: that source is scaled to it.",
+            measured_keys},
+    Section{"[[circuit]]", "Sockets behind one breaker. rushlight adds up watts; it clears nothing for use.",
+            circuit_keys},
     Section{"[[setup]]", "One camera position with its changes.", setup_keys},
     Section{"[[option]]", "A variation, tried on one or more set-ups. \"as found\" is always there.", option_keys},
+    Section{"a kit file", "A file of its own, shared between projects.", kit_file_keys},
+    Section{"kit item", "What a [[lamp]], [[board]], [[flag]], [[cloth]] or [[net]] of a kit file may say besides.",
+            kit_item_keys},
+    Section{"[[part]]", "What several items of a kit file share, counted over all of them.", part_keys},
 };
 
 std::string range_of(const Key& k) {

@@ -22,6 +22,12 @@ double lux_per_luminance(const Lamp& lamp, double distance) {
             const double t = lamp.width / (2 * distance);
             return lamp.height / distance * (std::atan(t) + t / (1 + t * t));
         }
+        case LampShape::ring: {
+            const auto disc = [&](double diameter) {
+                return 1 / (1 + 4 * distance * distance / (diameter * diameter));
+            };
+            return pi * (disc(lamp.width) - disc(lamp.height));
+        }
         case LampShape::hard:
             break;
     }
@@ -36,6 +42,8 @@ double flux_per_luminance(const Lamp& lamp) {
             return pi * pi * lamp.width * lamp.width;
         case LampShape::tube:
             return pi * pi * lamp.width * lamp.height;
+        case LampShape::ring:
+            return pi * pi / 4 * (lamp.width * lamp.width - lamp.height * lamp.height);
         case LampShape::hard:
             break;
     }

@@ -11,8 +11,9 @@ namespace rushlight {
 ///   box   E = 2 L [a / sqrt(1 + a^2) atan(b / sqrt(1 + a^2)) + b / sqrt(1 + b^2) atan(a / sqrt(1 + b^2))],
 ///         a = width / (2 d), b = height / (2 d);
 ///   ball  E = pi L (R / d)^2;
-///   tube  E = L D / d [atan(t) + t / (1 + t^2)], t = length / (2 d).
-/// (Configuration factors of the rectangle and the sphere: any heat-transfer handbook; the tube integrates
+///   tube  E = L D / d [atan(t) + t / (1 + t^2)], t = length / (2 d);
+///   ring  E = pi L [R^2 / (R^2 + d^2) - r^2 / (r^2 + d^2)], the outer disc less the inner.
+/// (Configuration factors of rectangle, sphere and disc: any heat-transfer handbook; the tube integrates
 /// L D cos^2 / r^2 along its axis.) Not for hard lamps, which are given by candela.
 double lux_per_luminance(const Lamp& lamp, double distance);
 /// Lumen that leave a lamp of one cd/m2: pi L times the glowing area (box: one side).

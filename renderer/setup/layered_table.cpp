@@ -14,8 +14,10 @@ namespace {
 
 constexpr std::size_t most_remarks = 200;
 
-Where where_from(const std::string& path, const toml::source_position& p) {
-    return {path, static_cast<int>(p.line), static_cast<int>(p.column)};
+/// A word may come from a kit file, which then is the one to name.
+Where where_from(const std::string& path, const toml::source_region& r) {
+    const bool named = r.path && !r.path->empty();
+    return {named ? *r.path : path, static_cast<int>(r.begin.line), static_cast<int>(r.begin.column)};
 }
 
 std::string unit_of(const Key& k) {
@@ -29,10 +31,10 @@ std::string unit_of(const Key& k) {
 }  // namespace
 
 Where FileContext::where(const toml::node& node) const {
-    return where_from(path, node.source().begin);
+    return where_from(path, node.source());
 }
 Where FileContext::where(const toml::key& key) const {
-    return where_from(path, key.source().begin);
+    return where_from(path, key.source());
 }
 
 void FileContext::remark(const Where& where, const std::string& sentence) const {

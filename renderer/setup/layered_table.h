@@ -16,10 +16,13 @@
 
 namespace rushlight {
 
+class Kit;
+
 /// What every reader needs to say where something stands, and to note what was guessed.
 struct FileContext {
     std::string path;  // as messages name the file
     std::vector<std::string>* remarks = nullptr;
+    const Kit* kit = nullptr;  // what things may be like
 
     Where where(const toml::node& node) const;
     Where where(const toml::key& key) const;

@@ -8,12 +8,22 @@
 
 #include <array>
 #include <cstdint>
+#include <optional>
 #include <string>
 #include <vector>
 
 namespace rushlight {
 
 enum class Wall { near, far, left, right, floor, ceiling };
+
+/// Slats before the glass.
+struct Blind {
+    double slat = 0.025, pitch = 0.021;  // m: width of a slat, from one to the next
+    double tilt = 45;                    // degrees from level; 90: shut. Positive: the outer edge up, against the sky
+    double drawn = 1;                    // share of the opening, from the head down
+    bool upright = false;                // slats that hang, drawn from one side; tilt then turns them from square-on
+    Finish finish;
+};
 
 /// A hole that light comes through. Measured along its wall: x for near and far, y for left and right;
 /// for floor and ceiling `from`, `to` run along x and `sill`, `head` along y.
@@ -26,7 +36,9 @@ struct Opening {
     bool glazed = true;
     double glass = 0.8;     // luminous transmittance at normal incidence, all panes and dirt together
     double nd_density = 0;  // ND sheet on the glass
-    double curtain = 1.0;   // share that a sheer curtain lets through, scattered; 1 = none
+    Spectrum gel{1.0F};     // colour filter on the glass
+    std::optional<Finish> curtain;
+    std::optional<Blind> blind;
 };
 
 /// A box that stands in the room, or outside it (the building opposite is a box too).
@@ -57,7 +69,7 @@ struct OpeningPatch {
     bool glazed = true;
     double bars = 0;
     double nd_density = 0;
-    double curtain = 1.0;
+    std::optional<Finish> curtain;
 };
 
 struct Room {
@@ -100,6 +112,7 @@ struct Day {
     double sun_normal_lux = -1;         // facing the sun
     double uniform_sky_luminance = -1;  // cd/m2: an even sky, for checks and rough work
     double sky_kelvin = -1, sun_kelvin = -1;
+    double factor = 1;  // all of it times this: from a reading on the scout
 };
 
 }  // namespace rushlight

@@ -65,6 +65,7 @@ Finish from_table(const LayeredTable& t) {
     if (const auto v = t.number_if_given("roughness")) f.roughness = static_cast<float>(*v);
     if (const auto v = t.number_if_given("metal")) f.metal = hued(t, "metal", hue, *v);
     if (const auto v = t.number_if_given("through")) f.through = hued(t, "through", hue, *v);
+    if (const auto v = t.number_if_given("spread")) f.spread = static_cast<float>(*v);
     if (const auto v = t.number_if_given("straight")) f.straight = Spectrum{static_cast<float>(*v)};
     const float sum = (f.reflectance + f.metal + f.through + f.straight).largest();
     if (!f.pane && sum > 1.0005F)

@@ -30,7 +30,10 @@ Opening read_opening(const LayeredTable& t, const Room& room) {
     o.glass = glass.transmittance;
     o.bars = t.number("bars");
     o.nd_density = t.number("nd");
-    o.curtain = t.number("curtain");
+    o.curtain = curtain_in(t);
+    o.blind = blind_in(t);
+    // Sky and sun lie on both sides of it, and a mired shift is nearly the same for either.
+    o.gel = gels_in(t, "gel", 5600);
     const bool side = o.wall == Wall::left || o.wall == Wall::right;
     const bool flat = o.wall == Wall::floor || o.wall == Wall::ceiling;
     const double long_side = side ? room.depth : room.width, high_side = flat ? room.depth : room.height;

@@ -155,6 +155,42 @@ Vec3 direction_to(const LayeredTable& t, std::string_view key, const Vec3& at, c
     return d.normalized();
 }
 
+std::vector<MeasuredLight> read_measured(const FileContext& context, const toml::table& root, const Rig& rig) {
+    constexpr std::size_t most_readings = 50;
+    std::vector<MeasuredLight> measured;
+    for (const toml::table* table : tables_of(context, root, "measured", "[[measured]]", most_readings)) {
+        const std::string name = name_in(context, *table, "[[measured]]");
+        const LayeredTable t(context, "[[measured]]", "[[measured]] " + in_quotes(name), {table});
+        MeasuredLight m{read_meter(t, rig), t.number("lux"), t.text("source")};
+        // A lamp that this set-up has taken away has nothing to be scaled.
+        if (m.source != "daylight" && !named(rig.lamps, m.source)) {
+            std::vector<std::string> known{"daylight"};
+            const toml::array* lamps = root["lamp"].as_array();
+            for (std::size_t i = 0; lamps && i < lamps->size(); ++i)
+                if (const auto n = (*lamps)[i].as_table()->get("name")->value<std::string>()) known.push_back(*n);
+            if (std::find(known.begin(), known.end(), m.source) == known.end())
+                throw InputError(t.where("source"),
+                                 t.title() + ": no lamp " + in_quotes(m.source) + hint(m.source, known));
+            continue;
+        }
+        measured.push_back(m);
+    }
+    return measured;
+}
+
+std::vector<Circuit> read_circuits(const FileContext& context, const toml::table& root) {
+    constexpr std::size_t most_circuits = 100;
+    std::vector<Circuit> circuits;
+    for (const toml::table* table : tables_of(context, root, "circuit", "[[circuit]]", most_circuits)) {
+        const LayeredTable t(context, "[[circuit]]",
+                             "[[circuit]] " + in_quotes(name_in(context, *table, "[[circuit]]")), {table});
+        Circuit c{t.text("name"), t.number("volts"), t.number("amps"), t.number("other")};
+        if (named(circuits, c.name)) t.refuse("name", "is that of a circuit before it");
+        circuits.push_back(c);
+    }
+    return circuits;
+}
+
 Panel read_panel(const LayeredTable& t, PanelKind kind, const std::vector<Mark>& marks) {
     Panel p;
     p.kind = kind;
@@ -165,6 +201,7 @@ Panel read_panel(const LayeredTable& t, PanelKind kind, const std::vector<Mark>&
     const std::vector<double> size = t.lengths("size", 1, 2);
     p.width = size.front();
     p.height = size.back();
+    p.kit_item = t.text("like");
     switch (kind) {
         case PanelKind::board:
         case PanelKind::flag:
@@ -194,11 +231,18 @@ Panel read_panel(const LayeredTable& t, PanelKind kind, const std::vector<Mark>&
     return p;
 }
 
-Rig read_rig(const FileContext& context, const Things& things, Luminaires& luminaires) {
+Rig read_rig(const FileContext& context, const toml::table& root, const Things& things, Luminaires& luminaires) {
     Rig rig;
+    rig.circuits = read_circuits(context, root);
     rig.marks = read_marks(context, things);
-    for (const Thing* t : things.all(ThingKind::lamp))
-        rig.lamps.push_back(read_lamp(t->table(context), rig.marks, luminaires));
+    for (const Thing* t : things.all(ThingKind::lamp)) {
+        const LayeredTable table = t->table(context);
+        rig.lamps.push_back(read_lamp(table, rig.marks, luminaires));
+        const std::string& circuit = rig.lamps.back().circuit;
+        if (!circuit.empty() && !named(rig.circuits, circuit))
+            throw InputError(table.where("circuit"), table.title() + ": no circuit " + in_quotes(circuit) +
+                                                         hint(circuit, all_names(rig.circuits)));
+    }
     constexpr std::array kinds{
         std::pair{ThingKind::board, PanelKind::board}, std::pair{ThingKind::flag, PanelKind::flag},
         std::pair{ThingKind::cloth, PanelKind::cloth}, std::pair{ThingKind::net, PanelKind::net}};
@@ -207,6 +251,7 @@ Rig read_rig(const FileContext& context, const Things& things, Luminaires& lumin
     for (const Thing* t : things.all(ThingKind::camera))
         rig.cameras.push_back(read_camera(t->table(context), rig.marks, rig.cameras));
     for (const Thing* t : things.all(ThingKind::meter)) rig.meters.push_back(read_meter(t->table(context), rig));
+    rig.measured = read_measured(context, root, rig);
     return rig;
 }
 

@@ -23,6 +23,15 @@ struct Glass {
 };
 Glass glass_in(const LayeredTable& table);
 
+/// What hangs in an opening: a share, or a named curtain or cloth. Nothing when nothing hangs there.
+std::optional<Finish> curtain_in(const LayeredTable& table);
+
+/// Slats in an opening; nothing when there are none.
+std::optional<Blind> blind_in(const LayeredTable& opening);
+
+/// Shares of all gels that `key` names, one after the other, before white light of that kelvin.
+Spectrum gels_in(const LayeredTable& table, std::string_view key, double kelvin);
+
 /// The place with its openings and furniture. Triangles of models are read and checked but only copied into the
 /// place if `with_models`.
 Place read_place(const FileContext& context, const toml::table& root, const Things& things, RoughModels& models,
@@ -31,7 +40,9 @@ Place read_place(const FileContext& context, const toml::table& root, const Thin
 /// `layers`: [day] of the file, of the set-up, of the option, as many as there are.
 Day read_day(const FileContext& context, const Place& place, std::vector<const toml::table*> layers);
 
-Rig read_rig(const FileContext& context, const Things& things, Luminaires& luminaires);
+/// Circuits stand at the top of the file, `root`.
+Rig read_rig(const FileContext& context, const toml::table& root, const Things& things, Luminaires& luminaires);
+std::vector<Circuit> read_circuits(const FileContext& context, const toml::table& root);
 Lamp read_lamp(const LayeredTable& table, const std::vector<Mark>& marks, Luminaires& luminaires);
 /// `above`: the cameras that stand before it in the file, for a reverse.
 Camera read_camera(const LayeredTable& table, const std::vector<Mark>& marks, const std::vector<Camera>& above);

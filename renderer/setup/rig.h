@@ -2,6 +2,7 @@
 #pragma once
 
 #include "quantity/exposure.h"
+#include "quantity/lamp_spectra.h"
 #include "quantity/lens.h"
 #include "quantity/space.h"
 #include "quantity/spectrum.h"
@@ -41,25 +42,41 @@ enum class LampShape {
     hard,  // a small bright disc behind a reflector or lens: beam and field angles
     box,   // soft box or panel: an even rectangle, lit on one side
     ball,  // lantern or bulb: a sphere, even all round
-    tube   // a line of light, even around its axis
+    tube,  // a line of light, even around its axis
+    ring   // a flat ring, even, lit on one side
+};
+
+/// A drum or cone round a bulb, open above and below; its axis is upright.
+struct Shade {
+    double top = 0.2, bottom = 0.35;  // m, diameters
+    double height = 0.25;             // m
+    double lift = 0;                  // m: its middle over the bulb's
+    Finish finish;
 };
 
 struct Lamp {
     std::string name;
     LampShape shape = LampShape::box;
-    Vec3 at{0, 0, 2};                      // middle of what glows
-    Vec3 aim{0, -1, 0};                    // unit vector the light leaves along
-    double roll = 0;                       // degrees about the aim; a tube or wide box lies level at 0
-    double width = 0.022, height = 0.022;  // m; ball and hard: diameter = width; tube: length, diameter
-    double beam = 55, field = 85;          // degrees, full width at 50 % and 10 % (hard only)
-    double grid = 0;                       // degrees of fabric grid on a box, 0 = none
-    Spectrum intensity_or_flux;            // see `output`
+    Vec3 at{0, 0, 2};    // middle of what glows
+    Vec3 aim{0, -1, 0};  // unit vector the light leaves along
+    double roll = 0;     // degrees about the aim; a tube or wide box lies level at 0
+    double width = 0.022,
+           height = 0.022;         // m; ball and hard: diameter = width; tube: length, diameter; ring: outer, inner
+    double beam = 55, field = 85;  // degrees, full width at 50 % and 10 % (hard only)
+    double grid = 0;               // degrees of fabric grid on a box, 0 = none
+    Spectrum intensity_or_flux;    // see `output`
     enum class Output { lumen, candela } output = Output::lumen;  // candela: on the aim
     double level = 1.0;                                           // linear share of full output, gel loss not included
     bool on = true;
     /// Where its light goes, if a photometric file says so. Then hard means round and box means a rectangle.
     std::shared_ptr<const Luminaire> luminaire;
     double depth = 0;  // m along the aim, of a luminaire that shines sideways and back too
+    std::optional<Shade> shade;
+    LightKind light = LightKind::plain;
+    double kelvin = 5600;  // at full, before gel
+    std::string kit_item;  // what it is like, "" when nothing of the kit
+    double watts = 0;      // drawn at full; 0: not known
+    std::string circuit;   // that it is plugged into, "" when nobody said
 };
 
 enum class PanelKind { board, flag, cloth, net };
@@ -73,6 +90,7 @@ struct Panel {
     double roll = 0;        // degrees about the normal; its width lies level at 0
     double width = 1.2, height = 1.2;
     Finish finish;
+    std::string kit_item;  // what it is like, "" when nothing of the kit
 };
 
 /// Mist-type diffusion before the lens: `share` of the light is spread over a core and a skirt, half each.
@@ -125,12 +143,28 @@ struct Meter {
     std::string mark;      // the mark it was placed from, if any
 };
 
+/// What a meter said on the day or the scout, with one source alone: the model is scaled to it.
+struct MeasuredLight {
+    Meter meter;
+    double lux = 0;
+    std::string source;  // name of a lamp, or "daylight"
+};
+
+/// Sockets behind one breaker.
+struct Circuit {
+    std::string name;
+    double volts = 230, amps = 16;
+    double other = 0;  // W: what else hangs on it
+};
+
 struct Rig {
     std::vector<Mark> marks;
     std::vector<Lamp> lamps;
     std::vector<Panel> panels;
     std::vector<Camera> cameras;
     std::vector<Meter> meters;
+    std::vector<Circuit> circuits;
+    std::vector<MeasuredLight> measured;
 };
 
 }  // namespace rushlight

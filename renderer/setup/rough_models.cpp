@@ -67,7 +67,7 @@ const RoughModel& RoughModels::read(const LayeredTable& table, std::string_view 
         patch.glazed = glass.glazed;
         patch.bars = opening.number("bars");
         patch.nd_density = opening.number("nd");
-        patch.curtain = opening.number("curtain");
+        patch.curtain = curtain_in(opening);
         request.opening_of[material] = patch;
     }
     request.otherwise = finish_in(table, otherwise_key);

@@ -15,6 +15,7 @@ struct Setup {
     std::string option;  // "as found" when none is chosen
     Place place;
     Day day;
+    Day scouted;  // the day as the file has it, before a set-up or option changes it
     Rig rig;
     int camera = -1;  // index into rig.cameras; -1 when the file has none
 };

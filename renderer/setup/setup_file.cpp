@@ -1,6 +1,7 @@
 #include "setup/setup_file.h"
 
 #include "setup/file_text.h"
+#include "setup/kit.h"
 #include "setup/readers.h"
 #include "setup/words.h"
 
@@ -38,6 +39,7 @@ struct SetupFile::Contents {
     FileContext context;
     std::vector<std::string> remarks;
     toml::table root;
+    std::shared_ptr<const Kit> kit;
     std::string title;
     std::vector<Entry> setups, options;
     mutable RoughModels models;
@@ -49,6 +51,8 @@ struct SetupFile::Contents {
         root = parse_toml(text, path);
         const LayeredTable top(context, "the file", "the file", {&root});
         title = top.text("title");
+        kit = Kit::read(context, root);
+        context.kit = kit.get();
         if (!top.has("place")) throw InputError(Where{path, 1, 1}, "the file needs [place]");
         for (const char* one : {"place", "day"})
             if (const toml::node* node = top.find(one); node && !node->is_table())
@@ -148,8 +152,10 @@ struct SetupFile::Contents {
         }
         setup.place = read_place(context, root, things, models, with_models);
         setup.day = read_day(context, setup.place, days);
+        days.resize(root["day"].is_table() ? 1 : 0);
+        setup.scouted = read_day(context, setup.place, days);
         remark_on_location(setup.day);
-        setup.rig = read_rig(context, things, luminaires);
+        setup.rig = read_rig(context, root, things, luminaires);
         setup.camera = camera_of(s, setup.rig);
         return setup;
     }
@@ -218,6 +224,10 @@ Setup SetupFile::setup(const std::string& name, const std::string& option) const
 
 Setup SetupFile::setup() const {
     return contents_->complete(contents_->setups.front(), contents_->options.front(), true);
+}
+
+const Kit& SetupFile::kit() const {
+    return *contents_->kit;
 }
 
 const std::vector<std::string>& SetupFile::remarks() const {

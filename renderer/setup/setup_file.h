@@ -2,6 +2,7 @@
 // expected and the nearest valid word; nothing is guessed silently.
 #pragma once
 
+#include "setup/kit.h"
 #include "setup/setup.h"
 
 #include <memory>
@@ -30,6 +31,9 @@ public:
     Setup setup(const std::string& name, const std::string& option) const;
     /// First set-up, as found.
     Setup setup() const;
+
+    /// What things may be like: the catalogue and the kit files that the file names.
+    const Kit& kit() const;
 
     /// Sentences about what was guessed or looks odd, each with its place in the file.
     const std::vector<std::string>& remarks() const;

@@ -1,5 +1,6 @@
 #include "setup/things.h"
 
+#include "setup/kit.h"
 #include "setup/words.h"
 
 #include <algorithm>
@@ -31,7 +32,10 @@ const toml::table& table_in(const FileContext& context, const toml::node& node, 
 }  // namespace
 
 LayeredTable Thing::table(const FileContext& context) const {
-    return {context, word->section, std::string(word->section) + " " + in_quotes(name), layers};
+    std::vector<const toml::table*> all;
+    if (const KitItem* item = item_like(context, *this)) all = item->layers;
+    all.insert(all.end(), layers.begin(), layers.end());
+    return {context, word->section, std::string(word->section) + " " + in_quotes(name), all};
 }
 
 std::vector<const toml::table*> tables_of(const FileContext& context, const toml::table& parent, std::string_view key,

@@ -110,6 +110,11 @@ Finish cloth(float back, float through, float straight) {
     f.straight = Spectrum{straight};
     return f;
 }
+Finish thin_cloth(float through, float spread) {
+    Finish f = cloth(0, through, 0);
+    f.spread = spread;
+    return f;
+}
 Finish pane(float index, float transmittance) {
     Finish f;
     f.pane = true;
@@ -279,6 +284,36 @@ TEST_P(AnySurface, BouncesWhereItsDensitySays) {
     }
 }
 
+// What comes through a square-on lit cloth falls to half its candela at half the spread (the definition), and none of
+// it is lost at any angle of incidence: energy.
+TEST(ThinCloth, SpreadsAsItSaysAndLosesNothing) {
+    const Vec3 up{0, 0, 1};
+    for (const float spread : {20.0F, 45.0F, 80.0F, 110.0F}) {
+        const Surface s(thin_cloth(1.0F, spread));
+        const auto candela = [&](double degrees) {
+            const double a = radians(Degree{degrees});
+            const Vec3 to(static_cast<float>(std::sin(a)), 0, static_cast<float>(-std::cos(a)));
+            return static_cast<double>(s.scattered(up, up, to)[3]) * std::cos(a);
+        };
+        // The completion adds a little of Lambert's to the foot of the lobe.
+        EXPECT_NEAR(candela(spread / 2.0) / candela(0), 0.5, 0.01) << spread;
+        for (const double incidence : {0.0, 30.0, 60.0, 80.0}) {
+            const double a = radians(Degree{incidence});
+            const Vec3 from(static_cast<float>(std::sin(a)), 0, static_cast<float>(std::cos(a)));
+            constexpr int steps = 400;
+            double sum = 0;
+            for (int i = 0; i < steps; ++i)
+                for (int j = 0; j < steps; ++j) {
+                    const double c = (i + 0.5) / steps, r = std::sqrt(1 - c * c), phi = 2 * pi * (j + 0.5) / steps;
+                    const Vec3 to(static_cast<float>(r * std::cos(phi)), static_cast<float>(r * std::sin(phi)),
+                                  static_cast<float>(-c));
+                    sum += static_cast<double>(s.scattered(up, from, to)[3]) * c;
+                }
+            EXPECT_NEAR(sum * 2 * pi / (steps * steps), 1.0, 0.004) << spread << " at " << incidence;
+        }
+    }
+}
+
 INSTANTIATE_TEST_SUITE_P(
     Kinds, AnySurface,
     testing::Values(Kind{"matt", matt(0.7F)}, Kind{"white", matt(1.0F)},
@@ -307,7 +342,9 @@ INSTANTIATE_TEST_SUITE_P(
                              return f;
                          }()},
                     Kind{"all_coat", coated(0.5F, 1.0F, 0.2F)}, Kind{"net", cloth(0.1F, 0.0F, 0.5F)},
-                    Kind{"pane", pane(1.52F, 0.95F)}, Kind{"lossless_pane", pane(1.5F, 1.0F)}),
+                    Kind{"cloth_100", thin_cloth(1.0F, 100)}, Kind{"cloth_60", thin_cloth(1.0F, 60)},
+                    Kind{"cloth_25", thin_cloth(0.8F, 25)}, Kind{"pane", pane(1.52F, 0.95F)},
+                    Kind{"lossless_pane", pane(1.5F, 1.0F)}),
     [](const auto& p) { return std::string(p.param.name); });
 
 }  // namespace

@@ -49,7 +49,7 @@ TEST(SetupFile, ReadsThePlace) {
     EXPECT_DOUBLE_EQ(window.glass, 0.80);
     EXPECT_DOUBLE_EQ(window.bars, 0.15);
     EXPECT_DOUBLE_EQ(window.nd_density, 0.6);
-    EXPECT_DOUBLE_EQ(window.curtain, 0.5);
+    EXPECT_NEAR(luminous(window.curtain.value().through + window.curtain->straight), 0.5, 1e-6);
     EXPECT_FALSE(named(p.room.openings, "hatch").glazed);
     const Box& table = p.boxes.at(0);
     expect_near(table.centre, {1, 1.2192F, 0.725F});
@@ -265,7 +265,7 @@ TEST(SetupFile, ReadsModels) {
     ASSERT_EQ(s.place.model_openings.size(), 1U);
     EXPECT_EQ(s.place.model_openings[0].triangles.size(), 12U);
     EXPECT_DOUBLE_EQ(s.place.model_openings[0].glass, 0.7);
-    EXPECT_DOUBLE_EQ(s.place.model_openings[0].curtain, 0.9);
+    EXPECT_NEAR(luminous(s.place.model_openings[0].curtain.value().through), 0.72, 1e-6);
     ASSERT_EQ(s.place.models.size(), 2U);
     const Triangles& cube = s.place.models[1];
     EXPECT_EQ(cube.faces.size(), 12U);

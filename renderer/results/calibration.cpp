@@ -1,0 +1,120 @@
+#include "results/calibration.h"
+
+#include "paths/measure.h"
+#include "scene/scene.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+namespace rushlight {
+
+namespace {
+
+/// The place as scouted, with one source alone.
+Setup with_only(const Setup& setup, const std::string& source) {
+    Setup alone = setup;
+    alone.rig.marks.clear();
+    alone.rig.panels.clear();
+    alone.day = setup.scouted;
+    const bool daylight = source == "daylight";
+    if (!daylight) alone.day.dark = true;
+    for (Lamp& lamp : alone.rig.lamps) {
+        lamp.on = lamp.name == source;
+        lamp.level = 1;
+    }
+    return alone;
+}
+
+std::string number(const char* format, double value) {
+    char text[32];
+    std::snprintf(text, sizeof text, format, value);
+    return text;
+}
+
+}  // namespace
+
+double Compared::stops() const {
+    return model.value > 0 && said > 0 ? std::log2(said / model.value) : 0;
+}
+
+double SourceScale::stops() const {
+    return std::log2(factor);
+}
+
+double SourceScale::disagreement() const {
+    double most = 0;
+    for (const Compared& r : readings)
+        if (r.model.value > 0) most = std::max(most, std::abs(r.stops() - stops()));
+    return readings.size() > 1 ? most : 0;
+}
+
+std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort) {
+    std::vector<SourceScale> scales;
+    for (const MeasuredLight& m : setup.rig.measured) {
+        const auto known =
+            std::find_if(scales.begin(), scales.end(), [&](const SourceScale& s) { return s.source == m.source; });
+        (known == scales.end() ? scales.emplace_back(SourceScale{m.source, 1, 0, {}}) : *known)
+            .readings.push_back({m.meter.name, m.lux, {}});
+    }
+    for (SourceScale& scale : scales) {
+        const Scene scene = build_scene(with_only(setup, scale.source));
+        std::vector<MeterPoint> points;
+        for (const MeasuredLight& m : setup.rig.measured)
+            if (m.source == scale.source)
+                points.push_back({m.meter.receptor == Receptor::dome ? MeterKind::dome : MeterKind::flat, m.meter.at,
+                                  m.meter.facing.normalized()});
+        Effort own = effort;
+        own.relative_error = 0.01;
+        own.seconds = 0;
+        own.most_seconds = 60;
+        const MeterResults results = measure(scene, points, own);
+        if (results.batches() == 0) continue;
+        double sum = 0, variance = 0;
+        int lit = 0;
+        for (std::size_t i = 0; i < points.size(); ++i) {
+            Compared& r = scale.readings[i];
+            r.model = results.all(i);
+            if (!(r.model.value > 0)) continue;
+            ++lit;
+            sum += r.stops();
+            variance += std::pow(r.model.relative_error() / std::log(2.0), 2);
+        }
+        if (lit == 0) continue;
+        scale.factor = std::exp2(sum / lit);
+        scale.error = std::sqrt(variance) / lit;
+    }
+    return scales;
+}
+
+Setup scaled(Setup setup, const std::vector<SourceScale>& scales) {
+    for (const SourceScale& s : scales) {
+        if (s.source == "daylight") setup.day.factor *= s.factor;
+        for (Lamp& lamp : setup.rig.lamps)
+            if (lamp.name == s.source) lamp.intensity_or_flux *= static_cast<float>(s.factor);
+    }
+    return setup;
+}
+
+std::vector<std::string> calibration_lines(const std::vector<SourceScale>& scales) {
+    std::vector<std::string> lines;
+    for (const SourceScale& s : scales) {
+        std::string line =
+            s.source + " is scaled by " + number("%.3g", s.factor) + " (" + number("%+.2f", s.stops()) + " stops) to ";
+        for (std::size_t i = 0; i < s.readings.size(); ++i) {
+            const Compared& r = s.readings[i];
+            line += (i ? ", " : "") + ("'" + r.name + "', " + number("%.0f", r.said) + " lx read");
+            line += r.model.value > 0 ? ", " + number("%.0f", r.model.value) + " lx traced"
+                                      : ", where the model has no light";
+        }
+        if (s.readings.size() > 1)
+            line += s.disagreement() <= 1.0 / 3
+                        ? "; they agree within " + number("%.2f", s.disagreement()) + " stops"
+                        : "; one lies " + number("%.2f", s.disagreement()) +
+                              " stops off: look again at what stands there, at a finish, or at the meter";
+        lines.push_back(line + ".");
+    }
+    return lines;
+}
+
+}  // namespace rushlight

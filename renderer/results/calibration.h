@@ -1,0 +1,38 @@
+// Readings of the scout against the model, and the model scaled to them: light adds up, so one factor a source will do.
+#pragma once
+
+#include "paths/effort.h"
+#include "quantity/measured.h"
+#include "setup/setup.h"
+
+#include <string>
+#include <vector>
+
+namespace rushlight {
+
+/// One reading beside what the model says there, as scouted: nobody on the marks, nothing put up, one source alone.
+struct Compared {
+    std::string name;
+    double said = 0;  // lx, by the meter
+    Measured model;   // lx, traced
+    double stops() const;
+};
+
+struct SourceScale {
+    std::string source;  // a lamp, or "daylight"
+    double factor = 1;   // the geometric mean over its readings, meter over model
+    double error = 0;    // standard error of its log2 from tracing, stops
+    double stops() const;
+    /// Farthest that a reading lies from the scaled model, stops; 0 with one reading.
+    double disagreement() const;
+    std::vector<Compared> readings;
+};
+
+/// One entry for each source that has readings; a source that gives nothing there keeps its factor of one.
+std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort);
+/// The set-up with those sources scaled.
+Setup scaled(Setup setup, const std::vector<SourceScale>& scales);
+/// What was found, in sentences for people.
+std::vector<std::string> calibration_lines(const std::vector<SourceScale>& scales);
+
+}  // namespace rushlight

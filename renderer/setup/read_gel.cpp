@@ -1,0 +1,55 @@
+#include "quantity/lamp_spectra.h"
+#include "setup/catalogues.h"
+#include "setup/readers.h"
+#include "setup/words.h"
+
+#include <cmath>
+
+namespace rushlight {
+
+namespace {
+
+constexpr std::size_t most_gels = 10;
+
+/// Shares that pass one gel put before white light of `base`, which it then turns into light of another kelvin.
+Spectrum pass_gel(const LayeredTable& t, std::string_view key, const toml::node& node, double& base) {
+    GelKind found{"", 0, 0};
+    if (const auto* text = node.as_string()) {
+        const GelKind* kind = kind_named(gel_kinds(), tidy(text->get()));
+        if (!kind)
+            throw InputError(t.context().where(node), t.title() + ": unknown gel " + in_quotes(text->get()) +
+                                                          hint(text->get(), names_of(gel_kinds())));
+        found = *kind;
+    } else if (const auto* table = node.as_table()) {
+        const LayeredTable g(t.context(), "gel", t.title() + " gel", {table});
+        found = {"", g.number("mired"), g.number("stops"), g.number("duv")};
+        if (found.mired != 0 && found.duv != 0) g.refuse("duv", "stands beside mired; expected a list of two gels");
+    } else {
+        t.refuse_kind(key, node, "a name such as \"half orange\", a table of mired and stops, or a list of these");
+    }
+    const double passed = std::exp2(-found.stops);
+    if (found.duv != 0) return green_gel(found.duv, passed, white_light(Kelvin{base}));
+    const double after = 1e6 / base + found.mired;
+    if (after < 1e6 / 25000 || after > 1e6 / 1000)
+        throw InputError(t.context().where(node),
+                         t.title() + ": gel takes light of " + plain(std::round(base)) + " K out of 1000 to 25000 K");
+    const Spectrum shares =
+        found.mired == 0 ? Spectrum{static_cast<float>(passed)} : gel(Mired{found.mired}, passed, Kelvin{base});
+    base = 1e6 / after;
+    return shares;
+}
+
+}  // namespace
+
+Spectrum gels_in(const LayeredTable& t, std::string_view key, double kelvin) {
+    Spectrum shares{1.0F};
+    const toml::node* node = t.find(key);
+    if (!node) return shares;
+    const auto* list = node->as_array();
+    if (!list) return pass_gel(t, key, *node, kelvin);
+    if (list->size() > most_gels) t.refuse(key, "lists more than " + std::to_string(most_gels) + " gels");
+    for (const toml::node& item : *list) shares *= pass_gel(t, key, item, kelvin);
+    return shares;
+}
+
+}  // namespace rushlight

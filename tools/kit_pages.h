@@ -1,0 +1,252 @@
+// What the pages of docs/kit/ show and say.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace rushlight::kit_pages {
+
+struct Variant {
+    std::string name, words;  // of the set-up file
+};
+
+struct Page {
+    std::string file, title;
+    std::string before;   // what the family is
+    std::string picture;  // what is seen
+    std::string after;    // what to take from it
+    std::string base;     // of the set-up file
+    std::vector<Variant> variants;
+    std::vector<std::string> meters;
+    std::string expose_for = "A front";
+    bool exposed_each = false;
+    double opened = 1;  // stops over what a flat meter asks for: these faces are lit from the side
+};
+
+/// A head before a mid-grey wall in a dim room; invented.
+inline const char* const studio = R"(
+[place]
+room = { width = 5, depth = 5, height = 3 }
+surfaces = { walls = 0.3, floor = 0.15, ceiling = 0.5 }
+[[mark]]
+name = "A"
+at = [2.5, 3.2]
+facing = 277
+person = { height = 1.7, skin = 0.25, hair = "brown", wardrobe = 0.12 }
+[[camera]]
+name = "lens"
+at = [2.5, 1.0, 1.55]
+look_at = [2.5, 3.2, 1.52]
+lens = 52
+sensor = [18.7, 14]
+)";
+
+inline std::string lamp(const std::string& like, const std::string& at, const std::string& more = "") {
+    return "[[lamp]]\nname = \"key\"\nlike = \"" + like + "\"\nat = " + at + "\naim = \"A\"\n" + more;
+}
+inline std::string panel(const std::string& kind, const std::string& name, const std::string& at,
+                         const std::string& words) {
+    return "[[" + kind + "]]\nname = \"" + name + "\"\nat = " + at + "\nfacing = \"A\"\n" + words;
+}
+
+inline std::vector<Page> pages() {
+    const std::string dark = "[day]\ndark = true\n";
+    const std::string wall_meter = "[[meter]]\nname = \"wall behind\"\nat = [3.2, 4.97, 1.6]\nfacing = [3.2, 3, 1.6]\n";
+    const std::string side = "[1.0, 2.3, 2.0]";
+    std::vector<Page> all;
+
+    Page lamps{"lamps", "Lamps", "", "", "", dark + wall_meter, {}, {"A front", "wall behind"}};
+    lamps.exposed_each = true;
+    lamps.before =
+        "Shapes: `hard` (a small disc whose light falls smoothly from the aim, half of it at the `beam`, a tenth at "
+        "the\n"
+        "`field` angle), `box` and `panel` (an even rectangle, with a fabric `grid` if it wears one), `ball`, `tube`, "
+        "`ring`,\n"
+        "and a bulb in a `shade`, which is traced as the drum of cloth that it is.\n";
+    lamps.picture = "Eight lamps of the catalogue, 1.8 m from the face, each exposed for the face.";
+    lamps.after =
+        "The stops of the wall less those of the face say how well a lamp keeps off the wall. `output` may be lumens,\n"
+        "candela on the aim, or a reading, such as `\"5200 lx at 3 m\"`; a reading counts with the lamp's size.\n\n"
+        "`light` says what glows; all hit the same `kelvin` and `tint`, and differ in what they do to skin and cloth.\n"
+        "The LED and fluorescent shapes are invented, from memory of published ones. General colour rendering index "
+        "by\n"
+        "CIE 13.3, in our sixteen bands, held to these ranges by a test: `white led` 70 to 90, `wide led` over 92,\n"
+        "`fluorescent` 74 to 90, `tungsten` over 99.\n\n"
+        "A `tungsten` lamp turns warm as it is dimmed: kelvin goes as light to the power 0.124 (published lamp laws, "
+        "from\n"
+        "memory): 3200 K are 2940 K at -1 stop and 2480 K at -3. LED and the rest keep their colour.\n";
+    for (const auto& [name, like] : std::vector<std::pair<std::string, std::string>>{
+             {"55 degree reflector", "300 W head, 55 degree reflector"},
+             {"lens spot", "300 W head, lens spot"},
+             {"0.9 m soft box", "300 W head in 0.9 m soft box"},
+             {"the same with grid", "300 W head in 0.9 m soft box with grid"},
+             {"0.65 m lantern", "300 W head in 0.65 m lantern"},
+             {"1.2 m tube", "1.2 m tube"},
+             {"0.45 m ring", "0.45 m ring"}})
+        lamps.variants.push_back({name, lamp(like, side)});
+    lamps.variants.push_back({"table lamp in shot",
+                              "[[lamp]]\nname = \"key\"\nlike = \"table lamp, 470 lm, drum shade\"\nat = [2.17, 3.05, "
+                              "1.45]\n"});
+    all.push_back(lamps);
+
+    Page boards{"boards", "Boards",
+                "",       "",
+                "",       dark + lamp("300 W head in 0.9 m soft box", side),
+                {},       {"A far cheek", "A near cheek"}};
+    boards.before =
+        "A board is its `finish`: white ones scatter evenly, silver and gold are rough mirrors with a lobe about the "
+        "mirror\n"
+        "direction. Reflectances are handbook ranges from memory (white foam .80 to .90, bleached muslin .65 to "
+        ".75).\n";
+    boards.picture = "A board of 1.2 m, 0.8 m beside the face, opposite a soft box; one stop for all.";
+    boards.after =
+        "Silver gives more than white only in its mirror direction: turn it by ten degrees and read again. Never leave "
+        "a\n"
+        "mirror board unattended where sun can find it.\n";
+    const auto board = [](const std::string& finish) {
+        return panel("board", "board", "[3.35, 2.95, 1.5]", "size = 1.2\nfinish = \"" + finish + "\"\n");
+    };
+    boards.variants = {{"none", ""},
+                       {"white foam", board("white foam board")},
+                       {"bleached muslin", board("bleached muslin")},
+                       {"unbleached muslin", board("unbleached muslin")},
+                       {"matt silver", board("matt silver board")},
+                       {"hard silver", board("hard silver board")},
+                       {"gold", board("gold board")},
+                       {"black", board("black cloth")}};
+    boards.expose_for = "A near cheek";
+    boards.opened = 1.2;
+    all.push_back(boards);
+
+    Page cloths{"cloths",
+                "Cloths and nets",
+                "",
+                "",
+                "",
+                dark + wall_meter + lamp("300 W head, 55 degree reflector", "[0.4, 1.1, 2.3]") +
+                    "[[meter]]\nname = \"behind the cloth\"\nat = [0.5, 2.2, 1.5]\nfacing = [1.2, 1.8, 2.0]\n",
+                {},
+                {"A front", "wall behind", "behind the cloth"}};
+    cloths.before =
+        "What falls on a cloth goes four ways: straight through, scattered through, sent back, lost. Cloth is sold by "
+        "the stops\n"
+        "that it takes on the axis of a beam; here the first two together are 2 to the minus stops. What is scattered "
+        "through\n"
+        "fills a lobe about the way it came, `spread` wide at half its candela (a cosine power, completed to lose "
+        "nothing at\n"
+        "any angle, the same both ways); 120 degrees are matt. Splits and spreads are guesses, from memory. A net "
+        "passes what\n"
+        "its stops say, unbent.\n";
+    cloths.picture = "A 55 degree head through a frame of 1.2 m, 1.1 m before the lamp; one stop for all.";
+    cloths.after =
+        "Rendered losses on the face are not those on the label: a wide cloth takes light off the axis that a thin one "
+        "leaves\n"
+        "on it, and a room gives some of it back. Shadows soften only when the whole frame glows. What is sent back "
+        "lights\n"
+        "the room behind the cloth.\n";
+    cloths.opened = 2;
+    const auto cloth = [](const std::string& kind) {
+        return panel("cloth", "frame", "[1.2, 1.8, 2.05]", "size = 1.2\nkind = \"" + kind + "\"\n");
+    };
+    cloths.variants = {{"none", ""}};
+    for (const char* kind : {"eighth white", "quarter white", "half white", "full white", "silk", "full grid cloth"})
+        cloths.variants.push_back({kind, cloth(kind)});
+    cloths.variants.push_back(
+        {"double net", panel("net", "net", "[1.2, 1.8, 2.05]", "size = 1.2\nkind = \"double\"\n")});
+    all.push_back(cloths);
+
+    Page gels{"gels", "Gels", "", "", "", dark, {}, {"A front"}};
+    gels.before =
+        "A gel shifts mired (a million over kelvin): shifts add, kelvins do not. Orange adds, blue takes. Green and "
+        "magenta\n"
+        "gels move a white off the locus of whites by a distance, duv. Losses are common practice, no source; makers "
+        "differ.\n";
+    gels.picture = "A soft box of 5600 K through gels, seen by a camera balanced to 5600 K; one stop for all.";
+    gels.after =
+        "5600 K is 179 mired: with full orange, +147, that is 326 mired or 3070 K. The lamp here is a smooth daylight; "
+        "before an\n"
+        "LED, whose blue is narrow, a gel comes out up to 25 mired off (held to that by a test). On a window give "
+        "`gel` or `nd` to "
+        "the\n"
+        "opening. Taped gel can crack glass by heat in the sun.\n";
+    const auto gel = [&](const std::string& g) {
+        return lamp("300 W head in 0.9 m soft box", side,
+                    "light = \"daylight\"\n" + (g.empty() ? "" : "gel = \"" + g + "\"\n"));
+    };
+    gels.variants = {{"none", gel("")},
+                     {"quarter orange", gel("quarter orange")},
+                     {"half orange", gel("half orange")},
+                     {"full orange", gel("full orange")},
+                     {"half blue", gel("half blue")},
+                     {"full plus green", gel("full plus green")},
+                     {"full minus green", gel("full minus green")},
+                     {"nd 0.6", gel("nd 0.6")}};
+    all.push_back(gels);
+
+    Page blacks{"flags-and-blacks",
+                "Flags and blacks",
+                "",
+                "",
+                "",
+                dark + wall_meter,
+                {},
+                {"A far cheek", "A near cheek", "wall behind"}};
+    blacks.before =
+        "A flag blocks light, a black takes away what a wall would have given. Black cloth sends back .03, worn .07, "
+        "velvet\n"
+        ".006 (handbook ranges, from memory). By geometry a black cannot take more than the share of the hemisphere "
+        "that it\n"
+        "fills: at 0.6 m a stop and a half for 1.2 by 2.4 m, half a stop for 0.6 by 0.9 m.\n";
+    blacks.picture = "A soft box from the left; blacks at the far cheek, then a flag that keeps the box off the wall.";
+    blacks.after = "Half as near beats double the area. In a dark room a black does almost nothing.\n";
+    const std::string box = lamp("300 W head in 0.9 m soft box", side);
+    const auto black = [&](const std::string& at, const std::string& size) {
+        return box + panel("flag", "black", at, "size = " + size + "\n");
+    };
+    blacks.variants = {
+        {"none", box},
+        {"0.6 x 0.9 m at 0.6 m", black("[3.1, 3.0, 1.55]", "[0.6, 0.9]")},
+        {"1.2 x 1.2 m at 0.6 m", black("[3.1, 3.0, 1.5]", "[1.2, 1.2]")},
+        {"1.2 x 2.4 m at 0.6 m", black("[3.1, 3.0, 1.4]", "[1.2, 2.4]")},
+        {"1.2 x 2.4 m at 1 m", black("[3.5, 3.0, 1.4]", "[1.2, 2.4]")},
+        {"flag off the wall",
+         box + "[[flag]]\nname = \"cutter\"\nat = [1.42, 3.25, 1.9]\nfacing = [1.0, 2.3, 1.95]\nsize = [0.9, 1.2]\n"}};
+    all.push_back(blacks);
+
+    Page windows{"windows",
+                 "Windows",
+                 "",
+                 "",
+                 "",
+                 "[[meter]]\nname = \"floor\"\nat = [1.2, 2.6, 0.02]\n"
+                 "[day]\nsky = \"hazy\"\ndate = 2026-04-14\ntime = \"16:10\"\n",
+                 {},
+                 {"A near cheek", "A far cheek", "floor"}};
+    windows.before =
+        "An opening takes `glass`, `bars`, `nd`, a `gel`, a `curtain` (a share, a curtain by name, or the name of a "
+        "cloth) and a\n"
+        "`blind` of slats, each of which is there and traced. Shares are common practice, no source.\n";
+    windows.picture = "A window at the left with the sun on it; one stop for all.";
+    windows.after =
+        "A positive `tilt` turns the slats' outer edges up, against sky and sun; light from below comes in, to the "
+        "ceiling.\n"
+        "Frames outside an upper floor are a rigging job; nobody leans out.\n";
+    const auto window = [](const std::string& words) {
+        return "[[place.opening]]\nname = \"window\"\nwall = \"left\"\nfrom = 1.7\nto = 3.3\nsill = 0.8\nhead = 2.6\n" +
+               words;
+    };
+    windows.variants = {{"bare glass", window("")},
+                        {"sheer", window("curtain = \"sheer\"\n")},
+                        {"thick sheer", window("curtain = \"thick sheer\"\n")},
+                        {"half white cloth", window("curtain = \"half white\"\n")},
+                        {"blind, slats level", window("blind = { slat = 0.05, tilt = 0 }\n")},
+                        {"blind, tilted 45", window("blind = { slat = 0.05, tilt = 45 }\n")},
+                        {"nd 0.6", window("nd = 0.6\n")},
+                        {"half orange", window("gel = \"half orange\"\n")}};
+    windows.expose_for = "A near cheek";
+    windows.opened = 1.2;
+    all.push_back(windows);
+    return all;
+}
+
+}  // namespace rushlight::kit_pages
