@@ -186,7 +186,7 @@ void CameraWalk::go() {
             return end_in_light(static_cast<std::size_t>(light), *hit);
 
         Vertex v(scene_.rays, *hit, ray_.direction, carried_);
-        const float cosine = std::abs(v.normal.dot(v.from));
+        const float cosine = v.cosine(v.from);
         if (cosine < 1e-6F) return;
         const float reach = 1.0F / (density_ * cosine);  // d^2 / (area density of this vertex)
         v.here = (meetings == 0 ? looks_ : joins_) * reach * v.distance * v.distance / passed_;
@@ -207,8 +207,8 @@ void CameraWalk::go() {
         if (goes_on < 1.0F && sampler_.next() >= goes_on) return;
         carried_ *= bounce->kept * (1.0F / goes_on);
         density_ = bounce->density;
-        cosine_ = std::abs(v.normal.dot(bounce->to));
-        others_ = v.weight_of_others(v.surface->density(v.normal, bounce->to, v.from));
+        cosine_ = v.cosine(bounce->to);
+        others_ = v.weight_of_others(v.density_to_eye(bounce->to, v.from));
         ray_ = Ray{v.lifted_to(bounce->to), bounce->to};
         at_ = v.position;
     }
@@ -238,9 +238,8 @@ void CameraWalk::leave_the_place() {
 
 void CameraWalk::ask_lights(const Vertex& v, float asks) {
     pick_lights(v.position, asks, [&](std::size_t light, const Incoming& in) {
-        const float cosine = std::abs(v.normal.dot(in.toward));
-        Spectrum given = v.surface->scattered(v.normal, v.from, in.toward);
-        if (given.dark() || cosine < 1e-6F) return;
+        Spectrum given = v.sent(v.from, in.toward);
+        if (given.dark()) return;
         const float asked = chances_[light] * in.density;
         float walked = aim_.density(v, v.from, in.toward);
         if (sharing_.light_paths > 0) {
@@ -248,11 +247,11 @@ void CameraWalk::ask_lights(const Vertex& v, float asks) {
             end.position = std::isinf(in.distance) ? v.position : v.position + in.toward * in.distance;
             end.distance = in.distance;
             end.primitive = in.primitive;
-            walked += scene_.lights.ray_density(light, end, -in.toward) * cosine *
-                      v.weight_of_others(v.surface->density(v.normal, in.toward, v.from));
+            walked += scene_.lights.ray_density(light, end, -in.toward) * v.cosine(in.toward) *
+                      v.weight_of_others(v.density_to_eye(in.toward, v.from));
         }
         given *= v.carried * in.radiance;
-        given *= cosine / (asked + walked);
+        given *= 1.0F / (asked + walked);
         float passed = 1;
         if (worth_a_ray(given, enough_, sampler_) &&
             arrives(light, in, v.ray_to(in.toward, in.distance), given, passed))
@@ -265,20 +264,20 @@ Spectrum CameraWalk::joined(const Vertex& v, const Vertex& y, float& walked) con
     const float d2 = between.length2();
     if (d2 < 1e-8F) return Spectrum{};
     const Vec3 toward = between / std::sqrt(d2);
-    const float cos_v = std::abs(v.normal.dot(toward));
-    const float cos_y = std::abs(y.normal.dot(toward));
-    if (cos_v < 1e-6F || cos_y < 1e-6F) return Spectrum{};
-    Spectrum given = v.surface->scattered(v.normal, v.from, toward);
-    given *= y.surface->scattered(y.normal, y.from, -toward);
+    const float cos_v = v.cosine(toward);
+    const float cos_y = y.cosine(-toward);
+    if (cos_y < 1e-6F) return Spectrum{};
+    Spectrum given = v.sent(v.from, toward);
+    given *= y.brought(-toward);
     if (given.dark()) return given;
-    const float earlier = y.surface->density(y.normal, y.from, -toward) * cos_v / d2 *
-                          v.weight_of_others(v.surface->density(v.normal, toward, v.from));
+    const float earlier =
+        y.density_to_eye(y.from, -toward) * cos_v / d2 * v.weight_of_others(v.density_to_eye(toward, v.from));
     const float later =
         aim_.density(v, v.from, toward) * cos_y / d2 * y.weight_of_others(aim_.density(y, -toward, y.from));
     walked = earlier + later;
     const float weight = joins_ / (joins_ + walked);
     given *= v.carried * y.carried;
-    return given * (cos_v * cos_y / d2 * weight);
+    return given * (weight / d2);
 }
 
 /// About what joined() comes to, photometrically and but for a factor of `v`: near enough to choose by. Where no metal
@@ -292,15 +291,20 @@ float CameraWalk::promised(const Vertex& v, const Vertex& y) const {
     const Vec3 between = y.position - v.position;
     const float d2 = std::max(between.length2(), 1e-8F);
     const float d = std::sqrt(d2);
-    const float to_y = v.normal.dot(between) / d, to_v = -y.normal.dot(between) / d;
-    const auto share = [](const Vertex& at, float cosine) {
-        const bool same_side = cosine * at.normal.dot(at.from) > 0;
+    const Vec3 toward = between / d;
+    // Hair sends light all round; it is looked at by its surface alone, for the rest lies on another line.
+    const auto share = [](const Vertex& at, const Vec3& normal, const Vec3& to) {
+        if (at.surface->fibre) return at.surface->largest_share() / 4.0F;
+        const bool same_side = normal.dot(to) * normal.dot(at.from) > 0;
         return same_side ? at.surface->matt_share + at.surface->coat : at.surface->through_share;
     };
-    const float cos_v = std::abs(to_y), cos_y = std::abs(to_v);
+    const Vec3 normal_v = v.lie.kind == Lie::Kind::rounded ? v.facing(v.from) : v.normal;
+    const float cos_v = v.is_fibre() ? v.cosine(toward) : std::abs(normal_v.dot(toward));
+    const float cos_y = y.surface->fibre ? 1.0F : std::abs(y.normal.dot(toward));
+    const float share_v = share(v, normal_v, toward), share_y = share(y, y.normal, -toward);
     const float geometry = cos_v * cos_y / d2;
     const float walked = geometry / fpi * (v.weight_of_others(cos_v / fpi) + y.weight_of_others(cos_y / fpi));
-    return y.light * share(v, to_y) * share(y, to_v) * geometry / (joins_ + walked);
+    return y.light * share_v * share_y * geometry / (joins_ + walked);
 }
 
 /// Looks at a few light vertices and joins one of them, picked by what it promises (resampled importance sampling,
@@ -340,10 +344,9 @@ void CameraWalk::join_a_light_path(const Vertex& v, int candidates) {
     given *= sum / promise_of_chosen / static_cast<float>(candidates) * static_cast<float>(count) /
              static_cast<float>(pool_.paths);
     const Vec3 between = y.position - v.position;
-    const float distance = between.length();
     float passed = 1;
     if (worth_a_ray(given, enough_, sampler_) &&
-        scene_.rays.passes(v.ray_to(between / distance, distance), given, -1, &passed))
+        scene_.rays.passes(v.ray_to(y, between / between.length()), given, -1, &passed))
         pay(pool_.sources[chosen], given * ((joins_ + walked) / (joins_ + walked * passed)));
 }
 

@@ -2,9 +2,12 @@
 // cap of hair, shoulders and body, standing or seated; and where a meter is held on its face.
 #pragma once
 
+#include "scene/fibre.h"
+#include "scene/fibres.h"
 #include "scene/mesh.h"
 #include "setup/rig.h"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -19,7 +22,9 @@ struct Probe {
 
 struct Figure {
     // Parts by what they are: a silhouette is read where hair or skin ends.
-    std::vector<Mesh> skin, hair, wardrobe, eyes;
+    std::vector<Mesh> skin, wardrobe, eyes;
+    std::vector<Fibres> hair;  // none on a bald head
+    std::optional<Fibre> hair_fibre;
     Probe left_cheek, right_cheek;  // the person's own left and right; 5 mm off the skin
     Probe front;                    // between brow and nose tip, facing where the nose points
     Vec3 eye_middle{0, 0, 0};       // between the eyes

@@ -4,8 +4,10 @@
 
 #include "quantity/space.h"
 #include "quantity/spectrum.h"
+#include "scene/fibre.h"
 #include "setup/finish.h"
 
+#include <memory>
 #include <optional>
 
 namespace rushlight {
@@ -21,9 +23,12 @@ struct Surface {
     float matt_share = 0, through_share = 0, metal_share = 0, straight_share = 0;  // largest band of each
     bool pane = false;
     float pane_index = 1.52F, pane_transmittance = 1;
+    /// Set if this is hair, which sends light on in a way of its own: then nothing else here counts.
+    std::shared_ptr<const Fibre> fibre = nullptr;
 
     Surface() = default;
     explicit Surface(const Finish& finish);
+    explicit Surface(const Fibre& hair);
 
     bool veil() const { return pane || straight_share > 0; }  // some light passes unbent
     bool scatters_through() const { return through_share > 0; }
