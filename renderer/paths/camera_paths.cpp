@@ -198,7 +198,10 @@ void CameraWalk::go() {
         bounced_ = true;
         const bool in_view = meetings == 0 && looks_ <= 0;
         joins_ = sharing_.join_samples * (in_view ? static_cast<float>(candidates_in_view) : 1.0F);
-        if (!pool_.vertices.empty()) join_a_light_path(v, in_view ? candidates_in_view : candidates_behind);
+        // Within hair walks are long, and other surfaces far: nothing is joined but what is in view.
+        if (v.is_fibre() && !in_view) joins_ = 0;
+        if (!pool_.vertices.empty() && joins_ > 0)
+            join_a_light_path(v, in_view ? candidates_in_view : candidates_behind);
 
         const float u0 = sampler_.next(), u1 = sampler_.next(), u2 = sampler_.next();
         const auto bounce = aim_.bounce(v, u0, u1, u2);

@@ -55,7 +55,8 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
             v.here = asked * v.before / (from_outside * plan.chance);
         } else {
             const float reach = 1.0F / (density * cosine);  // d^2 / (density of this vertex)
-            v.here = join_samples * reach * v.distance * v.distance / plan.chance;
+            // No walk that comes to hair from the other end joins anything there, unless it begins so.
+            v.here = (v.is_fibre() ? 0.0F : join_samples) * reach * v.distance * v.distance / plan.chance;
             v.before = reach * last.cosine(ray.direction) * others_last;
         }
         pool.vertices.push_back(v);

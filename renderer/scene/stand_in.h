@@ -1,5 +1,5 @@
-// The figure on a mark, made by code: a head with brow, nose, cheeks, eye sockets, lips, ears and neck, a
-// cap of hair, shoulders and body, standing or seated; and where a meter is held on its face.
+// The figure on a mark, made by code: a head with brow, nose, cheeks, eye sockets, lips, ears and neck,
+// hair of fibres, shoulders and body, standing or seated; and where a meter is held on its face.
 #pragma once
 
 #include "scene/fibre.h"

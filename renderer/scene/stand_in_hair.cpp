@@ -64,9 +64,9 @@ const Cut& cut_of(HairCut cut) {
 
 const Vec3 knot(-104, 0, 28);  // where tied hair comes together
 
-/// What hair lies on: the head with its ears, and shoulders about as they are.
-float lain_on(const Vec3& p) {
-    float d = p.x < 30 ? head_skin(p) : bare_head(p);
+/// What hair lies on: the head, with its ears or behind them, and shoulders about as they are.
+float lain_on(const Vec3& p, bool over_ears) {
+    float d = over_ears && p.x < 30 ? head_skin(p) : bare_head(p);
     if (p.z > -150) return d;
     const Vec3 q(p.x, std::abs(p.y), p.z);
     d = with_limb(d, q, {-50, 0, -262}, {-62, 160, -268}, 56, 54, 40);
@@ -77,10 +77,11 @@ struct Ground {
     float distance;
     Vec3 out;
 };
-Ground ground_at(const Vec3& p) {
+Ground ground_at(const Vec3& p, bool over_ears = true) {
     constexpr float h = 0.8F;
-    const float d = lain_on(p);
-    const Vec3 slope(lain_on(p + Vec3(h, 0, 0)) - d, lain_on(p + Vec3(0, h, 0)) - d, lain_on(p + Vec3(0, 0, h)) - d);
+    const auto distance = [over_ears](const Vec3& q) { return lain_on(q, over_ears); };
+    const float d = distance(p);
+    const Vec3 slope(distance(p + Vec3(h, 0, 0)) - d, distance(p + Vec3(0, h, 0)) - d, distance(p + Vec3(0, 0, h)) - d);
     return {d, slope.length2() > 0 ? slope.normalized() : Vec3(0, 0, 1)};
 }
 
@@ -171,7 +172,7 @@ private:
             const Vec3 before = p;
             p += way * step;
             gone += step;
-            Ground g = ground_at(p);
+            const Ground g = ground_at(p, cut_.across > 0);
             if (g.distance < 0.4F) p += g.out * (0.4F - g.distance);
             if (cut_.across == 0 && (p - knot).length() < 24) {
                 add(knot + (p - knot) * 0.35F);
