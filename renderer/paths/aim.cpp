@@ -7,7 +7,7 @@ namespace rushlight {
 float Aim::share(const Vertex& v, const Vec3& from) const {
     if (openings_ == nullptr || v.surface->pane) return 0;
     if (openings_->closed && !openings_->inside(v.position)) return 0;
-    if (v.surface->scatters_through()) return share_at_surfaces;
+    if (v.surface->scatters_through() || v.is_fibre()) return share_at_surfaces;
     const Vec3 facing = v.normal.dot(from) < 0 ? -v.normal : v.normal;
     for (const Rectangle& p : openings_->portals)
         if (facing.dot(p.centre - v.position) > 0) return share_at_surfaces;
@@ -15,14 +15,14 @@ float Aim::share(const Vertex& v, const Vec3& from) const {
 }
 
 float Aim::density(const Vertex& v, const Vec3& from, const Vec3& to) const {
-    const float own = v.surface->density(v.normal, from, to);
+    const float own = v.density_to_light(from, to);
     const float aimed = share(v, from);
     return aimed > 0 ? (1.0F - aimed) * own + aimed * openings_->density(v.position, to) : own;
 }
 
 std::optional<Surface::Bounce> Aim::bounce(const Vertex& v, float u0, float u1, float u2) const {
     const float aimed = share(v, v.from);
-    if (aimed <= 0) return v.surface->bounce(v.normal, v.from, u0, u1, u2);
+    if (aimed <= 0) return v.bounce_to_light(u0, u1, u2);
     Surface::Bounce b;
     float toward_openings = 0;
     if (u2 < aimed) {
@@ -31,14 +31,14 @@ std::optional<Surface::Bounce> Aim::bounce(const Vertex& v, float u0, float u1, 
         b.to = drawn->direction;
         toward_openings = drawn->density;
     } else {
-        const auto own = v.surface->bounce(v.normal, v.from, u0, u1, (u2 - aimed) / (1.0F - aimed));
+        const auto own = v.bounce_to_light(u0, u1, (u2 - aimed) / (1.0F - aimed));
         if (!own) return std::nullopt;
         b.to = own->to;
         toward_openings = openings_->density(v.position, b.to);
     }
-    b.density = (1.0F - aimed) * v.surface->density(v.normal, v.from, b.to) + aimed * toward_openings;
+    b.density = (1.0F - aimed) * v.density_to_light(v.from, b.to) + aimed * toward_openings;
     if (!(b.density > 0)) return std::nullopt;
-    b.kept = v.surface->scattered(v.normal, v.from, b.to) * (std::abs(v.normal.dot(b.to)) / b.density);
+    b.kept = v.sent(v.from, b.to) * (1.0F / b.density);
     return b;
 }
 

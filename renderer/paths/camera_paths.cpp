@@ -64,10 +64,12 @@ private:
     /// each a walk over the join, in `walked`, against joins_.
     Spectrum joined(const Vertex& v, const Vertex& y, float& walked) const;
     float promised(const Vertex& v, const Vertex& y) const;
-    /// What `v` sends back towards where the walk came from, as the lens sees it.
-    Spectrum scattered(const Vertex& v, const Vec3& to) const {
-        return analyser_ ? v.surface->seen(v.normal, v.from, to, *analyser_)
-                         : v.surface->scattered(v.normal, v.from, to);
+    /// What `v` sends back towards where the walk came from, as the lens sees it, for each unit of radiance and steradian
+    /// from `to`.
+    Spectrum sent(const Vertex& v, const Vec3& to) const {
+        if (!analyser_ || v.is_fibre()) return v.sent(v.from, to);
+        const Vec3 normal = v.lie.kind == Lie::Kind::rounded ? v.facing(v.from) : v.normal;
+        return v.surface->seen(normal, v.from, to, *analyser_) * std::abs(normal.dot(to));
     }
     void join_a_light_path(const Vertex& v, int candidates);
 
@@ -194,7 +196,7 @@ void CameraWalk::go() {
             return end_in_light(static_cast<std::size_t>(light), *hit);
 
         Vertex v(scene_.rays, *hit, ray_.direction, carried_);
-        const float cosine = std::abs(v.normal.dot(v.from));
+        const float cosine = v.cosine(v.from);
         if (cosine < 1e-6F) return;
         const float reach = 1.0F / (density_ * cosine);  // d^2 / (area density of this vertex)
         v.here = (meetings == 0 ? looks_ : joins_) * reach * v.distance * v.distance / passed_;
@@ -206,19 +208,21 @@ void CameraWalk::go() {
         bounced_ = true;
         const bool in_view = meetings == 0 && looks_ <= 0;
         joins_ = sharing_.join_samples * (in_view ? static_cast<float>(candidates_in_view) : 1.0F);
-        if (!pool_.vertices.empty()) join_a_light_path(v, in_view ? candidates_in_view : candidates_behind);
+        // Within hair walks are long, and other surfaces far: nothing is joined but what is in view.
+        if (v.is_fibre() && !in_view) joins_ = 0;
+        if (!pool_.vertices.empty() && joins_ > 0)
+            join_a_light_path(v, in_view ? candidates_in_view : candidates_behind);
 
         const float u0 = sampler_.next(), u1 = sampler_.next(), u2 = sampler_.next();
         const auto bounce = aim_.bounce(v, u0, u1, u2);
         if (!bounce) return;
         const float goes_on = chance_to_go_on(meetings, sharing_.patience, v.surface->largest_share());
         if (goes_on < 1.0F && sampler_.next() >= goes_on) return;
-        const float leaves = std::abs(v.normal.dot(bounce->to));
-        const Spectrum kept = analyser_ ? scattered(v, bounce->to) * (leaves / bounce->density) : bounce->kept;
+        const Spectrum kept = analyser_ ? sent(v, bounce->to) * (1.0F / bounce->density) : bounce->kept;
         carried_ *= kept * (1.0F / goes_on);
         density_ = bounce->density;
-        cosine_ = leaves;
-        others_ = v.weight_of_others(v.surface->density(v.normal, bounce->to, v.from));
+        cosine_ = v.cosine(bounce->to);
+        others_ = v.weight_of_others(v.density_to_eye(bounce->to, v.from));
         ray_ = Ray{v.lifted_to(bounce->to), bounce->to};
         at_ = v.position;
         analyser_.reset();
@@ -249,9 +253,8 @@ void CameraWalk::leave_the_place() {
 
 void CameraWalk::ask_lights(const Vertex& v, float asks) {
     pick_lights(v.position, asks, [&](std::size_t light, const Incoming& in) {
-        const float cosine = std::abs(v.normal.dot(in.toward));
-        Spectrum given = scattered(v, in.toward);
-        if (given.dark() || cosine < 1e-6F) return;
+        Spectrum given = sent(v, in.toward);
+        if (given.dark()) return;
         const float asked = chances_[light] * in.density;
         float walked = aim_.density(v, v.from, in.toward);
         if (sharing_.light_paths > 0) {
@@ -259,11 +262,11 @@ void CameraWalk::ask_lights(const Vertex& v, float asks) {
             end.position = std::isinf(in.distance) ? v.position : v.position + in.toward * in.distance;
             end.distance = in.distance;
             end.primitive = in.primitive;
-            walked += scene_.lights.ray_density(light, end, -in.toward) * cosine *
-                      v.weight_of_others(v.surface->density(v.normal, in.toward, v.from));
+            walked += scene_.lights.ray_density(light, end, -in.toward) * v.cosine(in.toward) *
+                      v.weight_of_others(v.density_to_eye(in.toward, v.from));
         }
         given *= v.carried * in.radiance;
-        given *= cosine / (asked + walked);
+        given *= 1.0F / (asked + walked);
         float passed = 1;
         if (worth_a_ray(given, enough_, sampler_) &&
             arrives(light, in, v.ray_to(in.toward, in.distance), given, passed))
@@ -276,20 +279,20 @@ Spectrum CameraWalk::joined(const Vertex& v, const Vertex& y, float& walked) con
     const float d2 = between.length2();
     if (d2 < 1e-8F) return Spectrum{};
     const Vec3 toward = between / std::sqrt(d2);
-    const float cos_v = std::abs(v.normal.dot(toward));
-    const float cos_y = std::abs(y.normal.dot(toward));
-    if (cos_v < 1e-6F || cos_y < 1e-6F) return Spectrum{};
-    Spectrum given = scattered(v, toward);
-    given *= y.surface->scattered(y.normal, y.from, -toward);
+    const float cos_v = v.cosine(toward);
+    const float cos_y = y.cosine(-toward);
+    if (cos_y < 1e-6F) return Spectrum{};
+    Spectrum given = sent(v, toward);
+    given *= y.brought(-toward);
     if (given.dark()) return given;
-    const float earlier = y.surface->density(y.normal, y.from, -toward) * cos_v / d2 *
-                          v.weight_of_others(v.surface->density(v.normal, toward, v.from));
+    const float earlier =
+        y.density_to_eye(y.from, -toward) * cos_v / d2 * v.weight_of_others(v.density_to_eye(toward, v.from));
     const float later =
         aim_.density(v, v.from, toward) * cos_y / d2 * y.weight_of_others(aim_.density(y, -toward, y.from));
     walked = earlier + later;
     const float weight = joins_ / (joins_ + walked);
     given *= v.carried * y.carried;
-    return given * (cos_v * cos_y / d2 * weight);
+    return given * (weight / d2);
 }
 
 /// About what joined() comes to, photometrically and but for a factor of `v`: near enough to choose by. Where no metal
@@ -303,15 +306,20 @@ float CameraWalk::promised(const Vertex& v, const Vertex& y) const {
     const Vec3 between = y.position - v.position;
     const float d2 = std::max(between.length2(), 1e-8F);
     const float d = std::sqrt(d2);
-    const float to_y = v.normal.dot(between) / d, to_v = -y.normal.dot(between) / d;
-    const auto share = [](const Vertex& at, float cosine) {
-        const bool same_side = cosine * at.normal.dot(at.from) > 0;
+    const Vec3 toward = between / d;
+    // Hair sends light all round; it is looked at by its surface alone, for the rest lies on another line.
+    const auto share = [](const Vertex& at, const Vec3& normal, const Vec3& to) {
+        if (at.surface->fibre) return at.surface->largest_share() / 4.0F;
+        const bool same_side = normal.dot(to) * normal.dot(at.from) > 0;
         return same_side ? at.surface->matt_share + at.surface->coat : at.surface->through_share;
     };
-    const float cos_v = std::abs(to_y), cos_y = std::abs(to_v);
+    const Vec3 normal_v = v.lie.kind == Lie::Kind::rounded ? v.facing(v.from) : v.normal;
+    const float cos_v = v.is_fibre() ? v.cosine(toward) : std::abs(normal_v.dot(toward));
+    const float cos_y = y.surface->fibre ? 1.0F : std::abs(y.normal.dot(toward));
+    const float share_v = share(v, normal_v, toward), share_y = share(y, y.normal, -toward);
     const float geometry = cos_v * cos_y / d2;
     const float walked = geometry / fpi * (v.weight_of_others(cos_v / fpi) + y.weight_of_others(cos_y / fpi));
-    return y.light * share(v, to_y) * share(y, to_v) * geometry / (joins_ + walked);
+    return y.light * share_v * share_y * geometry / (joins_ + walked);
 }
 
 /// Looks at a few light vertices and joins one of them, picked by what it promises (resampled importance sampling,
@@ -351,10 +359,9 @@ void CameraWalk::join_a_light_path(const Vertex& v, int candidates) {
     given *= sum / promise_of_chosen / static_cast<float>(candidates) * static_cast<float>(count) /
              static_cast<float>(pool_.paths);
     const Vec3 between = y.position - v.position;
-    const float distance = between.length();
     float passed = 1;
     if (worth_a_ray(given, enough_, sampler_) &&
-        scene_.rays.passes(v.ray_to(between / distance, distance), given, -1, &passed))
+        scene_.rays.passes(v.ray_to(y, between / between.length()), given, -1, &passed))
         pay(pool_.sources[chosen], given * ((joins_ + walked) / (joins_ + walked * passed)));
 }
 

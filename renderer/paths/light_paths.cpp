@@ -40,7 +40,7 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
 
         Vertex v(scene.rays, *hit, ray.direction, carried);
         v.light = photometric(carried);
-        const float cosine = std::abs(v.normal.dot(v.from));
+        const float cosine = v.cosine(v.from);
         if (cosine < 1e-6F || carried.dark()) return;
         if (meetings == 0) {
             // Other ways to this first leg: a walk from v meets the light (density `back`), or asks for it.
@@ -55,14 +55,15 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
             v.here = asked * v.before / (from_outside * plan.chance);
         } else {
             const float reach = 1.0F / (density * cosine);  // d^2 / (density of this vertex)
-            v.here = join_samples * reach * v.distance * v.distance / plan.chance;
-            v.before = reach * std::abs(last.normal.dot(ray.direction)) * others_last;
+            // No walk that comes to hair from the other end joins anything there, unless it begins so.
+            v.here = (v.is_fibre() ? 0.0F : join_samples) * reach * v.distance * v.distance / plan.chance;
+            v.before = reach * last.cosine(ray.direction) * others_last;
         }
         pool.vertices.push_back(v);
         pool.sources.push_back(static_cast<std::uint32_t>(start.light));
 
         const float u0 = sampler.next(), u1 = sampler.next(), u2 = sampler.next();
-        const auto bounce = v.surface->bounce(v.normal, v.from, u0, u1, u2);
+        const auto bounce = v.bounce_to_eye(u0, u1, u2);
         if (!bounce) return;
         const float goes_on = chance_to_go_on(meetings, patience, v.surface->largest_share());
         if (goes_on < 1.0F && sampler.next() >= goes_on) return;

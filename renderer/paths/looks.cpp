@@ -57,17 +57,17 @@ void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const Ligh
         const float d = std::sqrt(d2);
         const Vec3 toward = between / d;
         const float response = meter.response(toward);
-        const float cosine = std::abs(y.normal.dot(toward));
+        const float cosine = y.cosine(-toward);
         if (response <= 0 || cosine < 1e-6F) continue;
-        Spectrum given = y.surface->scattered(y.normal, y.from, -toward);
+        Spectrum given = y.brought(-toward);
         if (given.dark()) continue;
         const float later =
             density_of(meter, aim, toward) * cosine / d2 * y.weight_of_others(aim.density(y, -toward, y.from));
         given *= y.carried;
-        given *= response * cosine / d2 * looks / (looks + later);
+        given *= response / d2 * looks / (looks + later);
         float passed = 1;
         if (worth_a_ray(given, enough, sampler) &&
-            scene.rays.passes(Ray{meter.at, toward, d * short_of}, given, -1, &passed))
+            scene.rays.passes(Ray{meter.at, toward, (d - y.room_before(-toward)) * short_of}, given, -1, &passed))
             layers[pool.sources[number]] += given * ((looks + later) / (looks + later * passed));
     }
 }

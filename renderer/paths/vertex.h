@@ -22,7 +22,9 @@
 #include "quantity/spectrum.h"
 #include "scene/ray_scene.h"
 
+#include <algorithm>
 #include <cmath>
+#include <optional>
 
 namespace rushlight {
 
@@ -39,6 +41,9 @@ inline Ray ray_to_point(const Vec3& start, const Vec3& at, const Vec3& toward, f
     return Ray{start, way / length, length * short_of};
 }
 
+/// How light is sent on is asked by who walks, for two kinds of surface do it differently to and fro: a body shaded as
+/// round though made of flat faces, and a fibre, which is met as a ribbon that faces whoever looks. There, only the
+/// way to the light counts by its share of what is sent, and every answer here must know which end is the light's.
 struct Vertex {
     Vec3 position{0, 0, 0};
     Vec3 normal{0, 0, 1};
@@ -51,6 +56,7 @@ struct Vertex {
     std::uint32_t part = 0;
     // All that a join is chosen by comes before this: one line of the cache.
     Spectrum carried;  // what the walk has kept so far
+    Lie lie;
 
     Vertex() = default;
     /// Where a walk along `direction` met something; how others could have come there is for the walk to say.
@@ -61,11 +67,39 @@ struct Vertex {
           distance(hit.distance),
           surface(&rays.surface_of(hit)),
           part(hit.part),
-          carried(kept) {}
+          carried(kept),
+          lie(hit.lie) {}
 
+    bool is_fibre() const { return lie.kind == Lie::Kind::fibre; }
     float weight_of_others(float back) const { return here + back * before; }
-    Vec3 lifted_to(const Vec3& toward) const { return lifted(position, normal, toward, distance); }
+
+    /// How large the surface looks from there: 0 where no walk can come from.
+    float cosine(const Vec3& toward) const {
+        if (lie.kind == Lie::Kind::flat) return std::abs(normal.dot(toward));
+        if (lie.kind == Lie::Kind::rounded) return std::max(0.0F, normal.dot(toward));
+        const float s = lie.way.dot(toward);
+        return std::sqrt(std::max(0.0F, 1.0F - s * s));
+    }
+    /// Radiance sent to the eye for each unit of radiance and steradian from the light's side.
+    Spectrum sent(const Vec3& to_eye, const Vec3& to_light) const;
+    /// For a walk from a light, which came by `from`: what it would bring to the eye, its cosine there counted.
+    Spectrum brought(const Vec3& to_eye) const;
+    /// Densities per steradian of a walk from a meter or a pixel, and of one from a light, by the surface alone.
+    float density_to_light(const Vec3& to_eye, const Vec3& to_light) const;
+    float density_to_eye(const Vec3& to_light, const Vec3& to_eye) const;
+    /// The next direction of a walk that came by `from`; its `kept` counts all cosines.
+    std::optional<Surface::Bounce> bounce_to_light(float u0, float u1, float u2) const;
+    std::optional<Surface::Bounce> bounce_to_eye(float u0, float u1, float u2) const;
+
+    /// Of a rounded body: the normal to shade with, turned to the side of `toward`, no further from it than grazing.
+    Vec3 facing(const Vec3& toward) const;
+    /// Where a ray that leaves along `toward` starts, and one that comes from there ends.
+    Vec3 lifted_to(const Vec3& toward) const;
     Ray ray_to(const Vec3& toward, float away) const { return ray_to_point(lifted_to(toward), position, toward, away); }
+    /// How far short of here a ray that comes against `toward` must end.
+    float room_before(const Vec3& toward) const { return (lifted_to(toward) - position).dot(toward); }
+    /// To another vertex, ending short of that one's surface.
+    Ray ray_to(const Vertex& other, const Vec3& toward) const;
 };
 
 }  // namespace rushlight

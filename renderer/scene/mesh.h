@@ -15,8 +15,15 @@ struct Mesh {
     std::string name;
     std::vector<Vec3> positions;
     std::vector<std::array<std::uint32_t, 3>> triangles;
+    /// Unit, one a corner, to shade with in place of the triangles' own; none: the faces are meant to be flat. A mesh
+    /// that has them is closed, or is never seen from within, and is wound to face outwards.
+    std::vector<Vec3> normals = {};
     Finish finish;
 };
+
+/// Gives the mesh the normals of the rounded body that it stands for: at each corner the mean of the triangles that
+/// meet there, by their angle (Thuermer and Wuethrich, Journal of Graphics Tools 3(1), 1998).
+void round_over(Mesh& m);
 
 /// A flat four-sided face as two triangles; its corners in turn.
 inline void add_quad(Mesh& m, const Vec3& a, const Vec3& b, const Vec3& c, const Vec3& d) {

@@ -92,6 +92,7 @@ std::uint32_t RayScene::add(const Mesh& mesh, Part part) {
     auto* indices = static_cast<std::uint32_t*>(rtcSetNewGeometryBuffer(
         g, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT3, 3 * sizeof(std::uint32_t), mesh.triangles.size()));
     if (corners == nullptr || indices == nullptr) throw std::bad_alloc();
+    details_.push_back({corners, indices, mesh.normals, mesh.normals.empty() ? Lie::Kind::flat : Lie::Kind::rounded});
     for (const Vec3& p : mesh.positions) {
         if (!std::isfinite(p.x) || !std::isfinite(p.y) || !std::isfinite(p.z))
             throw std::runtime_error("part \"" + part.name + "\" has a corner that is not a number");
@@ -110,6 +111,42 @@ std::uint32_t RayScene::add(const Mesh& mesh, Part part) {
     return id;
 }
 
+std::uint32_t RayScene::add(const Fibres& fibres, Part part) {
+    const auto id = static_cast<std::uint32_t>(parts_.size());
+    const std::size_t points = fibres.points.size(), pieces = points - fibres.count();
+    RTCGeometry g = rtcNewGeometry(embree_->device, RTC_GEOMETRY_TYPE_FLAT_CATMULL_ROM_CURVE);
+    // A curve piece hangs on the points before and behind it too: each end is given one more.
+    auto* corners = static_cast<float*>(rtcSetNewGeometryBuffer(g, RTC_BUFFER_TYPE_VERTEX, 0, RTC_FORMAT_FLOAT4,
+                                                                4 * sizeof(float), points + 2 * fibres.count()));
+    auto* indices = static_cast<std::uint32_t*>(
+        rtcSetNewGeometryBuffer(g, RTC_BUFFER_TYPE_INDEX, 0, RTC_FORMAT_UINT, sizeof(std::uint32_t), pieces));
+    if (corners == nullptr || indices == nullptr) throw std::bad_alloc();
+    details_.push_back({corners, indices, {}, Lie::Kind::fibre});
+    std::uint32_t placed = 0;
+    const auto place = [&](const Vec3& p, float radius) {
+        if (!std::isfinite(p.x) || !std::isfinite(p.y) || !std::isfinite(p.z) || !(radius > 0))
+            throw std::runtime_error("part \"" + part.name + "\" has a fibre point that is not a number");
+        for (const float x : {p.x, p.y, p.z, radius}) *corners++ = x;
+        ++placed;
+    };
+    for (std::size_t f = 0; f < fibres.count(); ++f) {
+        const std::size_t root = fibres.roots[f], end = fibres.end_of(f);
+        if (end < root + 2 || end > points)
+            throw std::runtime_error("part \"" + part.name + "\" has a fibre of no length");
+        const auto& at = fibres.points;
+        place(at[root] * 2.0F - at[root + 1], fibres.radii[root]);
+        for (std::size_t p = root; p < end; ++p) {
+            if (p + 1 < end) *indices++ = placed - 1;
+            place(at[p], fibres.radii[p]);
+        }
+        place(at[end - 1] * 2.0F - at[end - 2], fibres.radii[end - 1]);
+    }
+    rtcSetGeometryTessellationRate(g, 2);
+    embree_->attach(g, false, id);
+    parts_.push_back(std::move(part));
+    return id;
+}
+
 std::uint32_t RayScene::add_sphere(const Vec3& centre, float radius, Part part) {
     const auto id = static_cast<std::uint32_t>(parts_.size());
     RTCGeometry g = rtcNewGeometry(embree_->device, RTC_GEOMETRY_TYPE_SPHERE_POINT);
@@ -120,6 +157,7 @@ std::uint32_t RayScene::add_sphere(const Vec3& centre, float radius, Part part) 
     v[1] = centre.y;
     v[2] = centre.z;
     v[3] = radius;
+    details_.emplace_back();
     embree_->attach(g, surfaces_.at(part.surface).veil(), id);
     parts_.push_back(std::move(part));
     return id;
@@ -151,7 +189,42 @@ std::optional<Hit> RayScene::first_hit(const Ray& ray) const {
     hit.normal = Vec3(r.hit.Ng_x, r.hit.Ng_y, r.hit.Ng_z).normalized();
     hit.part = r.hit.geomID;
     hit.primitive = r.hit.primID;
+    if (details_[hit.part].kind != Lie::Kind::flat) {
+        hit.lie = lie_at(hit, r.hit.u, r.hit.v);
+        if (hit.lie.kind == Lie::Kind::fibre)  // the ribbon's face
+            hit.normal = (hit.lie.way * hit.lie.way.dot(ray.direction) - ray.direction).normalized();
+    }
     return hit;
+}
+
+Lie RayScene::lie_at(const Hit& hit, float u, float v) const {
+    const Detail& d = details_[hit.part];
+    Lie lie;
+    lie.kind = d.kind;
+    if (d.kind == Lie::Kind::fibre) {
+        const float* c = d.corners + 4 * static_cast<std::size_t>(d.indices[hit.primitive]);
+        const auto point = [&](int i) { return Vec3(c[4 * i], c[4 * i + 1], c[4 * i + 2]); };
+        // The slope of Catmull and Rom's spline, times two.
+        const Vec3 p0 = point(0), p1 = point(1), p2 = point(2), p3 = point(3);
+        const Vec3 a = p3 - p0 + (p1 - p2) * 3.0F, b = p0 * 2.0F - p1 * 5.0F + p2 * 4.0F - p3, s = p2 - p0;
+        const Vec3 slope = s + (b * 2.0F + a * (3.0F * u)) * u;
+        lie.way = slope.length2() > 0 ? slope.normalized() : (p2 - p1).normalized();
+        lie.radius = c[7] + (c[11] - c[7]) * u;
+        return lie;
+    }
+    // The place on the rounded body (Hanika, "Hacking the shadow terminator", Ray Tracing Gems II, 2021): light that
+    // grazes it is not to be stopped by the edges of its triangles.
+    const std::uint32_t* corner = d.indices + 3 * static_cast<std::size_t>(hit.primitive);
+    const std::array<float, 3> share{1.0F - u - v, u, v};
+    Vec3 normal(0);
+    for (std::size_t i = 0; i < 3; ++i) {
+        const float* c = d.corners + 3 * static_cast<std::size_t>(corner[i]);
+        const Vec3& n = d.normals[corner[i]];
+        normal += n * share[i];
+        lie.bulge -= n * (share[i] * std::min(0.0F, (hit.position - Vec3(c[0], c[1], c[2])).dot(n)));
+    }
+    lie.way = normal.length2() > 1e-6F ? normal.normalized() : hit.normal;
+    return lie;
 }
 
 bool RayScene::passes(const Ray& ray, Spectrum& share, int own_lamp, float* walked) const {

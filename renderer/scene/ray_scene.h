@@ -4,6 +4,7 @@
 
 #include "quantity/space.h"
 #include "quantity/spectrum.h"
+#include "scene/fibres.h"
 #include "scene/mesh.h"
 #include "scene/surface.h"
 
@@ -33,12 +34,22 @@ struct Part {
     int mark = -1;     // whose body; -1: nobody's
 };
 
+/// How a surface lies at a hit, where that is not told by its triangle.
+struct Lie {
+    enum class Kind : std::uint8_t { flat, rounded, fibre };
+    Kind kind = Kind::flat;
+    float radius = 0;     // of the fibre, m
+    Vec3 way{0, 0, 1};    // unit. Rounded: the normal of the body meant. Fibre: along it, to the tip
+    Vec3 bulge{0, 0, 0};  // rounded: from the triangle to the body meant, m
+};
+
 struct Hit {
     Vec3 position{0, 0, 0};
     Vec3 normal{0, 0, 1};  // unit, geometric, as the triangle was wound
     float distance = 0;
     std::uint32_t part = 0;
     std::uint32_t primitive = 0;
+    Lie lie;
 };
 
 class RayScene {
@@ -51,6 +62,8 @@ public:
     std::uint32_t add_surface(const Surface& surface);
     /// Triangles of one part. Parts are numbered in the order they are added.
     std::uint32_t add(const Mesh& mesh, Part part);
+    /// Fibres of one part; each is met as a ribbon that turns its face to every ray.
+    std::uint32_t add(const Fibres& fibres, Part part);
     std::uint32_t add_sphere(const Vec3& centre, float radius, Part part);
     /// Builds the trees; after this the scene answers from any thread and nothing may be added.
     void commit();
@@ -73,8 +86,18 @@ public:
 
 private:
     struct Embree;
+    /// What is behind the numbers of a part's primitives; the corners are the ray-tracing library's own.
+    struct Detail {
+        const float* corners = nullptr;  // x, y, z; of fibres: and radius
+        const std::uint32_t* indices = nullptr;
+        std::vector<Vec3> normals;
+        Lie::Kind kind = Lie::Kind::flat;
+    };
+    Lie lie_at(const Hit& hit, float u, float v) const;
+
     std::unique_ptr<Embree> embree_;
     std::vector<Part> parts_;
+    std::vector<Detail> details_;  // by part
     std::vector<Surface> surfaces_;
 };
 

@@ -89,13 +89,16 @@ void add_triangles(const Triangles& t, Scene& scene, PartKind kind) {
 
 Figure add_figure(const Mark& mark, int number, Scene& scene) {
     Figure figure = stand_in(mark);
-    const std::pair<const std::vector<Mesh>*, PartKind> groups[] = {{&figure.skin, PartKind::skin},
-                                                                    {&figure.hair, PartKind::hair},
-                                                                    {&figure.wardrobe, PartKind::wardrobe},
-                                                                    {&figure.eyes, PartKind::eyes}};
+    const std::pair<const std::vector<Mesh>*, PartKind> groups[] = {
+        {&figure.skin, PartKind::skin}, {&figure.wardrobe, PartKind::wardrobe}, {&figure.eyes, PartKind::eyes}};
     for (const auto& [meshes, kind] : groups)
         for (const Mesh& m : *meshes)
             if (!m.triangles.empty()) add_part(scene, m, kind, mark.name + ", " + m.name, number);
+    if (figure.hair_fibre) {
+        const std::uint32_t surface = scene.rays.add_surface(Surface(*figure.hair_fibre));
+        for (const Fibres& f : figure.hair)
+            scene.rays.add(f, {mark.name + ", " + f.name, PartKind::hair, surface, -1, number});
+    }
     return figure;
 }
 

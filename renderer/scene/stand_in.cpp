@@ -1,5 +1,7 @@
 #include "scene/stand_in.h"
 
+#include "scene/complexion.h"
+#include "scene/stand_in_hair.h"
 #include "scene/stand_in_head.h"
 #include "scene/stand_in_meshes.h"
 #include "scene/stand_in_people.h"
@@ -23,8 +25,14 @@ struct Placing {
     Vec3 operator()(const Vec3& p) const { return origin + turned(p * scale); }
     Mesh operator()(Mesh m, const Finish& finish) const {
         for (Vec3& p : m.positions) p = (*this)(p);
+        round_over(m);
         m.finish = finish;
         return m;
+    }
+    Fibres operator()(Fibres f) const {
+        for (Vec3& p : f.points) p = (*this)(p);
+        for (float& r : f.radii) r *= scale;
+        return f;
     }
 };
 
@@ -37,12 +45,12 @@ Finish finish_of(const std::string& name, const std::string& hue, double reflect
     return f;
 }
 
-Finish hair_finish(const StandIn& person) {
-    Finish f = finish_of("hair", "neutral", person.hair, 0.046F, 0.25F);
+/// Hair whose tress sends back what was asked for, from neutral to brown.
+Fibre hair_fibre(const StandIn& person) {
     const float warmth = static_cast<float>(std::clamp(person.hair_warmth, 0.0, 1.0));
-    const Spectrum warm = reflectance_of("brown", person.hair).value_or(f.reflectance);
-    f.reflectance = f.reflectance * (1 - warmth) + warm * warmth;
-    return f;
+    const Spectrum neutral{static_cast<float>(person.hair)};
+    const Spectrum warm = reflectance_of("brown", person.hair).value_or(neutral);
+    return Fibre(absorption_for(neutral * (1 - warmth) + warm * warmth));
 }
 
 /// The clay seen from outside along a level line at `height`, `azimuth` off the nose: where it is met.
@@ -85,15 +93,17 @@ Spot cheek() {
 
 constexpr float off_skin = 5;  // mm: a meter's disc does not touch
 
-void hold_meters(Figure& figure, const std::string& name, const Placing& head) {
+void hold_meters(Figure& figure, const std::string& name, const Placing& neck, const HeadPose& pose) {
     static const Spot left = cheek();
     static const Vec3 bridge = met_from_outside(0, -8);
-    const float gap = off_skin / (head.scale * 1000);
+    const float gap = off_skin / (neck.scale * 1000);
+    const auto place = [&](const Vec3& p) { return neck(pose.posed_whole(p)); };
+    const auto direct = [&](const Vec3& v) { return neck.turned(pose.directed(v)); };
     const auto mirrored = [](const Vec3& v) { return Vec3(v.x, -v.y, v.z); };
-    figure.left_cheek = {name + " left cheek", head(left.at + left.normal * gap), head.turned(left.normal)};
-    figure.right_cheek = {name + " right cheek", head(mirrored(left.at + left.normal * gap)),
-                          head.turned(mirrored(left.normal))};
-    figure.front = {name + " front", head(bridge + Vec3(gap, 0, 0)), figure.nose};
+    figure.left_cheek = {name + " left cheek", place(left.at + left.normal * gap), direct(left.normal)};
+    figure.right_cheek = {name + " right cheek", place(mirrored(left.at + left.normal * gap)),
+                          direct(mirrored(left.normal))};
+    figure.front = {name + " front", place(bridge + Vec3(gap, 0, 0)), figure.nose};
 }
 
 }  // namespace
@@ -122,44 +132,63 @@ Figure stand_in(const Mark& mark) {
     shape.seat = shape.floor + static_cast<float>(build.seat) / body.scale;
 
     const bool bald = person.hair < 0;
-    auto head_in_work =
-        std::async(std::launch::async, [bald] { head_meshes(bald); });  // beside the body, the first time
+    auto head_in_work = std::async(std::launch::async, [&] {  // beside the body, the first time
+        if (!bald) grown_hair(person.cut, person.wave);
+        head_meshes();
+    });
     const std::shared_ptr<const BodyMeshes> made = body_meshes(shape, head.scale / body.scale);
     head_in_work.get();
-    const HeadMeshes& meshes = head_meshes(bald);
+    const HeadMeshes& meshes = head_meshes();
 
     Figure figure;
-    figure.nose = head.turned({1, 0, 0});
-    const Finish skin = finish_of("skin", "skin", person.skin, 0.028F, 0.4F);
+    const HeadPose pose{static_cast<float>(mark.head_turn * pi / 180), static_cast<float>(mark.head_tilt * pi / 180)};
+    figure.nose = head.turned(pose.directed({1, 0, 0}));
+    Finish skin = finish_of("skin", "neutral", person.skin, 0.028F, 0.4F);
+    skin.reflectance = skin_body(person.skin);
     Mesh face_and_neck = meshes.skin;
     const NeckFit neck = neck_for(head.scale / body.scale);
-    for (Vec3& p : face_and_neck.positions) p = neck.fitted(p);
+    for (Vec3& p : face_and_neck.positions) p = neck.fitted(pose.posed(p));
     figure.skin.push_back(head(std::move(face_and_neck), skin));
     figure.skin.push_back(body(made->hands, skin));
     if (!bald) {
-        const Finish hair = hair_finish(person);
-        figure.hair.push_back(head(meshes.hair, hair));
-        figure.hair.push_back(head(meshes.brows, hair));
+        figure.hair_fibre = hair_fibre(person);
+        for (const Fibres* grown : {&grown_hair(person.cut, person.wave), &brows_and_lashes()}) {
+            Fibres f = *grown;
+            for (Vec3& p : f.points) p = pose.posed_whole(p);
+            figure.hair.push_back(head(std::move(f)));
+        }
     }
     const Finish cloth = finish_of("wardrobe", person.wardrobe_hue, person.wardrobe, 0, 0.5F);
     figure.wardrobe.push_back(body(made->clothes, cloth));
     figure.wardrobe.push_back(body(made->collar, cloth));
-    const Finish white = finish_of("white of the eye", "cream", 0.45, 0.04F, 0.05F);
-    const Finish iris = finish_of("iris", "brown", 0.05, 0.04F, 0.05F);
+    // Tears: index 1.34 to 1.376, 2.2 to 2.5 % at normal incidence (ophthalmology texts, from memory), and smooth.
+    constexpr float tears = 0.025F, smooth = 0.02F;
+    const Finish white = finish_of("white of the eye", "cream", 0.40, tears, smooth);
+    const Finish limbus = finish_of("rim of the iris", "brown", 0.025, tears, smooth);
+    const Finish iris = finish_of("iris", "brown", 0.04, tears, smooth);
+    const Finish pupil = finish_of("pupil", "neutral", 0.004, tears, smooth);
     for (const bool left : {true, false}) {
         EyeMeshes eye = eye_meshes(left ? measures.eye : Vec3(measures.eye.x, -measures.eye.y, measures.eye.z));
-        eye.white.name = left ? "white of the left eye" : "white of the right eye";
-        eye.iris.name = left ? "iris of the left eye" : "iris of the right eye";
-        figure.eyes.push_back(head(std::move(eye.white), white));
-        figure.eyes.push_back(head(std::move(eye.iris), iris));
+        const std::string which = left ? " of the left eye" : " of the right eye";
+        for (const auto& [mesh, finish] : {std::pair{&eye.white, &white}, std::pair{&eye.limbus, &limbus},
+                                           std::pair{&eye.iris, &iris}, std::pair{&eye.pupil, &pupil}}) {
+            mesh->name = finish->name + which;
+            for (Vec3& p : mesh->positions) p = pose.posed_whole(p);
+            figure.eyes.push_back(head(std::move(*mesh), *finish));
+        }
     }
     const Vec3 cornea = measures.eye + Vec3(5.3F, 0, 0);
-    figure.cornea_centre = {head(cornea), head({cornea.x, -cornea.y, cornea.z})};
+    figure.cornea_centre = {head(pose.posed_whole(cornea)), head(pose.posed_whole({cornea.x, -cornea.y, cornea.z}))};
     figure.cornea_radius = 7.8 * static_cast<double>(head.scale);
-    figure.eye_middle = head({measures.eye.x + measures.eye_radius, 0, 0});
-    figure.head_centre = head(meshes.centre);
+    figure.eye_middle = head(pose.posed_whole({measures.eye.x + measures.eye_radius, 0, 0}));
+    figure.head_centre = head(pose.posed_whole(meshes.centre));
     figure.head_radius = meshes.radius * head.scale;
-    hold_meters(figure, mark.name, head);
+    for (const Fibres& f : figure.hair)  // down to the jaw, where an outline ends
+        for (const Vec3& p : f.points)
+            if (p.z > figure.head_centre.z - 0.1F * head.scale * 1000)
+                figure.head_radius =
+                    std::max(figure.head_radius, static_cast<double>((p - figure.head_centre).length()));
+    hold_meters(figure, mark.name, head, pose);
     return figure;
 }
 

@@ -1,11 +1,14 @@
-// The figure on a mark, made by code: a head with brow, nose, cheeks, eye sockets, lips, ears and neck, a
-// cap of hair, shoulders and body, standing or seated; and where a meter is held on its face.
+// The figure on a mark, made by code: a head with brow, nose, cheeks, eye sockets, lips, ears and neck,
+// hair of fibres, shoulders and body, standing or seated; and where a meter is held on its face.
 #pragma once
 
+#include "scene/fibre.h"
+#include "scene/fibres.h"
 #include "scene/mesh.h"
 #include "setup/rig.h"
 
 #include <array>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -20,7 +23,9 @@ struct Probe {
 
 struct Figure {
     // Parts by what they are: a silhouette is read where hair or skin ends.
-    std::vector<Mesh> skin, hair, wardrobe, eyes;
+    std::vector<Mesh> skin, wardrobe, eyes;
+    std::vector<Fibres> hair;  // none on a bald head
+    std::optional<Fibre> hair_fibre;
     Probe left_cheek, right_cheek;  // the person's own left and right; 5 mm off the skin
     Probe front;                    // between brow and nose tip, facing where the nose points
     Vec3 eye_middle{0, 0, 0};       // between the eyes

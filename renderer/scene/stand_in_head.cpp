@@ -153,6 +153,27 @@ Vec3 NeckFit::unfitted(const Vec3& p) const {
     return axis + (p - axis) / share_at(p.z);
 }
 
+namespace {
+Vec3 turned(const Vec3& v, float turn, float tilt) {
+    const float c = std::cos(tilt), s = std::sin(tilt);
+    const Vec3 nodded(v.x * c - v.z * s, v.y, v.x * s + v.z * c);
+    const float ct = std::cos(turn), st = std::sin(turn);
+    return {nodded.x * ct - nodded.y * st, nodded.x * st + nodded.y * ct, nodded.z};
+}
+const Vec3 atlas(-22, 0, -52);  // between the ears' lower ends, about where a skull nods on its spine
+}  // namespace
+
+Vec3 HeadPose::posed(const Vec3& p, float share) const {
+    if (turn == 0 && tilt == 0) return p;
+    return atlas + turned(p - atlas, turn * share, tilt * share);
+}
+Vec3 HeadPose::directed(const Vec3& direction) const {
+    return turned(direction, turn, tilt);
+}
+float HeadPose::share_at(float z) {
+    return ramp(-200, -70, z);
+}
+
 float bare_head(const Vec3& p) {
     const Vec3 q = one_sided(p);
     const float d = skull(q);

@@ -25,12 +25,21 @@ struct NeckFit {
     float share_at(float z) const;
 };
 
+/// A head turned on its neck, which twists below the jaw and stays at rest at the shoulders.
+struct HeadPose {
+    float turn = 0, tilt = 0;  // radians: to the left, chin up
+    Vec3 posed(const Vec3& p) const { return posed(p, share_at(p.z)); }
+    Vec3 posed_whole(const Vec3& p) const { return posed(p, 1); }  // what does not hang on the neck
+    Vec3 directed(const Vec3& direction) const;
+
+private:
+    Vec3 posed(const Vec3& p, float share) const;
+    static float share_at(float z);
+};
+
 /// Head and neck without ears and the features of the face: what hair grows on.
 float bare_head(const Vec3& p);
 /// Skin of head, ears and neck.
 float head_skin(const Vec3& p);
-/// Hair on the crown, back and sides.
-float head_hair(const Vec3& p);
-float eyebrows(const Vec3& p);
 
 }  // namespace rushlight

@@ -21,7 +21,7 @@ Mesh named(Mesh m, const char* name) {
     return m;
 }
 
-Mesh skin_of_head(bool bald) {
+Mesh skin_of_head() {
     // The neck ends inside the shoulders.
     const Distance closed = [](const Vec3& p) { return std::max(head_skin(p), -262 - p.z); };
     ClayGrid grid{grid_axis(-126, {{-34, 3.2F}, {10, 2.4F}, {60, 2.7F}, {88, 1.6F}, {128, 1.8F}}),
@@ -35,39 +35,19 @@ Mesh skin_of_head(bool bald) {
                                    {36, 2.1F},
                                    {75, 2.6F},
                                    {120, 3.6F}})};
-    grid.coarse = [bald](const Vec3& p) {
+    grid.coarse = [](const Vec3& p) {
         const bool in_collar = p.z < -195;
-        const bool behind_jaw = p.x < -6 && p.z < -60 && p.z > -124;
-        return in_collar || behind_jaw || (!bald && head_hair(p) < -2.5F);
+        const bool scalp = p.z > 60 || (p.x < -45 && p.z > -60);  // even, and shaded as round
+        return in_collar || scalp;
     };
     return named(skin_over(closed, grid), "skin of the head");
 }
 
-Mesh hair_of_head() {
-    ClayGrid grid{grid_axis(-140, {{-50, 3.8F}, {15, 3.0F}, {130, 2.3F}}),
-                  grid_axis(-116, {{-60, 3.0F}, {60, 2.6F}, {116, 3.0F}}),
-                  grid_axis(-140, {{-30, 3.8F}, {20, 2.9F}, {160, 2.7F}})};
-    grid.coarse = [](const Vec3& p) { return bare_head(p) < -4; };  // inside the skull
-    return named(skin_over(head_hair, grid), "hair");
-}
-
-Mesh brows_of_head() {
-    return named(
-        skin_over(eyebrows, {grid_axis(48, {{104, 1.9F}}), grid_axis(-60, {{60, 1.9F}}), grid_axis(5, {{40, 1.4F}})}),
-        "eyebrows");
-}
-
-HeadMeshes modelled_head(bool bald) {
+HeadMeshes modelled_head() {
     HeadMeshes m;
-    auto skin = std::async(std::launch::async, skin_of_head, bald);
-    if (!bald) {
-        m.hair = hair_of_head();
-        m.brows = brows_of_head();
-    }
-    m.skin = skin.get();
+    m.skin = skin_of_head();
     for (const Vec3& p : m.skin.positions)
         if (p.z > -124) m.radius = std::max(m.radius, (p - m.centre).length());
-    for (const Vec3& p : m.hair.positions) m.radius = std::max(m.radius, (p - m.centre).length());
     return m;
 }
 
@@ -120,37 +100,30 @@ BodyMeshes modelled_body(const BodyShape& shape, float head_over_body) {
     return m;
 }
 
-/// Part of a ball, from its pole along x to `angle` off it.
-Mesh dome(const Vec3& centre, float radius, float angle, int rings) {
-    constexpr int spokes = 64;
+/// Part of a ball round the x axis, from `inner` to `outer` off its pole.
+Mesh band_of_ball(const Vec3& centre, float radius, float inner, float outer, int rings) {
+    constexpr int spokes = 96;
     Mesh m;
-    m.positions.push_back(centre + Vec3(radius, 0, 0));
-    for (int r = 1; r <= rings; ++r)
+    for (int r = 0; r <= rings; ++r)
         for (int s = 0; s < spokes; ++s) {
-            const float off = angle * static_cast<float>(r) / static_cast<float>(rings);
+            const float off = inner + (outer - inner) * static_cast<float>(r) / static_cast<float>(rings);
             const float turn = static_cast<float>(2 * pi) * static_cast<float>(s) / spokes;
             m.positions.push_back(
                 centre + Vec3(std::cos(off), std::sin(off) * std::cos(turn), std::sin(off) * std::sin(turn)) * radius);
         }
-    const auto at = [](int r, int s) { return static_cast<std::uint32_t>(1 + (r - 1) * spokes + s % spokes); };
-    for (int s = 0; s < spokes; ++s) {
-        m.triangles.push_back({0, at(1, s), at(1, s + 1)});
-        for (int r = 1; r < rings; ++r) {
+    const auto at = [](int r, int s) { return static_cast<std::uint32_t>(r * spokes + s % spokes); };
+    for (int s = 0; s < spokes; ++s)
+        for (int r = 0; r < rings; ++r) {
             m.triangles.push_back({at(r, s), at(r + 1, s), at(r + 1, s + 1)});
-            m.triangles.push_back({at(r, s), at(r + 1, s + 1), at(r, s + 1)});
+            if (inner > 0 || r > 0) m.triangles.push_back({at(r, s), at(r + 1, s + 1), at(r, s + 1)});
         }
-    }
     return m;
 }
 
 }  // namespace
 
-const HeadMeshes& head_meshes(bool bald) {
-    if (bald) {
-        static const HeadMeshes meshes = modelled_head(true);
-        return meshes;
-    }
-    static const HeadMeshes meshes = modelled_head(false);
+const HeadMeshes& head_meshes() {
+    static const HeadMeshes meshes = modelled_head();
     return meshes;
 }
 
@@ -170,11 +143,14 @@ NeckFit neck_for(float head_over_body) {
     return {1 / std::clamp(head_over_body, 1.0F, 2.0F)};
 }
 
-/// A white of 12 mm, a cornea of 7.8 mm over an iris 11.8 mm wide (ophthalmology texts, from memory). The lids cover
-/// what lies more than a right angle from the pupil.
+/// A white of 12 mm, a cornea of 7.8 mm over an iris 11.8 mm wide, a pupil of 4 mm (ophthalmology texts, from
+/// memory). The lids cover what lies more than a right angle from the pupil.
 EyeMeshes eye_meshes(const Vec3& centre) {
-    return {dome(centre, head_measures().eye_radius, static_cast<float>(0.5 * pi), 20),
-            dome(centre + Vec3(5.3F, 0, 0), 7.8F, 0.89F, 10)};
+    constexpr float cornea = 7.8F, pupil = 0.26F, iris = 0.76F, limbus = 0.90F;
+    const Vec3 forward = centre + Vec3(5.3F, 0, 0);
+    return {band_of_ball(centre, head_measures().eye_radius, 0, static_cast<float>(0.5 * pi), 24),
+            band_of_ball(forward, cornea, iris, limbus, 3), band_of_ball(forward, cornea, pupil, iris, 10),
+            band_of_ball(forward, cornea, 0, pupil, 6)};
 }
 
 }  // namespace rushlight

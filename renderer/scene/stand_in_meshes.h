@@ -12,11 +12,11 @@ namespace rushlight {
 
 /// In the head's millimetres.
 struct HeadMeshes {
-    Mesh skin, hair, brows;  // the last two empty on a bald head
+    Mesh skin;
     Vec3 centre{0, 0, 12};
-    float radius = 0;  // of a ball that holds the head, without the neck, and the hair
+    float radius = 0;  // of a ball that holds the head, without the neck and the hair
 };
-const HeadMeshes& head_meshes(bool bald);
+const HeadMeshes& head_meshes();
 
 /// In the body's millimetres.
 struct BodyMeshes {
@@ -29,9 +29,10 @@ std::shared_ptr<const BodyMeshes> body_meshes(const BodyShape& shape, float head
 /// How the common head's neck fits a body.
 NeckFit neck_for(float head_over_body);
 
-/// An eyeball and, bulging from it, the dark disc behind its cornea.
+/// An eyeball and, bulging from it, what is seen through its cornea, drawn on the cornea itself: for a catchlight it
+/// is the cornea's curve that counts.
 struct EyeMeshes {
-    Mesh white, iris;
+    Mesh white, limbus, iris, pupil;
 };
 EyeMeshes eye_meshes(const Vec3& centre);
 

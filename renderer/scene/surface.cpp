@@ -95,6 +95,8 @@ Surface::Surface(const Finish& finish)
         forward = std::make_shared<ForwardLobe>(finish.spread);
 }
 
+Surface::Surface(const Fibre& hair) : fibre(std::make_shared<const Fibre>(hair)) {}
+
 Spectrum Surface::straight_at(float cosine) const {
     if (pane) return Spectrum{pane_shares(cosine, pane_index, pane_transmittance).transmitted};
     return coat > 0 || metal_share > 0 ? straight * beneath(cosine) : straight;
@@ -114,6 +116,7 @@ float Surface::chance_to_pass(float cosine) const {
 
 float Surface::largest_share() const {
     if (pane) return 1.0F;
+    if (fibre) return fibre->largest_share();
     return std::min(1.0F, matt_share + through_share + metal_share + coat + straight_share);
 }
 
@@ -123,8 +126,8 @@ Surface::Lobes Surface::lobes(float cosine) const {
         l.mirror = 1.0F;
     } else if (mirror_like()) {
         const float f = schlick(metal_share > 0 ? metal_share : coat, cosine);
-        // A floor keeps bright mirror images from being met by luck alone.
-        l.mirror = std::max(f, 0.15F * (f + l.matt));
+        // A floor keeps bright mirror images from being met by luck alone, most of all sharp ones: an eye's catchlight.
+        l.mirror = std::max(f, (alpha < 0.03F ? 0.4F : 0.15F) * (f + l.matt));
         l.matt *= beneath(cosine);
         l.through *= beneath(cosine);
     }

@@ -4,6 +4,7 @@
 
 #include "quantity/space.h"
 #include "quantity/spectrum.h"
+#include "scene/fibre.h"
 #include "scene/forward_lobe.h"
 #include "scene/polarizer.h"
 #include "setup/finish.h"
@@ -25,9 +26,12 @@ struct Surface {
     bool pane = false;
     float pane_index = 1.52F, pane_transmittance = 1;
     std::shared_ptr<const ForwardLobe> forward;  // of what is scattered through; null: Lambert
+    /// Set if this is hair, which sends light on in a way of its own: then nothing else here counts.
+    std::shared_ptr<const Fibre> fibre = nullptr;
 
     Surface() = default;
     explicit Surface(const Finish& finish);
+    explicit Surface(const Fibre& hair);
 
     bool veil() const { return pane || straight_share > 0; }  // some light passes unbent
     bool scatters_through() const { return through_share > 0; }

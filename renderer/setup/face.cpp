@@ -7,8 +7,9 @@
 namespace rushlight {
 
 Vec3 facing_of(const Mark& mark) {
-    const double a = radians(Degree{mark.facing});
-    return {static_cast<float>(std::cos(a)), static_cast<float>(std::sin(a)), 0};
+    const double a = radians(Degree{mark.facing + mark.head_turn}), up = radians(Degree{mark.head_tilt});
+    return {static_cast<float>(std::cos(up) * std::cos(a)), static_cast<float>(std::cos(up) * std::sin(a)),
+            static_cast<float>(std::sin(up))};
 }
 
 double eye_height(const StandIn& person) {

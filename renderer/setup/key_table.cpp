@@ -137,6 +137,8 @@ constexpr std::array mark_keys{
     Key{"at", Kind::lengths, "[x, y] m", -far_away, far_away, "", "with a third number for a raised floor"},
     Key{"facing", Kind::named, "name of a mark, [x, y] m, or degrees", -360, 360, "",
         "degrees anticlockwise from x, seen from above"},
+    Key{"head_turn", Kind::number, "degrees", -80, 80, "0", "the head alone, to the person's left"},
+    Key{"head_tilt", Kind::number, "degrees", -40, 40, "0", "chin up, or down if negative"},
     Key{"person", Kind::table, "[[mark]] person", 0, 0, "-", "who it is, for light"},
 };
 constexpr std::array person_keys{
@@ -145,6 +147,8 @@ constexpr std::array person_keys{
     Key{"seat", Kind::length, "m", 0.1, 1.2, "0.45", "above the floor"},
     Key{"skin", Kind::number, "share", 0.01, 0.8, "0.2", "luminous reflectance, gloss apart"},
     Key{"hair", Kind::named, "share, or one of: bald, black, brown, red, blond, grey, white", 0, 1, "0.06", ""},
+    Key{"hair_cut", Kind::word, "", 0, 0, "short", "how it is worn", "cropped|short|bob|long|tied back"},
+    Key{"hair_wave", Kind::number, "share", 0, 1, "0.2", "0 straight, 1 curled"},
     Key{"wardrobe", Kind::number, "share", 0, 1, "0.15", "luminous reflectance"},
     Key{"wardrobe_hue", Kind::named, "hue", 0, 0, "neutral", ""},
 };
@@ -303,7 +307,7 @@ constexpr std::array sections{
     Section{"[place.model]", "The room from a rough model.", model_keys},
     Section{"opening surface", "A material of a rough model that stands for windows.", model_surface_keys},
     Section{"[day]", "What lights the place from outside.", day_keys},
-    Section{"[[mark]]", "Where a person is, and which way the nose points.", mark_keys},
+    Section{"[[mark]]", "Where a person is, and which way body and head face.", mark_keys},
     Section{"[[mark]] person", "The stand-in.", person_keys},
     Section{"[[lamp]]", "Anything that makes light and is plugged in.", lamp_keys},
     Section{"[[lamp]] shade", "A drum or cone round a bulb, open above and below.", shade_keys},

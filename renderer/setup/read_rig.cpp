@@ -47,6 +47,13 @@ StandIn read_person(const LayeredTable& t) {
     who.seat = t.length("seat");
     who.skin = t.number("skin");
     read_hair(t, who);
+    const std::string cut = t.word("hair_cut");
+    who.cut = cut == "cropped" ? HairCut::cropped
+              : cut == "bob"   ? HairCut::bob
+              : cut == "long"  ? HairCut::loose
+              : cut == "short" ? HairCut::shorter
+                               : HairCut::tied;
+    who.wave = t.number("hair_wave");
     who.wardrobe = t.number("wardrobe");
     who.wardrobe_hue = t.has("wardrobe_hue") ? hue_in(t, "wardrobe_hue") : "neutral";
     if (luminous_share(*reflectance_of(who.wardrobe_hue, who.wardrobe), equal_energy()) < who.wardrobe - 0.005)
@@ -66,6 +73,8 @@ std::vector<Mark> read_marks(const FileContext& context, const Things& things) {
         const std::vector<double> at = t.lengths("at", 2, 3);
         m.at =
             Vec3(static_cast<float>(at[0]), static_cast<float>(at[1]), at.size() > 2 ? static_cast<float>(at[2]) : 0);
+        m.head_turn = t.number("head_turn");
+        m.head_tilt = t.number("head_tilt");
         if (const auto who = t.table("person", "[[mark]] person")) m.person = read_person(*who);
         marks.push_back(m);
     }

@@ -18,23 +18,28 @@ namespace rushlight {
 struct Luminaire;
 
 enum class Pose { standing, seated };
+enum class HairCut { cropped, shorter, bob, loose, tied };
 
 struct StandIn {
     double height = 1.70;  // m, shoes included
     Pose pose = Pose::standing;
     double seat = 0.45;        // m above the floor
     double skin = 0.20;        // luminous reflectance of the skin, gloss apart
-    double hair = 0.06;        // body reflectance of the hair; negative: bald
+    double hair = 0.06;        // reflectance of a thick tress of the hair; negative: bald
     double hair_warmth = 0.5;  // 0 neutral (black, grey, white) .. 1 warm (brown, blond, red)
-    double wardrobe = 0.15;    // luminous reflectance of what is worn
+    HairCut cut = HairCut::shorter;
+    double wave = 0.2;       // 0 straight .. 1 curled
+    double wardrobe = 0.15;  // luminous reflectance of what is worn
     std::string wardrobe_hue = "neutral";
 };
 
-/// Where a person is, and which way the nose points.
+/// Where a person is, which way the body faces, and the nose if the head is not turned.
 struct Mark {
     std::string name;
-    Vec3 at{0, 0, 0};   // on the floor
-    double facing = 0;  // degrees, anticlockwise from +x seen from above
+    Vec3 at{0, 0, 0};      // on the floor
+    double facing = 0;     // degrees, anticlockwise from +x seen from above
+    double head_turn = 0;  // degrees from there to the person's left: the head only
+    double head_tilt = 0;  // degrees, chin up positive
     StandIn person;
 };
 

@@ -107,7 +107,12 @@ TEST(SetupFile, ReadsMarks) {
     EXPECT_EQ(a.person.wardrobe_hue, "blue");
     EXPECT_NEAR(named(r.marks, "B").facing, -90, 1e-5);
     EXPECT_DOUBLE_EQ(named(r.marks, "B").person.hair, 0.12);
+    EXPECT_EQ(a.person.cut, HairCut::loose);
+    EXPECT_DOUBLE_EQ(a.person.wave, 0.6);
+    EXPECT_EQ(named(r.marks, "B").person.cut, HairCut::shorter);
     EXPECT_DOUBLE_EQ(named(r.marks, "C").facing, 30);
+    EXPECT_DOUBLE_EQ(named(r.marks, "C").head_turn, -25);
+    EXPECT_DOUBLE_EQ(named(r.marks, "C").head_tilt, 5);
     EXPECT_LT(named(r.marks, "C").person.hair, 0);
 }
 

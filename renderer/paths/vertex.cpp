@@ -1,0 +1,97 @@
+#include "paths/vertex.h"
+
+namespace rushlight {
+
+Vec3 Vertex::facing(const Vec3& toward) const {
+    constexpr float grazing = 0.02F;
+    const Vec3 n = normal.dot(toward) < 0 ? -lie.way : lie.way;
+    const float c = n.dot(toward);
+    return c < grazing ? (n + toward * (grazing - c)).normalized() : n;
+}
+
+Spectrum Vertex::sent(const Vec3& to_eye, const Vec3& to_light) const {
+    switch (lie.kind) {
+        case Lie::Kind::flat:
+            return surface->scattered(normal, to_eye, to_light) * std::abs(normal.dot(to_light));
+        case Lie::Kind::rounded: {
+            const Vec3 n = facing(to_eye);
+            return surface->scattered(n, to_eye, to_light) * std::abs(n.dot(to_light));
+        }
+        case Lie::Kind::fibre:
+            break;
+    }
+    return surface->fibre->sent(lie.way, to_eye, to_light);
+}
+
+Spectrum Vertex::brought(const Vec3& to_eye) const {
+    if (lie.kind == Lie::Kind::flat) return surface->scattered(normal, to_eye, from) * std::abs(normal.dot(to_eye));
+    const float c = cosine(to_eye);
+    return c > 0 ? sent(to_eye, from) * (c / cosine(from)) : Spectrum{};
+}
+
+float Vertex::density_to_light(const Vec3& to_eye, const Vec3& to_light) const {
+    if (is_fibre()) return surface->fibre->density(lie.way, to_eye, to_light);
+    return surface->density(lie.kind == Lie::Kind::flat ? normal : facing(to_eye), to_eye, to_light);
+}
+
+float Vertex::density_to_eye(const Vec3& to_light, const Vec3& to_eye) const {
+    if (is_fibre()) return surface->fibre->density(lie.way, to_light, to_eye);
+    return surface->density(lie.kind == Lie::Kind::flat ? normal : facing(to_light), to_light, to_eye);
+}
+
+std::optional<Surface::Bounce> Vertex::bounce_to_light(float u0, float u1, float u2) const {
+    if (lie.kind == Lie::Kind::flat) return surface->bounce(normal, from, u0, u1, u2);
+    Surface::Bounce b;
+    if (is_fibre()) {
+        b.to = surface->fibre->draw(lie.way, from, u0, u1, u2);
+    } else {
+        const auto drawn = surface->bounce(facing(from), from, u0, u1, u2);
+        if (!drawn) return std::nullopt;
+        b.to = drawn->to;
+    }
+    b.density = density_to_light(from, b.to);
+    if (!(b.density > 0)) return std::nullopt;
+    b.kept = sent(from, b.to) * (1.0F / b.density);
+    return b;
+}
+
+std::optional<Surface::Bounce> Vertex::bounce_to_eye(float u0, float u1, float u2) const {
+    if (lie.kind == Lie::Kind::flat) return surface->bounce(normal, from, u0, u1, u2);
+    Surface::Bounce b;
+    if (is_fibre()) {
+        b.to = surface->fibre->draw(lie.way, from, u0, u1, u2);
+    } else {
+        const auto drawn = surface->bounce(facing(from), from, u0, u1, u2);
+        if (!drawn) return std::nullopt;
+        b.to = drawn->to;
+    }
+    b.density = density_to_eye(from, b.to);
+    if (!(b.density > 0)) return std::nullopt;
+    b.kept = brought(b.to) * (1.0F / b.density);
+    return b;
+}
+
+Vec3 Vertex::lifted_to(const Vec3& toward) const {
+    switch (lie.kind) {
+        case Lie::Kind::flat:
+            return lifted(position, normal, toward, distance);
+        case Lie::Kind::rounded:
+            // To the side that is shaded, be it a little below the face: the bulge lies over the neighbours' edges.
+            return lifted(position + lie.bulge, normal, lie.way.dot(toward) < 0 ? -normal : normal, distance);
+        case Lie::Kind::fibre:
+            break;
+    }
+    // Out of the ribbon that turns with the ray.
+    return position + toward * (2.0F * lie.radius / std::max(cosine(toward), 0.1F));
+}
+
+Ray Vertex::ray_to(const Vertex& other, const Vec3& toward) const {
+    const Vec3 start = lifted_to(toward);
+    const Vec3 end = other.lie.kind == Lie::Kind::flat ? other.position : other.lifted_to(-toward);
+    const Vec3 way = end - start;
+    const float length = way.length();
+    if (way.dot(toward) <= 0) return Ray{start, toward, 0.0F};  // they touch
+    return Ray{start, way / length, length * short_of};
+}
+
+}  // namespace rushlight
