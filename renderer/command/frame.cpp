@@ -16,6 +16,7 @@ namespace {
 struct FrameOptions {
     FileOptions file;
     EffortOptions effort;
+    LightOptions light;
     int width = 960;
     std::string output;
     bool plain = false, unfiltered = false;
@@ -30,11 +31,12 @@ void frame(const FrameOptions& o) {
     std::filesystem::path exr = png;
     exr.replace_extension(".exr");
     expect_writable(exr);
-    const Scene scene = build_scene(setup);
+    Lit l = lit(setup, o.light);
+    const Scene& scene = l.scene;
     expect_room_for(frame_bytes(size.width, size.height, scene.lights.count()), "this frame with its layers");
 
     std::vector<std::string> remarks = file.remarks();
-    const LayeredFrame traced = trace_frame(setup, scene, size.width, size.height, effort);
+    const LayeredFrame traced = trace_frame(l.setup, scene, size.width, size.height, effort, l.light);
     remarks.insert(remarks.end(), traced.remarks.begin(), traced.remarks.end());
 
     write_exr(exr, traced);
@@ -63,6 +65,7 @@ void add_frame(CLI::App& app) {
         "  rushlight frame scenes/workshop.toml --setup \"4 close A\" --error 5% --width 1920");
     o->file.add_to(*c);
     o->effort.add_to(*c, "go on until a pixel's noise is this low, as a mean over the picture (else 8 s)");
+    o->light.add_to(*c);
     c->add_option("--width", o->width, "pixels across; the height follows the sensor")
         ->check(CLI::Range(16, 16384))
         ->capture_default_str();

@@ -16,13 +16,14 @@ namespace {
 struct ReadOptions {
     FileOptions file;
     EffortOptions effort;
+    LightOptions light;
     std::string against, output;
     bool json = false, csv = false, all = false;
 };
 
-Sheet sheet_of(const Setup& setup, const Effort& effort) {
-    const Scene scene = build_scene(setup);
-    return take_readings(setup, scene, effort);
+Sheet sheet_of(const Setup& setup, const Effort& effort, const LightOptions& light) {
+    Lit l = lit(setup, light);
+    return take_readings(l.setup, l.scene, effort, l.light);
 }
 
 void print(const std::string& text, const std::string& path) {
@@ -59,10 +60,11 @@ void read(const ReadOptions& o) {
     tell_remarks(file.remarks());
     std::vector<Sheet> sheets;
     for (const Chosen& c : chosen)
-        if (sheets.empty() || !interrupted()) sheets.push_back(sheet_of(file.setup(c.setup, c.option), effort));
+        if (sheets.empty() || !interrupted())
+            sheets.push_back(sheet_of(file.setup(c.setup, c.option), effort, o.light));
     if (!o.against.empty()) {
         Sheet& now = sheets.front();
-        now.changes = changes(sheet_of(file.setup(now.setup, o.against), effort), now);
+        now.changes = changes(sheet_of(file.setup(now.setup, o.against), effort, o.light), now);
         now.against = o.against;
     }
     std::string text;
@@ -93,6 +95,7 @@ void add_read(CLI::App& app) {
         "  rushlight read scenes/workshop.toml --all --json -o readings.json");
     o->file.add_to(*c);
     o->effort.add_to(*c, "go on until every reading is this sure (1% if left out)");
+    o->light.add_to(*c);
     c->add_option("--against", o->against, "also read this option, and say what changed in stops");
     c->add_flag("--all", o->all, "every set-up with every option")->excludes(c->get_option("--against"));
     auto* json = c->add_flag("--json", o->json, "JSON: one object; with --all a list of them");

@@ -1,5 +1,6 @@
 #include "pictures/table.h"
 
+#include "pictures/columns.h"
 #include "pictures/numbers.h"
 #include "pictures/utf8.h"
 #include "quantity/exposure.h"
@@ -11,62 +12,10 @@
 namespace rushlight {
 namespace {
 
-constexpr int widest = 100;      // columns of the page
 constexpr int widest_name = 30;  // of a reading
-constexpr int apart = 2;         // spaces between columns
-
-struct Column {
-    std::string head;
-    bool to_the_left = false;
-    std::vector<std::string> cells;
-};
 
 bool lit(const Measured& m) {
     return std::isfinite(m.value) && m.value > 0;
-}
-
-int width_of(const Column& column) {
-    int width = columns(column.head);
-    for (const auto& cell : column.cells) width = std::max(width, columns(cell));
-    return width;
-}
-
-// Columns side by side; spaces at the end of a line are left out.
-std::string side_by_side(const std::vector<Column>& all) {
-    std::string text;
-    const auto line = [&](auto cell_of) {
-        std::string row;
-        for (const Column& column : all) {
-            if (!row.empty()) row.append(apart, ' ');
-            row += column.to_the_left ? padded(cell_of(column), width_of(column))
-                                      : padded_left(cell_of(column), width_of(column));
-        }
-        row.erase(row.find_last_not_of(' ') + 1);
-        text += "  " + row + "\n";
-    };
-    line([](const Column& c) { return c.head; });
-    for (std::size_t i = 0; i < all.front().cells.size(); ++i) line([&](const Column& c) { return c.cells[i]; });
-    return text;
-}
-
-// Long sentences in lines that fit, later lines set in.
-std::string wrapped(const std::string& text, const std::string& first, const std::string& later) {
-    std::string out, line = first;
-    bool fresh = true;
-    std::size_t from = 0;
-    while (from <= text.size()) {
-        const std::size_t to = std::min(text.find(' ', from), text.size());
-        const std::string word =
-            cut_to(text.substr(from, to - from), widest - std::max(columns(first), columns(later)));
-        if (!fresh && columns(line) + 1 + columns(word) > widest) {
-            out += line + "\n";
-            line = later, fresh = true;
-        }
-        line += (fresh ? "" : " ") + word;
-        fresh = false;
-        from = to + 1;
-    }
-    return out + line + "\n";
 }
 
 std::string titled(const Sheet& sheet) {

@@ -91,7 +91,7 @@ void add_cheek_ratios(const Setup& setup, const MeterResults& results, Sheet& sh
 
 /// Outlines are measured by their own, with small spots: sure must be the two means along the outline.
 /// Returns whether any was cut short.
-bool add_separations(const Setup& setup, const Scene& scene, const Effort& effort, Sheet& sheet) {
+bool add_separations(const Setup& setup, const Scene& scene, const Effort& effort, KeptLight& light, Sheet& sheet) {
     if (setup.camera < 0) return false;
     bool cut_short = false;
     const CameraView view(setup.rig.cameras[static_cast<std::size_t>(setup.camera)], 1600, 900);
@@ -115,7 +115,7 @@ bool add_separations(const Setup& setup, const Scene& scene, const Effort& effor
             on.push_back(k);
             behind.push_back(k + 1);
         }
-        const MeterResults results = measure(scene, spots, own, Wanted{on, behind});
+        const MeterResults results = light.measure(scene, spots, own, Wanted{on, behind});
         Separation s;
         const bool hair = std::count_if(outline.begin(), outline.end(),
                                         [](const OutlinePlace& p) { return p.kind == PartKind::hair; }) *
@@ -135,7 +135,13 @@ bool add_separations(const Setup& setup, const Scene& scene, const Effort& effor
 
 }  // namespace
 
-Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort) {
+std::vector<NamedMeter> meters_of(const Setup& setup, const Scene& scene) {
+    std::vector<NamedMeter> named;
+    for (const PlacedMeter& m : place_meters(setup, scene)) named.push_back({m.reading.name, m.reading.mark, m.point});
+    return named;
+}
+
+Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort, KeptLight& light) {
     Sheet sheet;
     sheet.title = setup.title;
     sheet.setup = setup.name;
@@ -148,7 +154,7 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     for (const PlacedMeter& m : meters) points.push_back(m.point);
     Effort own = effort;
     if (effort.seconds > 0 && setup.camera >= 0 && !setup.rig.marks.empty()) own.seconds = 0.5 * effort.seconds;
-    const MeterResults results = measure(scene, points, own);
+    const MeterResults results = light.measure(scene, points, own);
     sheet.seconds = results.seconds;
     const Exposure exposure =
         setup.camera >= 0 ? setup.rig.cameras[static_cast<std::size_t>(setup.camera)].exposure : Exposure{};
@@ -164,7 +170,7 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     bool cut_short = results.cut_short;
     if (results.batches() > 0) {
         add_cheek_ratios(setup, results, sheet);
-        if (!effort.stopped()) cut_short = add_separations(setup, scene, effort, sheet) || cut_short;
+        if (!effort.stopped()) cut_short = add_separations(setup, scene, effort, light, sheet) || cut_short;
     } else {
         sheet.remarks.emplace_back(no_light_remark);
     }
@@ -173,7 +179,13 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
             effort.stopped()
                 ? "Stopped at your request: the errors shown are those reached."
                 : "The wanted error was not reached in the longest time allowed; the errors shown are those reached.");
+    for (std::string& said : light.remarks()) sheet.remarks.push_back(std::move(said));
     return sheet;
+}
+
+Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort) {
+    KeptLight none;
+    return take_readings(setup, scene, effort, none);
 }
 
 std::vector<Change> changes(const Sheet& before, const Sheet& after) {

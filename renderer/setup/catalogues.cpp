@@ -1,5 +1,7 @@
 #include "setup/catalogues.h"
 
+#include "quantity/colour.h"
+
 #include <cmath>
 
 namespace rushlight {
@@ -58,6 +60,16 @@ const std::vector<GelKind>& gel_kinds() {
 }
 
 // The types as the standard describes them; which everyday word fits which is our choice.
+std::optional<Spectrum> gel_before(double& base, double mired_shift, double stops) {
+    const double after = 1e6 / base + mired_shift;
+    if (after < 1e6 / 25000 || after > 1e6 / 1000) return std::nullopt;
+    const double passed = std::exp2(-stops);
+    const Spectrum shares =
+        mired_shift == 0 ? Spectrum{static_cast<float>(passed)} : gel(Mired{mired_shift}, passed, Kelvin{base});
+    base = 1e6 / after;
+    return shares;
+}
+
 const std::vector<SkyKind>& sky_kinds() {
     static const std::vector<SkyKind> kinds{
         {"clear", 12, true},

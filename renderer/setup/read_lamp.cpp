@@ -75,14 +75,11 @@ Spectrum pass_gel(const LayeredTable& t, const toml::node& node, double& base) {
     } else {
         t.refuse_kind("gel", node, "a name such as \"half orange\", a table of mired and stops, or a list of these");
     }
-    const double after = 1e6 / base + shift;
-    if (after < 1e6 / 25000 || after > 1e6 / 1000)
+    const auto shares = gel_before(base, shift, stops);
+    if (!shares)
         throw InputError(t.context().where(node),
                          t.title() + ": gel takes light of " + plain(std::round(base)) + " K out of 1000 to 25000 K");
-    const double passed = std::exp2(-stops);
-    const Spectrum shares = shift == 0 ? Spectrum{static_cast<float>(passed)} : gel(Mired{shift}, passed, Kelvin{base});
-    base = 1e6 / after;
-    return shares;
+    return *shares;
 }
 
 Spectrum gels_in(const LayeredTable& t, double kelvin) {
@@ -117,7 +114,9 @@ void read_light(const LayeredTable& t, Lamp& lamp) {
                                "; expected between 0.001 and 1e+09");
     const double kelvin = t.number("kelvin");
     lamp.output = light.kind;
-    lamp.intensity_or_flux = scaled_to(white_light(Kelvin{kelvin}), light.amount) * gels_in(t, kelvin);
+    lamp.intensity_or_flux = scaled_to(white_light(Kelvin{kelvin}), light.amount);
+    lamp.kelvin = kelvin;
+    lamp.gel = gels_in(t, kelvin);
 }
 
 double level_in(const LayeredTable& t) {

@@ -49,10 +49,15 @@ struct Lamp {
     double width = 0.022, height = 0.022;  // m; ball and hard: diameter = width; tube: length, diameter
     double beam = 55, field = 85;          // degrees, full width at 50 % and 10 % (hard only)
     double grid = 0;                       // degrees of fabric grid on a box, 0 = none
-    Spectrum intensity_or_flux;            // see `output`
+    Spectrum intensity_or_flux;            // at full, before the gel; see `output`
     enum class Output { lumen, candela } output = Output::lumen;  // candela: on the aim
     double level = 1.0;                                           // linear share of full output, gel loss not included
     bool on = true;
+    double kelvin = 5600;  // before the gel
+    Spectrum gel{1.0F};    // share that the gels pass
+
+    /// What the lamp gives now of what it could, band by band: its layer is traced once and weighed by this.
+    Spectrum burning() const { return gel * static_cast<float>(on ? level : 0.0); }
 };
 
 enum class PanelKind { board, flag, cloth, net };

@@ -1,0 +1,24 @@
+// Text for a fixed-width page: columns side by side, long sentences in lines.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace rushlight {
+
+inline constexpr int widest = 100;  // columns of the page
+inline constexpr int apart = 2;     // spaces between columns
+
+struct Column {
+    std::string head;
+    bool to_the_left = false;
+    std::vector<std::string> cells;
+};
+
+int width_of(const Column& column);
+/// Spaces at the end of a line are left out.
+std::string side_by_side(const std::vector<Column>& all);
+/// Long sentences in lines that fit, later lines set in.
+std::string wrapped(const std::string& text, const std::string& first, const std::string& later);
+
+}  // namespace rushlight
