@@ -92,36 +92,16 @@ void add_cheek_ratios(const Setup& setup, const MeterResults& results, Sheet& sh
 /// Outlines are measured by their own, with small spots: sure must be the two means along the outline.
 /// Returns whether any was cut short.
 bool add_separations(const Setup& setup, const Scene& scene, const Effort& effort, KeptLight& light, Sheet& sheet) {
-    if (setup.camera < 0) return false;
     bool cut_short = false;
-    const CameraView view(setup.rig.cameras[static_cast<std::size_t>(setup.camera)], 1600, 900);
-    constexpr float spot_tangent = 0.001F;
-    constexpr std::size_t fewest_places = 4;
-    for (std::size_t i = 0; i < setup.rig.marks.size(); ++i) {
-        const auto outline = head_outline(scene, view, static_cast<int>(i));
-        if (outline.size() < fewest_places) continue;
-        std::vector<MeterPoint> spots;
-        for (const OutlinePlace& p : outline) {
-            spots.push_back({MeterKind::spot, p.on.origin, p.on.direction, spot_tangent});
-            spots.push_back({MeterKind::spot, p.behind.origin, p.behind.direction, spot_tangent});
-        }
+    for (const OutlineMeters& outline : outlines_of(setup, scene)) {
         Effort own = effort;
         own.tell = nullptr;
-        own.seed = effort.seed + 1000 + i;
+        own.seed = effort.seed + 1000 + outline.mark;
         if (effort.seconds > 0) own.seconds = 0.5 * effort.seconds / static_cast<double>(setup.rig.marks.size());
-        std::vector<std::size_t> on;
-        std::vector<std::size_t> behind;
-        for (std::size_t k = 0; k < spots.size(); k += 2) {
-            on.push_back(k);
-            behind.push_back(k + 1);
-        }
+        const auto& [name, mark, spots, on, behind] = outline;
         const MeterResults results = light.measure(scene, spots, own, Wanted{on, behind});
         Separation s;
-        const bool hair = std::count_if(outline.begin(), outline.end(),
-                                        [](const OutlinePlace& p) { return p.kind == PartKind::hair; }) *
-                              2 >=
-                          static_cast<std::ptrdiff_t>(outline.size());
-        s.name = setup.rig.marks[i].name + (hair ? " hair over background" : " head over background");
+        s.name = name;
         s.stops = results.stops(on, behind);
         s.least = INFINITY;
         for (std::size_t k = 0; k < on.size(); ++k)
@@ -134,6 +114,32 @@ bool add_separations(const Setup& setup, const Scene& scene, const Effort& effor
 }
 
 }  // namespace
+
+std::vector<OutlineMeters> outlines_of(const Setup& setup, const Scene& scene) {
+    std::vector<OutlineMeters> all;
+    if (setup.camera < 0) return all;
+    const CameraView view(setup.rig.cameras[static_cast<std::size_t>(setup.camera)], 1600, 900);
+    constexpr float spot_tangent = 0.001F;
+    constexpr std::size_t fewest_places = 4;
+    for (std::size_t i = 0; i < setup.rig.marks.size(); ++i) {
+        const auto outline = head_outline(scene, view, static_cast<int>(i));
+        if (outline.size() < fewest_places) continue;
+        OutlineMeters m;
+        m.mark = i;
+        std::size_t of_hair = 0;
+        for (const OutlinePlace& p : outline) {
+            m.on.push_back(m.spots.size());
+            m.spots.push_back({MeterKind::spot, p.on.origin, p.on.direction, spot_tangent});
+            m.behind.push_back(m.spots.size());
+            m.spots.push_back({MeterKind::spot, p.behind.origin, p.behind.direction, spot_tangent});
+            of_hair += p.kind == PartKind::hair;
+        }
+        const bool hair = of_hair * 2 >= outline.size();
+        m.name = setup.rig.marks[i].name + (hair ? " hair over background" : " head over background");
+        all.push_back(std::move(m));
+    }
+    return all;
+}
 
 std::vector<NamedMeter> meters_of(const Setup& setup, const Scene& scene) {
     std::vector<NamedMeter> named;

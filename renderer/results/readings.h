@@ -22,6 +22,16 @@ struct NamedMeter {
 };
 std::vector<NamedMeter> meters_of(const Setup& setup, const Scene& scene);
 
+/// Small spots along the outline of a head, and just beside it.
+struct OutlineMeters {
+    std::string name;  // "A hair over background"
+    std::size_t mark = 0;
+    std::vector<MeterPoint> spots;
+    std::vector<std::size_t> on, behind;  // of the spots
+};
+/// One for each head of which enough is seen.
+std::vector<OutlineMeters> outlines_of(const Setup& setup, const Scene& scene);
+
 /// Stops from `before` to `after`, for every reading and separation of the same name.
 std::vector<Change> changes(const Sheet& before, const Sheet& after);
 

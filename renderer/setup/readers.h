@@ -5,6 +5,7 @@
 #include "setup/place.h"
 #include "setup/rig.h"
 #include "setup/rough_models.h"
+#include "setup/target.h"
 #include "setup/things.h"
 
 namespace rushlight {
@@ -33,6 +34,10 @@ Day read_day(const FileContext& context, const Place& place, std::vector<const t
 Rig read_rig(const FileContext& context, const Things& things);
 Lamp read_lamp(const LayeredTable& table, const std::vector<Mark>& marks);
 Panel read_panel(const LayeredTable& table, PanelKind kind, const std::vector<Mark>& marks);
+
+std::vector<Target> read_targets(const FileContext& context, const toml::table& root,
+                                 const std::vector<std::string>& setup_names);
+BalanceRules read_balance(const FileContext& context, const toml::table& root);
 
 /// A point in brackets, or the face of the mark that is named.
 Vec3 point_or_face(const LayeredTable& table, std::string_view key, const std::vector<Mark>& marks);

@@ -4,6 +4,7 @@
 
 #include "setup/place.h"
 #include "setup/rig.h"
+#include "setup/target.h"
 
 #include <string>
 
@@ -16,6 +17,8 @@ struct Setup {
     Place place;
     Day day;
     Rig rig;
+    std::vector<Target> targets;  // of this set-up
+    BalanceRules balance;
     int camera = -1;  // index into rig.cameras; -1 when the file has none
 };
 

@@ -40,6 +40,8 @@ struct SetupFile::Contents {
     toml::table root;
     std::string title;
     std::vector<Entry> setups, options;
+    std::vector<Target> targets;
+    BalanceRules balance;
     mutable RoughModels models;
 
     Contents(const std::string& text, const std::string& path) {
@@ -55,6 +57,8 @@ struct SetupFile::Contents {
                                                            one + "] with one bracket");
         read_setups();
         read_options();
+        targets = read_targets(context, root, names_of_entries(setups));
+        balance = read_balance(context, root);
         check_all();
     }
 
@@ -150,6 +154,10 @@ struct SetupFile::Contents {
         remark_on_location(setup.day);
         setup.rig = read_rig(context, things);
         setup.camera = camera_of(s, setup.rig);
+        setup.balance = balance;
+        for (const Target& t : targets)
+            if (t.setups.empty() || std::count(t.setups.begin(), t.setups.end(), s.name) > 0)
+                setup.targets.push_back(t);
         return setup;
     }
 
