@@ -1,6 +1,7 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
+#include "pictures/doubt_text.h"
 #include "pictures/json.h"
 #include "pictures/table.h"
 #include "pictures/write_file.h"
@@ -18,7 +19,7 @@ struct ReadOptions {
     EffortOptions effort;
     LightOptions light;
     std::string against, output;
-    bool json = false, csv = false, all = false;
+    bool json = false, csv = false, all = false, doubt = false;
 };
 
 Sheet sheet_of(const Setup& setup, const Effort& effort, const LightOptions& light) {
@@ -58,6 +59,10 @@ void read(const ReadOptions& o) {
     const Effort effort = o.effort.effort(0.01, 0, "reading");
     if (!o.output.empty()) expect_writable(o.output);
     tell_remarks(file.remarks());
+    if (o.doubt) {
+        const Setup asked = with(o.light.what_if, file.setup(chosen.front().setup, chosen.front().option));
+        return print(text(doubts(asked, effort)), o.output);
+    }
     std::vector<Sheet> sheets;
     for (const Chosen& c : chosen)
         if (sheets.empty() || !interrupted())
@@ -98,8 +103,13 @@ void add_read(CLI::App& app) {
     o->light.add_to(*c);
     c->add_option("--against", o->against, "also read this option, and say what changed in stops");
     c->add_flag("--all", o->all, "every set-up with every option")->excludes(c->get_option("--against"));
+    auto* doubt = c->add_flag("--doubt", o->doubt,
+                              "which rough input (walls, windows, places) moves the readings most, if it is off by its "
+                              "usual error");
+    doubt->excludes(c->get_option("--all"))->excludes(c->get_option("--against"));
     auto* json = c->add_flag("--json", o->json, "JSON: one object; with --all a list of them");
-    c->add_flag("--csv", o->csv, "comma-separated values")->excludes(json);
+    c->add_flag("--csv", o->csv, "comma-separated values")->excludes(json)->excludes(doubt);
+    json->excludes(doubt);
     c->add_option("-o,--output", o->output, "write to this file instead of the screen");
     c->callback([o] { read(*o); });
 }

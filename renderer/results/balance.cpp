@@ -306,9 +306,19 @@ Balance balance(const Setup& setup, const std::vector<Sheet>& others, const Effo
             stop = {2 * std::log2(setup.balance.stop->first / base_stop),
                     2 * std::log2(setup.balance.stop->second / base_stop)};
     }
-    const Solver solver(traced, scene.lights.sources(), lamps, numbers, found, stop);
-    const Solver::Answer answer = solver.solve(setup.balance.gels, setup.balance.nd);
+    const Solver first(traced, scene.lights.sources(), lamps, numbers, found, stop);
+    Solver::Answer answer = first.solve(setup.balance.gels, setup.balance.nd);
     b.nd = answer.filters.nd;
+    // ND takes more at a slant than straight on: with the sheets put in, the levels are found once more.
+    MeterResults behind_nd = found;
+    if (b.nd > 0) {
+        for (Opening& o : traced.place.room.openings) o.nd_density += b.nd;
+        for (OpeningPatch& o : traced.place.model_openings) o.nd_density += b.nd;
+        KeptLight dimmed(traced, traced, cache);
+        behind_nd = dimmed.measure(build_scene(traced), numbers.meters(), effort, numbers.wanted());
+    }
+    const Solver solver(traced, scene.lights.sources(), lamps, numbers, behind_nd, stop);
+    if (b.nd > 0) answer = solver.solve(setup.balance.gels, false);
     if (setup.camera >= 0) b.stop_after = base_stop * std::exp2(answer.levels.stop / 2);
     for (std::size_t i = 0; i < lamps.size(); ++i) {
         const Lamp& l = setup.rig.lamps[lamps[i]];

@@ -20,15 +20,6 @@ Rectangle rectangle_of(const Panel& p) {
     return facing_rectangle(p.at, p.facing, p.roll, p.width, p.height);
 }
 
-/// Whether the ray from `from` meets the panel, and how far off.
-std::optional<float> met(const Rectangle& r, const Vec3& from, const Vec3& toward) {
-    const auto crossing = r.crossed_by(from, toward);
-    if (!crossing || crossing->distance <= 0) return std::nullopt;
-    const Vec3 p = from + toward * crossing->distance - r.centre;
-    if (std::abs(p.dot(r.across)) > r.half_width || std::abs(p.dot(r.up)) > r.half_height) return std::nullopt;
-    return crossing->distance;
-}
-
 template <class Visit>
 void for_each_covered(const Sphere& s, const Panel& panel, const Visit& visit) {
     const Rectangle r = rectangle_of(panel);
@@ -36,8 +27,8 @@ void for_each_covered(const Sphere& s, const Panel& panel, const Visit& visit) {
         if (!(s.weight[p] > 0)) continue;
         const auto toward = s.direction(static_cast<double>(p % static_cast<std::size_t>(s.side)) + 0.5,
                                         static_cast<double>(p / static_cast<std::size_t>(s.side)) + 0.5);
-        const auto distance = met(r, s.at, *toward);
-        if (distance && *distance < s.distance[p]) visit(p);
+        const auto crossing = r.crossed_by(s.at, *toward);
+        if (crossing && crossing->distance < s.distance[p]) visit(p);
     }
 }
 
@@ -92,8 +83,8 @@ private:
         for (const Lamp& lamp : setup_.rig.lamps) {
             if (lamp.burning().dark()) continue;
             const Vec3 way = lamp.at - point_;
-            const auto distance = met(r, point_, way.normalized());
-            if (distance && *distance < way.length()) return false;
+            const auto crossing = r.crossed_by(point_, way.normalized());
+            if (crossing && crossing->distance < way.length()) return false;
         }
         return true;
     }
@@ -160,6 +151,35 @@ double stops_from_sphere(const Sphere& sphere, const Panel& panel, double own) {
     return std::log2(std::max(1e-6, 1 + change / before));
 }
 
+std::vector<double> falls_on(const Scene& scene, const std::vector<Panel>& panels, int points, double error,
+                             const Effort& effort, KeptLight& light) {
+    std::vector<MeterPoint> meters;
+    std::vector<std::size_t> all;
+    for (const Panel& p : panels) {
+        const Rectangle r = rectangle_of(p);
+        for (int i = 0; i < points * points; ++i) {
+            const auto u = (static_cast<float>(i % points) + 0.5F) / static_cast<float>(points);
+            const auto v = (static_cast<float>(i / points) + 0.5F) / static_cast<float>(points);
+            all.push_back(meters.size());
+            meters.push_back({MeterKind::flat, r.at(u, v) + r.normal * 0.002F, r.normal, 0});
+        }
+    }
+    Effort rough = effort;
+    rough.relative_error = error;
+    rough.seconds = 0;
+    rough.most_seconds = 20;
+    rough.tell = nullptr;
+    const MeterResults results = light.measure(scene, meters, rough, Wanted{all});
+    const auto each = static_cast<std::size_t>(points) * static_cast<std::size_t>(points);
+    std::vector<double> lux;
+    for (std::size_t i = 0; i < panels.size(); ++i) {
+        const std::vector<std::size_t> own(all.begin() + static_cast<std::ptrdiff_t>(i * each),
+                                           all.begin() + static_cast<std::ptrdiff_t>((i + 1) * each));
+        lux.push_back(results.batches() > 0 ? results.all(own).value : 0);
+    }
+    return lux;
+}
+
 std::optional<BestPlace> best_place(const Setup& setup, const Scene& scene, const Origins& origins,
                                     const Sphere& sphere, const PanelWish& wish, const Effort& effort,
                                     KeptLight& light) {
@@ -170,31 +190,26 @@ std::optional<BestPlace> best_place(const Setup& setup, const Scene& scene, cons
         if (judge.possible(p)) possible.push_back(p);
     if (possible.empty() || !(origins.lux.value > 0)) return std::nullopt;
 
-    // How bright each would be: a flat meter held where it would stand.
-    std::vector<MeterPoint> meters;
-    std::vector<std::size_t> every;
-    for (const Panel& p : possible) {
-        every.push_back(meters.size());
-        meters.push_back({MeterKind::flat, p.at + p.facing * 0.002F, p.facing, 0});
-    }
-    Effort rough = effort;
-    rough.relative_error = 0.03;
-    rough.seconds = 0;
-    rough.most_seconds = 20;
-    rough.tell = nullptr;
-    const MeterResults falls = light.measure(scene, meters, rough, Wanted{every});
-
+    // First all of them by the light at their middles, then the best few by the light all over them: a head may keep
+    // the middle in its shade.
+    const auto judged = [&](const std::vector<Panel>& panels, int points, double error) {
+        const std::vector<double> lux = falls_on(scene, panels, points, error, effort, light);
+        std::vector<std::pair<double, std::size_t>> gains;
+        for (std::size_t i = 0; i < panels.size(); ++i) {
+            const double stops = stops_from_sphere(sphere, panels[i], reflectance_of(panels[i]) * lux[i] / pi);
+            gains.emplace_back(wish.black ? -stops : stops, i);
+        }
+        std::sort(gains.begin(), gains.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+        return gains;
+    };
+    constexpr std::size_t few = 12;
+    std::vector<Panel> finalists;
+    for (const auto& [gain, i] : judged(possible, 1, 0.05))
+        if (finalists.size() < few) finalists.push_back(possible[i]);
+    const auto [gain, winner] = judged(finalists, 4, 0.02).front();
     BestPlace best;
-    double largest = -1;
-    for (std::size_t i = 0; i < possible.size(); ++i) {
-        const double own = falls.batches() > 0 ? reflectance_of(possible[i]) * falls.all(i).value / pi : 0;
-        const double stops = stops_from_sphere(sphere, possible[i], own);
-        const double wanted = wish.black ? -stops : stops;
-        if (wanted <= largest) continue;
-        largest = wanted;
-        best.panel = possible[i];
-        best.estimate = stops;
-    }
+    best.panel = finalists[winner];
+    best.estimate = wish.black ? -gain : gain;
     best.wish = wish;
     best.tried = static_cast<int>(all.size());
     best.possible = static_cast<int>(possible.size());

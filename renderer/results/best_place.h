@@ -36,6 +36,11 @@ double share_covered(const Sphere& sphere, const Panel& panel);
 /// replaced by its own.
 double stops_from_sphere(const Sphere& sphere, const Panel& panel, double own);
 
+/// Light that falls on the working side of each panel where it would stand, lux: as a mean over `points` by `points`
+/// places on it.
+std::vector<double> falls_on(const Scene& scene, const std::vector<Panel>& panels, int points, double error,
+                             const Effort& effort, KeptLight& light);
+
 /// The place with the largest effect among those that are possible: inside the place, through nothing, out of the
 /// camera's picture, and before no lamp. Nothing if there is none.
 std::optional<BestPlace> best_place(const Setup& setup, const Scene& scene, const Origins& origins,

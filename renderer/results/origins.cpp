@@ -2,6 +2,7 @@
 
 #include "quantity/exposure.h"
 #include "results/remarks.h"
+#include "scene/room.h"
 
 #include <algorithm>
 #include <cmath>
@@ -46,6 +47,11 @@ LastSurfaces last_surfaces(const Scene& scene, const Setup& setup) {
     all.beyond = number_of("open sky");
     for (std::size_t p = 0; p < scene.rays.part_count(); ++p)
         all.of_part.push_back(number_of(known_name(scene.rays.part(static_cast<std::uint32_t>(p)), setup)));
+    if (setup.place.has_room)
+        for (const Opening& o : setup.place.room.openings) {
+            all.holes.push_back(opening_rectangle(setup.place.room, o));
+            all.of_hole.push_back(number_of(o.name));
+        }
     return all;
 }
 

@@ -57,9 +57,6 @@ private:
 /// Kind and value from the sentence without "within", "at least" and "at most".
 std::optional<Want> main_clause(Sentence& s) {
     Want w;
-    // "hair 1 over", "window 3 over": the reading says whose.
-    for (const char* part : {"hair", "window", "cheeks"})
-        if (s.take(part)) break;
     if (s.take("match")) {
         s.take("set-up");
         w.kind = Want::Kind::match;
@@ -118,6 +115,9 @@ std::optional<Want> main_clause(Sentence& s) {
 
 std::optional<Want> want_from(std::string_view text) {
     Sentence s(text);
+    // "hair 1 over", "window 3 over": the reading says whose.
+    for (const char* part : {"hair", "window", "cheeks"})
+        if (s.take(part)) break;
     Want::Side side = Want::Side::exact;
     if (s.take("at least"))
         side = Want::Side::at_least;
