@@ -129,7 +129,7 @@ TEST(Balance, ReachesWhatWasPlanted) {
     // ...asked for in words.
     const rushlight::Setup s =
         setup_of(with_targets("[[target]]\nreading = \"table\"\nwant = \"" + lx("table") +
-                              "\"\n[[target]]\nreading = \"A front\"\nwant = \"" + lx("A near cheek") + "\"\n"));
+                              "\"\n[[target]]\nreading = \"A front\"\nwant = \"" + lx("A front") + "\"\n"));
     const Balance b = balance(s, {}, effort(0.005), LayerCache(std::filesystem::path()));
     EXPECT_TRUE(b.all_reached);
     for (const TargetResult& t : b.targets) {
