@@ -4,8 +4,8 @@
 #include "scene/scene.h"
 #include "setup/conversation.h"
 #include "setup/key_table.h"
-#include "setup/luminaires.h"
 #include "setup/kit_use.h"
+#include "setup/luminaires.h"
 
 #include <algorithm>
 #include <cstdio>

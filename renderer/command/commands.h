@@ -9,5 +9,8 @@ void add_check(CLI::App& app);
 void add_read(CLI::App& app);
 void add_frame(CLI::App& app);
 void add_map(CLI::App& app);
+void add_origins(CLI::App& app);
+void add_compare(CLI::App& app);
+void add_balance(CLI::App& app);
 
 }  // namespace rushlight::command

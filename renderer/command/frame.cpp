@@ -22,6 +22,7 @@ namespace {
 struct FrameOptions {
     FileOptions file;
     EffortOptions effort;
+    LightOptions light;
     int width = 960;
     std::string output;
     std::string guides;
@@ -80,12 +81,12 @@ void frame(const FrameOptions& o) {
     std::filesystem::path exposure = png;
     exposure.replace_filename(png.stem().string() + "-exposure.png");
     if (o.exposure) expect_writable(exposure);
-    setup = as_measured(setup, effort);
-    const Scene scene = build_scene(setup);
+    Lit l = lit(as_measured(setup, effort), o.light);
+    const Scene& scene = l.scene;
     expect_room_for(frame_bytes(size.width, size.height, scene.lights.count()), "this frame with its layers");
 
     std::vector<std::string> remarks = file.remarks();
-    const LayeredFrame traced = trace_frame(setup, scene, size.width, size.height, effort);
+    const LayeredFrame traced = trace_frame(l.setup, scene, size.width, size.height, effort, l.light);
     remarks.insert(remarks.end(), traced.remarks.begin(), traced.remarks.end());
 
     write_exr(exr, traced);
@@ -121,6 +122,7 @@ void add_frame(CLI::App& app) {
         "  rushlight frame scenes/workshop.toml --setup \"4 close A\" --error 5% --width 1920");
     o->file.add_to(*c);
     o->effort.add_to(*c, "go on until a pixel's noise is this low, as a mean over the picture (else 8 s)");
+    o->light.add_to(*c);
     c->add_option("--width", o->width, "pixels across; the height follows the sensor")
         ->check(CLI::Range(16, 16384))
         ->capture_default_str();

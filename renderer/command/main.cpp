@@ -57,6 +57,9 @@ int main(int argc, char** argv) {
     command::add_read(app);
     command::add_frame(app);
     command::add_map(app);
+    command::add_origins(app);
+    command::add_compare(app);
+    command::add_balance(app);
     command::listen_for_interrupt();
     try {
         app.parse(argc, argv);

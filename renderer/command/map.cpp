@@ -19,6 +19,7 @@ namespace {
 struct MapOptions {
     FileOptions file;
     EffortOptions effort;
+    LightOptions light;
     int width = 960;
     std::string plane, unit = "stops", output;
 };
@@ -57,17 +58,17 @@ void map(const MapOptions& o) {
     } else {
         level = height(o.plane, setup.place);
     }
-    setup = as_measured(setup, effort);
-    const Scene scene = build_scene(setup);
+    Lit l = lit(as_measured(setup, effort), o.light);
+    const Scene& scene = l.scene;
     LightMap traced;
     if (o.plane.empty()) {
-        expect_room_for(field_bytes(static_cast<std::size_t>(size.width) * static_cast<std::size_t>(size.height),
-                                    scene.lights.count(), false),
+        const std::size_t points = static_cast<std::size_t>(size.width) * static_cast<std::size_t>(size.height);
+        expect_room_for(field_bytes(points, scene.lights.count(), l.light.holds_layers(points, scene.lights.count())),
                         "this map");
-        traced = map_view(setup, scene, size.width, size.height, effort);
+        traced = map_view(l.setup, scene, size.width, size.height, effort, l.light);
     } else {
         // A plan needs fewer points than pixels: its colours change slowly, and each point is a meter.
-        traced = map_plane(setup, scene, level, std::max(16, o.width / 3), effort);
+        traced = map_plane(l.setup, scene, level, std::max(16, o.width / 3), effort, l.light);
     }
     write_png(png, map_picture(traced, o.unit == "lux" ? MapUnit::lux : MapUnit::stops));
     std::vector<std::string> remarks = file.remarks();
@@ -90,6 +91,7 @@ void add_map(CLI::App& app) {
         "  rushlight map scenes/workshop.toml --plane \"4ft\"");
     o->file.add_to(*c);
     o->effort.add_to(*c, "go on until a point's noise is this low, as a mean over the map (else 8 s)");
+    o->light.add_to(*c);
     c->add_option("--plane", o->plane, "a level plane at this height above the floor: 1.2, 120cm, 4ft");
     c->add_option("--unit", o->unit, "lux or stops")->check(CLI::IsMember({"lux", "stops"}))->capture_default_str();
     c->add_option("--width", o->width, "pixels across")->check(CLI::Range(48, 8192))->capture_default_str();

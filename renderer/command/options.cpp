@@ -83,6 +83,35 @@ Setup FileOptions::choose(const SetupFile& from) const {
     return from.setup(chosen, option.empty() ? "as found" : option);
 }
 
+void LightOptions::add_to(CLI::App& command, bool with_exposure) {
+    command
+        .add_option("--level", what_if.levels,
+                    "try a lamp at another level: --level \"key=50%\", \"key=-1 stop\", key=off, key=on. Answered from "
+                    "kept layers,\nas often as you like, without tracing again")
+        ->type_name("NAME=LEVEL")
+        ->allow_extra_args(false);
+    command
+        .add_option("--gel", what_if.gels,
+                    "try other gels, in place of the file's: --gel \"key=half orange\", \"key=half blue + nd 0.3\", "
+                    "key=none")
+        ->type_name("NAME=GEL")
+        ->allow_extra_args(false);
+    if (with_exposure) {
+        command.add_option("--iso", what_if.iso, "try another ISO")->check(CLI::Range(25.0, 409600.0));
+        command.add_option("--t-stop", what_if.t_stop, "try another T-stop")->check(CLI::Range(0.5, 64.0));
+    }
+    command.add_flag("--fresh", fresh, "trace anew, whatever layers were kept of earlier runs");
+}
+
+Lit lit(const Setup& as_in_file, const LightOptions& options) {
+    Lit l;
+    l.setup = with(options.what_if, as_in_file);
+    const Setup traced = options.fresh ? l.setup : to_trace(as_in_file, l.setup);
+    l.scene = build_scene(traced);
+    l.light = KeptLight(traced, l.setup, LayerCache::of_this_person(), options.fresh);
+    return l;
+}
+
 void EffortOptions::add_to(CLI::App& command, const std::string& error_help) {
     auto* by_error = command.add_option("--error", error, error_help);
     command.add_option("--time", time, "stop after this long instead: 5s, 2m")->excludes(by_error);

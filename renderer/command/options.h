@@ -2,7 +2,9 @@
 #pragma once
 
 #include "paths/effort.h"
+#include "results/kept_light.h"
 #include "setup/setup_file.h"
+#include "setup/what_if.h"
 
 #include <CLI/CLI.hpp>
 
@@ -22,6 +24,21 @@ struct FileOptions {
     /// The chosen set-up; the first one, as found, where nothing is chosen.
     Setup choose(const SetupFile& from) const;
 };
+
+/// Levels, gels, ISO and stop tried on what the file says; and whether kept layers may answer.
+struct LightOptions {
+    WhatIf what_if;
+    bool fresh = false;
+    void add_to(CLI::App& command, bool with_exposure = true);
+};
+
+/// A set-up with its scene, and where its light comes from.
+struct Lit {
+    Setup setup;  // as asked
+    Scene scene;
+    KeptLight light;
+};
+Lit lit(const Setup& as_in_file, const LightOptions& options);
 
 struct EffortOptions {
     std::string error, time;

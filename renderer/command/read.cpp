@@ -1,6 +1,7 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
+#include "pictures/doubt_text.h"
 #include "pictures/json.h"
 #include "pictures/match_table.h"
 #include "pictures/table.h"
@@ -18,15 +19,15 @@ namespace {
 struct ReadOptions {
     FileOptions file;
     EffortOptions effort;
+    LightOptions light;
     std::string against, output;
     std::vector<std::string> match;
-    bool json = false, csv = false, all = false;
+    bool json = false, csv = false, all = false, doubt = false;
 };
 
-Sheet sheet_of(const Setup& given, const Effort& effort) {
-    const Setup setup = as_measured(given, effort);
-    const Scene scene = build_scene(setup);
-    return take_readings(setup, scene, effort);
+Sheet sheet_of(const Setup& setup, const Effort& effort, const LightOptions& light) {
+    Lit l = lit(as_measured(setup, effort), light);
+    return take_readings(l.setup, l.scene, effort, l.light);
 }
 
 void print(const std::string& text, const std::string& path) {
@@ -87,12 +88,17 @@ void read(const ReadOptions& o) {
     const Effort effort = o.effort.effort(0.01, 0, "reading");
     if (!o.output.empty()) expect_writable(o.output);
     tell_remarks(file.remarks());
+    if (o.doubt) {
+        const Setup asked = with(o.light.what_if, file.setup(chosen.front().setup, chosen.front().option));
+        return print(text(doubts(asked, effort)), o.output);
+    }
     std::vector<Sheet> sheets;
     for (const Chosen& c : chosen)
-        if (sheets.empty() || !interrupted()) sheets.push_back(sheet_of(file.setup(c.setup, c.option), effort));
+        if (sheets.empty() || !interrupted())
+            sheets.push_back(sheet_of(file.setup(c.setup, c.option), effort, o.light));
     if (!o.against.empty()) {
         Sheet& now = sheets.front();
-        now.changes = changes(sheet_of(file.setup(now.setup, o.against), effort), now);
+        now.changes = changes(sheet_of(file.setup(now.setup, o.against), effort, o.light), now);
         now.against = o.against;
     }
     if (sheets.size() > 1) tell_remarks(crossed_line_remarks(setups_of(file, chosen)));
@@ -134,6 +140,7 @@ void add_read(CLI::App& app) {
         "  rushlight read scenes/workshop.toml --all --json -o readings.json");
     o->file.add_to(*c);
     o->effort.add_to(*c, "go on until every reading is this sure (1% if left out)");
+    o->light.add_to(*c);
     c->add_option("--against", o->against, "also read this option, and say what changed in stops");
     c->add_flag("--all", o->all, "every set-up with every option")->excludes(c->get_option("--against"));
     c->add_option("--match", o->match, "two set-ups: do the two sides of the conversation cut together?")
@@ -141,8 +148,16 @@ void add_read(CLI::App& app) {
         ->excludes(c->get_option("--against"))
         ->excludes(c->get_option("--all"))
         ->excludes(c->get_option("--setup"));
+    auto* doubt = c->add_flag("--doubt", o->doubt,
+                              "which rough input (walls, windows, places) moves the readings most, if it is off by its "
+                              "usual error");
+    doubt->excludes(c->get_option("--all"))->excludes(c->get_option("--against"))->excludes(c->get_option("--match"));
     auto* json = c->add_flag("--json", o->json, "JSON: one object; with --all a list of them");
-    c->add_flag("--csv", o->csv, "comma-separated values")->excludes(json)->excludes(c->get_option("--match"));
+    c->add_flag("--csv", o->csv, "comma-separated values")
+        ->excludes(json)
+        ->excludes(doubt)
+        ->excludes(c->get_option("--match"));
+    json->excludes(doubt);
     c->add_option("-o,--output", o->output, "write to this file instead of the screen");
     c->callback([o] { read(*o); });
 }

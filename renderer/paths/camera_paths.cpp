@@ -29,13 +29,14 @@ constexpr int candidates_in_view = 16, candidates_behind = 2;
 class CameraWalk {
 public:
     CameraWalk(const Scene& scene, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-               std::span<Spectrum> layers, LightApart* apart)
+               std::span<Spectrum> layers, LightApart* apart, const LastSurfaces* surfaces = nullptr)
         : scene_(scene),
           pool_(pool),
           sharing_(sharing),
           sampler_(sampler),
           layers_(layers),
           apart_(apart),
+          surfaces_(surfaces),
           chances_(scratch(scene.lights.count())),
           aim_(scene) {}
 
@@ -64,8 +65,8 @@ private:
     /// each a walk over the join, in `walked`, against joins_.
     Spectrum joined(const Vertex& v, const Vertex& y, float& walked) const;
     float promised(const Vertex& v, const Vertex& y) const;
-    /// What `v` sends back towards where the walk came from, as the lens sees it, for each unit of radiance and steradian
-    /// from `to`.
+    /// What `v` sends back towards where the walk came from, as the lens sees it, for each unit of radiance and
+    /// steradian from `to`.
     Spectrum sent(const Vertex& v, const Vec3& to) const {
         if (!analyser_ || v.is_fibre()) return v.sent(v.from, to);
         const Vec3 normal = v.lie.kind == Lie::Kind::rounded ? v.facing(v.from) : v.normal;
@@ -100,12 +101,13 @@ private:
     }
 
     void pay(std::size_t light, const Spectrum& amount) {
-        layers_[light] += amount;
+        layers_[group_ * chances_.size() + light] += amount;
         if (apart_ == nullptr) return;
-        if (bounced_)
-            apart_->bounced += amount;
-        else if (static_cast<int>(light) == scene_.lights.sky() && on_a_surface_)
+        if (bounced_) {
+            if (!apart_->bounced.empty()) apart_->bounced[light] += amount;
+        } else if (static_cast<int>(light) == scene_.lights.sky() && on_a_surface_) {
             apart_->soft += amount;
+        }
     }
 
     /// One list a thread, so that no walk has to ask for memory.
@@ -120,8 +122,10 @@ private:
     const Sharing& sharing_;
     Sampler& sampler_;
     std::span<Spectrum> layers_;
-    LightApart* apart_;         // where to count some of it apart, or null
-    std::span<float> chances_;  // how often each light was asked at the last vertex
+    LightApart* apart_;             // where to count some of it apart, or null
+    const LastSurfaces* surfaces_;  // how to tell apart what the start sees, or null
+    std::size_t group_ = 0;         // of what is seen in the direction of what is paid now
+    std::span<float> chances_;      // how often each light was asked at the last vertex
 
     Aim aim_;
 
@@ -162,8 +166,9 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         if (response <= 0) return;
         Spectrum given = in.radiance * response;
         float walked = density_of(meter, aim_, in.toward);
-        if (arrives(light, in, ray_to_point(meter.at, meter.at, in.toward, in.distance), given, walked))
-            pay(light, given * (1.0F / (chances_[light] * in.density + walked)));
+        if (!arrives(light, in, ray_to_point(meter.at, meter.at, in.toward, in.distance), given, walked)) return;
+        if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, in.toward);
+        pay(light, given * (1.0F / (chances_[light] * in.density + walked)));
     });
 
     // Set out as the meter weighs directions, or now and then towards an opening.
@@ -177,6 +182,7 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         }
         ray_.direction = opening->direction;
     }
+    if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, ray_.direction);
     density_ = density_of(meter, aim_, ray_.direction);
     carried_ = density_ > 0 ? Spectrum{meter.response(ray_.direction) / density_} : Spectrum{};
 }
@@ -368,8 +374,8 @@ void CameraWalk::join_a_light_path(const Vertex& v, int candidates) {
 }  // namespace
 
 void collect_at_meter(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
-                      Sampler sampler, std::span<Spectrum> layers) {
-    CameraWalk walk(scene, pool, sharing, sampler, layers, nullptr);
+                      Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* apart) {
+    CameraWalk walk(scene, pool, sharing, sampler, layers, nullptr, apart);
     walk.start_at(meter);
     walk.go();
 }

@@ -1,6 +1,7 @@
 // Walks that start at a meter or a pixel and collect what reaches it, one sum a source.
 #pragma once
 
+#include "paths/last_surface.h"
 #include "paths/light_paths.h"
 #include "paths/sampler.h"
 #include "scene/scene.h"
@@ -45,14 +46,15 @@ struct MeterPoint {
     float response(const Vec3& toward) const;
 };
 
-/// Adds to `layers`, a source each, one estimate of what the meter reads, from one walk and the joins it makes.
+/// Adds to `layers`, a source each, one estimate of what the meter reads, from one walk and the joins it makes. With
+/// `apart`, there are as many layers for every group of last surfaces, one group after the other.
 void collect_at_meter(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
-                      Sampler sampler, std::span<Spectrum> layers);
+                      Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* apart = nullptr);
 
 /// Light of a pixel that a preview may smooth: shadows of lamps and of the sun are in neither.
 struct LightApart {
-    Spectrum soft;     // fell from the sky on the first surface
-    Spectrum bounced;  // was bounced before it fell on the first surface
+    Spectrum soft;                // fell from the sky on the first surface
+    std::span<Spectrum> bounced;  // was bounced before it fell on the first surface, a source each; may be empty
 };
 
 /// The same for the radiance that comes against `ray`. No light path looks at a camera. If `apart` is given, what
@@ -62,6 +64,6 @@ void collect_along(const Scene& scene, const Ray& ray, const LightPaths& pool, c
 
 /// Adds what every light path of the batch shows to the meter directly, summed over the batch.
 void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
-                         Sampler sampler, std::span<Spectrum> layers);
+                         Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* apart = nullptr);
 
 }  // namespace rushlight

@@ -44,27 +44,34 @@ struct PointSums {
     double sum = 0, squares = 0;
 };
 
+double error_of(const PointSums& s, double n) {
+    const double mean = s.sum / n;
+    const double variance = n > 1 ? std::max(0.0, (s.squares - n * mean * mean) / (n - 1)) : INFINITY;
+    return std::sqrt(variance / n);
+}
+
+void add_to(PointSums& s, float here, bool first_pass) {
+    if (first_pass) s.first = here;
+    const double off = static_cast<double>(here) - static_cast<double>(s.first);
+    s.sum += off;
+    s.squares += off * off;
+}
+
 void finish(Field& field, const std::vector<PointSums>& sums) {
     const auto n = static_cast<double>(field.passes);
-    double all = 0;
     for (std::size_t p = 0; p < field.points; ++p) {
-        const double mean = sums[p].sum / n;
-        field.mean[p] = static_cast<float>(mean + static_cast<double>(sums[p].first));
-        const double variance = n > 1 ? std::max(0.0, (sums[p].squares - n * mean * mean) / (n - 1)) : INFINITY;
-        field.error[p] = static_cast<float>(std::sqrt(variance / n));
-        all += static_cast<double>(field.mean[p]);
+        field.mean[p] = static_cast<float>(sums[p].sum / n + static_cast<double>(sums[p].first));
+        field.error[p] = static_cast<float>(error_of(sums[p], n));
     }
-    const double floor = 0.02 * all / static_cast<double>(field.points);
-    double noise = 0;
-    for (std::size_t p = 0; p < field.points; ++p)
-        noise += floor > 0 ? static_cast<double>(field.error[p]) / (static_cast<double>(field.mean[p]) + floor) : 0.0;
-    field.noise = noise / static_cast<double>(field.points);
+    reckon_noise(field);
 }
 
 }  // namespace
 
 std::uint64_t field_bytes(std::size_t points, std::size_t sources, bool keep_layers) {
-    const std::uint64_t layers = keep_layers ? sources * sizeof(Spectrum) + 2 * sizeof(Vec3) : 0;
+    const std::uint64_t layers =
+        keep_layers ? sources * (sizeof(Spectrum) + sizeof(Vec3) + sizeof(float) + sizeof(PointSums)) + sizeof(Vec3)
+                    : 0;
     return points * (layers + sizeof(PointSums) + 2 * sizeof(float));
 }
 
@@ -87,9 +94,11 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
         // So much memory that one thread alone would be waited for.
         for_each_piece(effort, field.sources, [&](std::size_t source) { field.layers[source].resize(points); });
         field.soft.assign(points, Vec3(0, 0, 0));
-        field.bounced.assign(points, Vec3(0, 0, 0));
+        field.bounced.assign(field.sources, std::vector<Vec3>(points, Vec3(0, 0, 0)));
+        field.own_error.assign(field.sources, std::vector<float>(points, INFINITY));
     }
     std::vector<PointSums> sums(points);
+    std::vector<PointSums> own_sums(keep_layers ? points * field.sources : 0);
     if (field.sources == 0 || points == 0) return field;
 
     const std::size_t pieces = (points + points_a_piece - 1) / points_a_piece;
@@ -99,27 +108,26 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
         const LightPaths pool = trace_pool(scene, effort, key_of(key_of(effort.seed, 0x706F6F6CU), pass), sharing);
         for_each_piece(effort, pieces, [&](std::size_t piece) {
             std::vector<Spectrum> layers(field.sources);
+            std::vector<Spectrum> bounced(keep_layers ? field.sources : 0);
             const std::size_t end = std::min(points, (piece + 1) * points_a_piece);
             for (std::size_t p = piece * points_a_piece; p < end; ++p) {
                 std::fill(layers.begin(), layers.end(), Spectrum{});
                 Sampler sampler(key_of(effort.seed, p), pass);
-                LightApart apart;
+                std::fill(bounced.begin(), bounced.end(), Spectrum{});
+                LightApart apart{Spectrum{}, bounced};
                 collect(p, pool, sharing, sampler, layers, apart);
-                if (keep_layers) {
-                    field.soft[p] += as_vector(tristimulus(apart.soft));
-                    field.bounced[p] += as_vector(tristimulus(apart.bounced));
-                }
+                if (keep_layers) field.soft[p] += as_vector(tristimulus(apart.soft));
                 float here = 0;
                 for (std::size_t s = 0; s < field.sources; ++s) {
                     const float brings = photometric(layers[s]);
-                    if (brings == 0) continue;
-                    if (keep_layers) field.layers[s][p] += layers[s];
                     here += brings;
+                    if (!keep_layers) continue;
+                    add_to(own_sums[p * field.sources + s], brings, pass == 0);
+                    if (brings == 0) continue;
+                    field.layers[s][p] += layers[s];
+                    field.bounced[s][p] += as_vector(tristimulus(bounced[s]));
                 }
-                if (pass == 0) sums[p].first = here;
-                const double off = static_cast<double>(here) - static_cast<double>(sums[p].first);
-                sums[p].sum += off;
-                sums[p].squares += off * off;
+                add_to(sums[p], here, pass == 0);
             }
         });
         ++field.passes;
@@ -146,10 +154,14 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
     }
     finish(field, sums);
     for_each_piece(effort, field.layers.size(), [&](std::size_t source) {
-        for (Spectrum& s : field.layers[source]) s *= 1.0F / static_cast<float>(field.passes);
+        for (std::size_t p = 0; p < points; ++p) {
+            field.layers[source][p] *= 1.0F / static_cast<float>(field.passes);
+            field.bounced[source][p] /= static_cast<float>(field.passes);
+            field.own_error[source][p] =
+                static_cast<float>(error_of(own_sums[p * field.sources + source], field.passes));
+        }
     });
-    for (auto* apart : {&field.soft, &field.bounced})
-        for (Vec3& v : *apart) v /= static_cast<float>(field.passes);
+    for (Vec3& v : field.soft) v /= static_cast<float>(field.passes);
     field.seconds = clock.seconds();
     return field;
 }

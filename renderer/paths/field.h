@@ -4,9 +4,12 @@
 
 #include "paths/camera_paths.h"
 #include "paths/effort.h"
+#include "quantity/packed.h"
 
 #include <cstdint>
 #include <functional>
+#include <optional>
+#include <span>
 #include <vector>
 
 namespace rushlight {
@@ -14,14 +17,26 @@ namespace rushlight {
 struct Field {
     std::size_t points = 0, sources = 0;
     std::vector<std::vector<Spectrum>> layers;  // [source][point], mean; empty if they were not asked for
-    std::vector<Vec3> soft, bounced;            // X, Y, Z of the light apart; kept with the layers
+    std::vector<Vec3> soft;                     // X, Y, Z of the light apart; kept with the layers
+    std::vector<std::vector<Vec3>> bounced;     // the same, [source][point]
     std::vector<float> mean;                    // photometric, all sources
     std::vector<float> error;                   // one standard error of it; infinite after one pass
+    std::vector<std::vector<float>> own_error;  // [source][point] of each source alone; kept with the layers
     std::uint32_t passes = 0;
     double noise = 0;  // mean over the points of error / (mean + 2 % of the field's mean)
     double seconds = 0;
     bool cut_short = false;
 };
+
+/// The field as if every source's light passed `share`, band by band; it must hold its layers. Errors: each source's
+/// own, with the correlation between sources at that point taken to be one and the same for every pair.
+Field relit(Field field, std::span<const Spectrum> share);
+/// Sets field.noise from its means and errors.
+void reckon_noise(Field& field);
+
+void pack(const Field& field, Packer& to);
+/// Nothing where the bytes are no field.
+std::optional<Field> unpack_field(Unpacker& from);
 
 /// One walk for a point: adds to `layers`, a source each, and to `apart` what belongs there.
 using CollectAtPoint = std::function<void(std::size_t point, const LightPaths& pool, const Sharing& sharing,

@@ -43,7 +43,7 @@ float MeterPoint::response(const Vec3& toward) const {
 }
 
 void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
-                         Sampler sampler, std::span<Spectrum> layers) {
+                         Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* apart) {
     if (meter.kind == MeterKind::spot || pool.vertices.empty()) return;
     const float enough =
         enough_of_a_look * meter.expected * static_cast<float>(pool.paths) / static_cast<float>(pool.vertices.size());
@@ -67,8 +67,11 @@ void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const Ligh
         given *= response / d2 * looks / (looks + later);
         float passed = 1;
         if (worth_a_ray(given, enough, sampler) &&
-            scene.rays.passes(Ray{meter.at, toward, (d - y.room_before(-toward)) * short_of}, given, -1, &passed))
-            layers[pool.sources[number]] += given * ((looks + later) / (looks + later * passed));
+            scene.rays.passes(Ray{meter.at, toward, (d - y.room_before(-toward)) * short_of}, given, -1, &passed)) {
+            const std::size_t group = apart != nullptr ? apart->group(scene.rays, meter.at, toward) : 0;
+            layers[group * scene.lights.count() + pool.sources[number]] +=
+                given * ((looks + later) / (looks + later * passed));
+        }
     }
 }
 

@@ -24,9 +24,13 @@ constexpr std::size_t batches_to_try = 8;
 // So many batches at first cost about as much as trying what is best.
 constexpr double worth_a_trial = 120;
 
+std::size_t layer_count(const Scene& scene, const LastSurfaces* apart) {
+    return scene.lights.count() * (apart != nullptr ? apart->names.size() : 1);
+}
+
 MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoint>& meters, const Sharing& sharing,
-                                  std::uint64_t key, std::vector<Spectrum>& light) {
-    const std::size_t sources = scene.lights.count();
+                                  std::uint64_t key, std::vector<Spectrum>& light, const LastSurfaces* apart) {
+    const std::size_t sources = layer_count(scene, apart);
     light.assign(meters.size() * sources, Spectrum{});
     LightPaths pool;
     if (sharing.light_paths > 0)
@@ -37,15 +41,15 @@ MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoi
         const std::span<Spectrum> sum(&light[m * sources], sources);
         if (sharing.look_samples() > 0) {
             std::fill(layers.begin(), layers.end(), Spectrum{});
-            look_at_light_paths(scene, meters[m], pool, sharing, Sampler(key_of(key, meters.size() + m + 1), 0),
-                                layers);
+            look_at_light_paths(scene, meters[m], pool, sharing, Sampler(key_of(key, meters.size() + m + 1), 0), layers,
+                                apart);
             for (std::size_t s = 0; s < sources; ++s)
                 sum[s] += layers[s] * (1.0F / static_cast<float>(sharing.light_paths));
         }
         std::fill(layers.begin(), layers.end(), Spectrum{});
         const std::uint64_t walk_key = key_of(key, m + 1);
         for (std::uint32_t i = 0; i < sharing.camera_paths; ++i)
-            collect_at_meter(scene, meters[m], pool, sharing, Sampler(walk_key, i), layers);
+            collect_at_meter(scene, meters[m], pool, sharing, Sampler(walk_key, i), layers, apart);
         for (std::size_t s = 0; s < sources; ++s)
             sum[s] += layers[s] * (1.0F / static_cast<float>(sharing.camera_paths));
     }
@@ -58,7 +62,7 @@ MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoi
 /// The sharing that reaches an error with the least work, judged by a few batches of each. Work is counted in
 /// rays, not in seconds, so that the choice is the same on every run.
 Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& usual, const Wanted& wanted) {
+                     const Sharing& usual, const Wanted& wanted, const LastSurfaces* apart) {
     std::vector<Sharing> tried;
     for (const Walks& w : walks_to_try) {
         if (w.light_paths == 0) {
@@ -72,13 +76,13 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
         std::vector<float> lux;
         double work = 0;
     };
-    const std::size_t sources = scene.lights.count();
+    const std::size_t sources = layer_count(scene, apart);
     std::vector<Trial> trials(tried.size() * batches_to_try);
     for_each_piece(effort, trials.size(), [&](std::size_t i) {
         const Sharing& s = tried[i / batches_to_try];
         const std::uint64_t before = RayScene::rays_of_this_thread();
         std::vector<Spectrum> light;
-        trials[i].lux = measure_batch(scene, meters, s, key_of(effort.seed ^ 0x7472696573ULL, i), light).lux;
+        trials[i].lux = measure_batch(scene, meters, s, key_of(effort.seed ^ 0x7472696573ULL, i), light, apart).lux;
         trials[i].work = static_cast<double>(RayScene::rays_of_this_thread() - before);
         // A look that is not worth a ray still costs about a quarter of one.
         if (s.light_paths > 0)
@@ -126,24 +130,24 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
 
 /// A first look at every meter, so that later rays know what is worth tracing.
 std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterPoint> meters, std::uint64_t seed,
-                                          Sharing sharing) {
+                                          Sharing sharing, const LastSurfaces* apart) {
     sharing.camera_paths = std::min(sharing.camera_paths, 16U);
     sharing.light_paths = std::min(sharing.light_paths, 64U);
     std::vector<Spectrum> light;
-    const MeterResults::Batch first = measure_batch(scene, meters, sharing, key_of(seed, 0x66697273U), light);
-    const std::size_t sources = scene.lights.count();
+    const MeterResults::Batch first = measure_batch(scene, meters, sharing, key_of(seed, 0x66697273U), light, apart);
+    const std::size_t sources = layer_count(scene, apart);
     for (std::size_t m = 0; m < meters.size(); ++m)
         for (std::size_t s = 0; s < sources; ++s) meters[m].expected += first.lux[m * sources + s];
     return meters;
 }
+
+}  // namespace
 
 Wanted or_each(Wanted wanted, std::size_t meters) {
     if (wanted.empty())
         for (std::size_t m = 0; m < meters; ++m) wanted.push_back({m});
     return wanted;
 }
-
-}  // namespace
 
 double MeterResults::batch_mean(std::size_t batch, std::span<const std::size_t> meters) const {
     double sum = 0;
@@ -179,10 +183,10 @@ Measured MeterResults::all(std::span<const std::size_t> meters) const {
     return mean_of(estimates);
 }
 
-Measured MeterResults::of(std::size_t meter, std::size_t source) const {
+Measured MeterResults::of(std::size_t meter, std::span<const std::size_t> sources) const {
     std::vector<double> estimates(batches_.size());
     for (std::size_t b = 0; b < batches_.size(); ++b)
-        estimates[b] = static_cast<double>(batches_[b].lux[meter * sources_ + source]);
+        for (const std::size_t s : sources) estimates[b] += static_cast<double>(batches_[b].lux[meter * sources_ + s]);
     return mean_of(estimates);
 }
 
@@ -222,6 +226,64 @@ Measured MeterResults::stops(std::span<const std::size_t> over, std::span<const 
     return m;
 }
 
+MeterResults MeterResults::relit(std::span<const Spectrum> share) const {
+    MeterResults relit = *this;
+    for (std::size_t i = 0; i < light_.size(); ++i) {
+        const Spectrum& passed = share[i % sources_];
+        if (passed == Spectrum{1.0F}) continue;
+        double before = 0;
+        double after = 0;
+        for (std::size_t b = 0; b < bands; ++b) {
+            const double weight = luminous_efficacy * y_bar[b];
+            before += weight * light_[i][b];
+            relit.light_[i][b] = light_[i][b] * static_cast<double>(passed.band[b]);
+            after += weight * relit.light_[i][b];
+        }
+        const double ratio = before > 0 ? after / before : 0.0;
+        for (Batch& batch : relit.batches_)
+            batch.lux[i] = static_cast<float>(static_cast<double>(batch.lux[i]) * ratio);
+    }
+    return relit;
+}
+
+double MeterResults::worst_error(std::span<const std::vector<std::size_t>> wanted) const {
+    double worst = 0;
+    for (const auto& group : wanted) worst = std::max(worst, all(group).relative_error());
+    return worst;
+}
+
+void MeterResults::pack(Packer& to) const {
+    to.put(meters_);
+    to.put(sources_);
+    to.put(seconds);
+    to.put(reached);
+    to.put(added_);
+    to.put(light_);
+    to.put(batches_.size());
+    for (const Batch& b : batches_) to.put(b.lux);
+}
+
+std::optional<MeterResults> MeterResults::unpack(Unpacker& from) {
+    const auto meters = from.get<std::size_t>();
+    const auto sources = from.get<std::size_t>();
+    if (!from.sound() || meters > 10'000'000 || sources > 1'000'000) return std::nullopt;
+    MeterResults results(0, 0);
+    results.meters_ = meters;
+    results.sources_ = sources;
+    results.seconds = from.get<double>();
+    results.reached = from.get<double>();
+    results.added_ = from.get<std::size_t>();
+    results.light_ = from.list<std::array<double, bands>>();
+    const auto batches = from.get<std::size_t>();
+    if (results.light_.size() != meters * sources || batches > most_batches) return std::nullopt;
+    for (std::size_t i = 0; i < batches; ++i) {
+        results.batches_.push_back({from.list<float>()});
+        if (results.batches_.back().lux.size() != meters * sources) return std::nullopt;
+    }
+    if (!from.sound()) return std::nullopt;
+    return results;
+}
+
 Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_paths, std::uint32_t camera_paths) {
     Sharing sharing{light_paths, camera_paths, 1.0F};
     bool any = false;
@@ -234,7 +296,8 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
     return sharing;
 }
 
-MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort, Wanted wanted) {
+MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort, Wanted wanted,
+                     const LastSurfaces* apart) {
     const Clock clock;
     wanted = or_each(std::move(wanted), meters.size());
     const Sharing usual = sharing_for(scene, effort.seed, walks_at_first.light_paths, walks_at_first.camera_paths);
@@ -242,15 +305,15 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     Effort easy = effort;
     easy.most_batches = worth_a_trial;
     easy.tell = nullptr;
-    MeterResults results = measure(scene, meters, easy, usual, wanted);
+    MeterResults results = measure(scene, meters, easy, usual, wanted, apart);
     const bool sure = effort.seconds <= 0 && effort.relative_error > 0 && results.reached <= effort.relative_error;
     if (!sure && results.batches() > 0 && !effort.stopped()) {
         Effort rest = effort;
         if (rest.seconds > 0) rest.seconds = std::max(0.01, rest.seconds - clock.seconds());
-        const Sharing best = best_sharing(scene, meters, effort, usual, wanted);
+        const Sharing best = best_sharing(scene, meters, effort, usual, wanted, apart);
         // Another seed: what was found out must not be counted again.
         rest.seed = key_of(effort.seed, 1);
-        results = measure(scene, meters, rest, best, wanted);
+        results = measure(scene, meters, rest, best, wanted, apart);
         results.seconds = clock.seconds();
     }
     results.cut_short = results.cut_short || effort.stopped();
@@ -258,12 +321,12 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
 }
 
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& sharing, Wanted wanted) {
+                     const Sharing& sharing, Wanted wanted, const LastSurfaces* apart) {
     const Clock clock;
     wanted = or_each(std::move(wanted), meters.size());
-    MeterResults results(meters.size(), scene.lights.count());
+    MeterResults results(meters.size(), layer_count(scene, apart));
     if (meters.empty() || scene.lights.count() == 0) return results;
-    const std::vector<MeterPoint> expecting = with_expectations(scene, meters, effort.seed, sharing);
+    const std::vector<MeterPoint> expecting = with_expectations(scene, meters, effort.seed, sharing, apart);
     const double limit = effort.seconds > 0 ? effort.seconds : effort.most_seconds;
 
     std::size_t done = 0;
@@ -275,7 +338,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
         const auto must_end = [&] { return effort.stopped() || clock.seconds() > limit; };
         for_each_piece(effort, round, [&](std::size_t i) {
             if (done + i >= fewest_batches && must_end()) return;
-            batches[i] = measure_batch(scene, expecting, sharing, key_of(effort.seed, done + i), light[i]);
+            batches[i] = measure_batch(scene, expecting, sharing, key_of(effort.seed, done + i), light[i], apart);
         });
         for (std::size_t i = 0; i < round; ++i) {
             if (light[i].empty()) continue;
@@ -283,9 +346,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
             ++done;
         }
 
-        results.reached = 0;
-        for (const auto& group : wanted)
-            results.reached = std::max(results.reached, results.all(group).relative_error());
+        results.reached = results.worst_error(wanted);
         results.seconds = clock.seconds();
         const double per_batch = results.seconds / static_cast<double>(done);
         const double ratio = effort.relative_error > 0 ? results.reached / effort.relative_error : INFINITY;

@@ -5,8 +5,10 @@
 #include "paths/camera_paths.h"
 #include "paths/effort.h"
 #include "quantity/measured.h"
+#include "quantity/packed.h"
 
 #include <array>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -25,7 +27,9 @@ public:
     Measured all(std::size_t meter) const { return all(std::span(&meter, 1)); }
     /// Mean over several meters.
     Measured all(std::span<const std::size_t> meters) const;
-    Measured of(std::size_t meter, std::size_t source) const;
+    Measured of(std::size_t meter, std::size_t source) const { return of(meter, std::span(&source, 1)); }
+    /// Several sources summed.
+    Measured of(std::size_t meter, std::span<const std::size_t> sources) const;
     /// Mean light at the meter from one source, in bands.
     Spectrum light(std::size_t meter, std::size_t source) const;
     Spectrum light(std::size_t meter) const;
@@ -35,6 +39,16 @@ public:
     Measured stops(std::size_t over, std::size_t under) const {
         return stops(std::span(&over, 1), std::span(&under, 1));
     }
+
+    /// As if every source's light passed `share`, band by band. The mean is exact; the batches, which hold one number
+    /// a source, are taken to have the colour of their mean.
+    MeterResults relit(std::span<const Spectrum> share) const;
+    /// The largest relative error of the numbers wanted: each the mean of some meters.
+    double worst_error(std::span<const std::vector<std::size_t>> wanted) const;
+
+    void pack(Packer& to) const;
+    /// Nothing where the bytes are no results.
+    static std::optional<MeterResults> unpack(Unpacker& from);
 
     double seconds = 0;
     bool cut_short = false;  // stopped from outside, or by the longest time allowed
@@ -62,11 +76,13 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
 
 /// The numbers that must be sure, each the mean of some meters; where there are none, every meter by itself.
 using Wanted = std::vector<std::vector<std::size_t>>;
+Wanted or_each(Wanted wanted, std::size_t meters);
 
+/// With `apart`, results have as many sources for every group of last surfaces: see collect_at_meter().
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     Wanted wanted = {});
+                     Wanted wanted = {}, const LastSurfaces* apart = nullptr);
 /// With the work shared as told: for tests and benchmarks.
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& sharing, Wanted wanted = {});
+                     const Sharing& sharing, Wanted wanted = {}, const LastSurfaces* apart = nullptr);
 
 }  // namespace rushlight

@@ -85,7 +85,8 @@ std::uint64_t frame_bytes(int width, int height, std::size_t sources) {
     return field_bytes(pixels, sources, true) + pixels * (3 * sizeof(Vec3) + 2 * sizeof(float) + sizeof(Spectrum));
 }
 
-LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int height, const Effort& effort) {
+LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int height, const Effort& effort,
+                         KeptLight& light) {
     LayeredFrame frame;
     frame.width = width;
     frame.height = height;
@@ -104,8 +105,13 @@ LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int 
     const bool polarizer = frame.camera.polarizer.has_value();
     const auto turn = static_cast<float>(frame.camera.polarizer.value_or(0) * pi / 180);
     const Vec3 passes = view.up() * std::cos(turn) - view.right() * std::sin(turn);
-    Field field = trace_field(
-        scene, pixels, true,
+    const Camera& c = frame.camera;
+    const ThinLens lens = c.thin_lens();
+    Content points;
+    points << "frame" << width << height << c.at << c.look_at << c.roll << c.lens << c.sensor_width << c.sensor_height
+           << lens.f_number << lens.focus << polarizer << c.polarizer.value_or(0);
+    Field field = light.field(
+        scene, pixels, points, true,
         [&](std::size_t p, const LightPaths& pool, const Sharing& sharing, Sampler& sampler, std::span<Spectrum> layers,
             LightApart& apart) {
             const auto x = static_cast<float>(p % static_cast<std::size_t>(width)) + sampler.next();
@@ -120,13 +126,21 @@ LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int 
         effort);
     frame.layers = std::move(field.layers);
     frame.soft = std::move(field.soft);
-    frame.bounced = std::move(field.bounced);
+    frame.bounced.assign(pixels, Vec3(0, 0, 0));
+    for (const auto& of_source : field.bounced)
+        for (std::size_t p = 0; p < pixels; ++p) frame.bounced[p] += of_source[p];
     frame.error = std::move(field.error);
     frame.seconds = field.seconds;
     frame.paths_per_pixel = field.passes;
     frame.noise = field.noise;
     remark_on_field(field.sources, field.cut_short, effort, frame.remarks);
+    for (std::string& said : light.remarks()) frame.remarks.push_back(std::move(said));
     return frame;
+}
+
+LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int height, const Effort& effort) {
+    KeptLight none;
+    return trace_frame(setup, scene, width, height, effort, none);
 }
 
 }  // namespace rushlight

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "paths/effort.h"
+#include "results/kept_light.h"
 #include "results/layered_frame.h"
 #include "scene/scene.h"
 #include "setup/setup.h"
@@ -15,6 +16,8 @@ std::uint64_t frame_bytes(int width, int height, std::size_t sources);
 
 /// Traces the set-up's camera. `effort.relative_error` is the noise wanted of a pixel, as a mean over the
 /// picture. The set-up must have a camera.
+LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int height, const Effort& effort,
+                         KeptLight& light);
 LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int height, const Effort& effort);
 
 }  // namespace rushlight

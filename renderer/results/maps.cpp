@@ -28,9 +28,12 @@ void name_it(LightMap& map, const Setup& setup) {
 
 /// One flat meter a point; points without one stay empty.
 void measure_points(const Scene& scene, const std::vector<MeterPoint>& meters, const std::vector<char>& there,
-                    LightMap& map, const Effort& effort) {
-    const Field field = trace_field(
-        scene, meters.size(), false,
+                    LightMap& map, const Effort& effort, KeptLight& light) {
+    Content points;
+    points << "map" << meters.size();
+    for (const MeterPoint& m : meters) points << m.at << m.facing;
+    const Field field = light.field(
+        scene, meters.size(), points, false,
         [&](std::size_t p, const LightPaths& pool, const Sharing& sharing, Sampler& sampler, std::span<Spectrum> layers,
             LightApart&) {
             if (there[p]) collect_at_meter(scene, meters[p], pool, sharing, sampler, layers);
@@ -46,11 +49,13 @@ void measure_points(const Scene& scene, const std::vector<MeterPoint>& meters, c
     map.seconds = field.seconds;
     map.noise = field.noise;
     remark_on_field(field.sources, field.cut_short, effort, map.remarks);
+    for (std::string& said : light.remarks()) map.remarks.push_back(std::move(said));
 }
 
 }  // namespace
 
-LightMap map_view(const Setup& setup, const Scene& scene, int width, int height, const Effort& effort) {
+LightMap map_view(const Setup& setup, const Scene& scene, int width, int height, const Effort& effort,
+                  KeptLight& light) {
     LightMap map;
     map.width = width;
     map.height = height;
@@ -73,11 +78,12 @@ LightMap map_view(const Setup& setup, const Scene& scene, int width, int height,
             map.shade[p] = std::clamp(0.35F + 0.65F * -facing.dot(ray.direction), 0.0F, 1.0F);
         }
     });
-    measure_points(scene, meters, there, map, effort);
+    measure_points(scene, meters, there, map, effort, light);
     return map;
 }
 
-LightMap map_plane(const Setup& setup, const Scene& scene, Metre plane_height, int longest, const Effort& effort) {
+LightMap map_plane(const Setup& setup, const Scene& scene, Metre plane_height, int longest, const Effort& effort,
+                   KeptLight& light) {
     LightMap map;
     name_it(map, setup);
     map.plane = true;
@@ -100,7 +106,7 @@ LightMap map_plane(const Setup& setup, const Scene& scene, Metre plane_height, i
                               {0, 0, 1},
                               0});
         }
-    measure_points(scene, meters, std::vector<char>(meters.size(), 1), map, effort);
+    measure_points(scene, meters, std::vector<char>(meters.size(), 1), map, effort, light);
     const auto sign = [&](LightMap::SignKind kind, const std::string& name, const Vec3& at, const Vec3& toward,
                           double width) {
         const double facing = std::atan2(static_cast<double>(toward.y), static_cast<double>(toward.x)) * 180 / pi;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "paths/effort.h"
+#include "results/kept_light.h"
 #include "results/light_map.h"
 #include "scene/scene.h"
 #include "setup/setup.h"
@@ -10,9 +11,11 @@
 namespace rushlight {
 
 /// Over the camera's view; the set-up must have a camera.
-LightMap map_view(const Setup& setup, const Scene& scene, int width, int height, const Effort& effort);
+LightMap map_view(const Setup& setup, const Scene& scene, int width, int height, const Effort& effort,
+                  KeptLight& light);
 /// A level plane `plane_height` above the floor, looking up, over the whole place. `longest` pixels on the
 /// longer side.
-LightMap map_plane(const Setup& setup, const Scene& scene, Metre plane_height, int longest, const Effort& effort);
+LightMap map_plane(const Setup& setup, const Scene& scene, Metre plane_height, int longest, const Effort& effort,
+                   KeptLight& light);
 
 }  // namespace rushlight

@@ -89,8 +89,8 @@ std::string subject_of(const Setup& setup, const Scene& scene, const CameraView&
 
 }  // namespace
 
-void read_people(const Setup& setup, const Scene& scene, const std::vector<MeterPoint>& points,
-                 const MeterResults& results, const Effort& effort, Sheet& sheet) {
+void read_people(const Setup& setup, const Scene& traced, const Scene& scene, const std::vector<MeterPoint>& points,
+                 const MeterResults& results, const Effort& effort, KeptLight& light, Sheet& sheet) {
     const Camera& camera = *camera_of_setup(setup);
     const CameraView view(camera, 1600,
                           std::max(1, static_cast<int>(1600 * camera.sensor_height / camera.sensor_width)));
@@ -107,7 +107,7 @@ void read_people(const Setup& setup, const Scene& scene, const std::vector<Meter
         placed.push_back(place_spots(setup, scene, view, static_cast<int>(i)));
         for (const PlacedSpot& s : placed.back().seen) spots.push_back(s.point);
     }
-    const MeterResults seen = measure(scene, spots, own);
+    const MeterResults seen = light.measure(traced, spots, own);
     sheet.seconds += seen.seconds;
 
     sheet.camera = describe_camera(setup, camera);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "paths/measure.h"
+#include "results/kept_light.h"
 #include "results/sheet.h"
 #include "scene/scene.h"
 #include "setup/setup.h"
@@ -9,8 +10,9 @@
 namespace rushlight {
 
 /// Adds people and camera to a sheet whose light meters and separations are there: `points` and `results` are those
-/// of face_meters.h. Spots are sure to 3 %, or to what `effort` asks for if that is less.
-void read_people(const Setup& setup, const Scene& scene, const std::vector<MeterPoint>& points,
-                 const MeterResults& results, const Effort& effort, Sheet& sheet);
+/// of face_meters.h. Spots are sure to 3 %, or to what `effort` asks for if that is less; their light is `light`'s, of
+/// the scene `traced`. `scene` is the set-up as it is asked for: the same, unless other levels or gels are tried.
+void read_people(const Setup& setup, const Scene& traced, const Scene& scene, const std::vector<MeterPoint>& points,
+                 const MeterResults& results, const Effort& effort, KeptLight& light, Sheet& sheet);
 
 }  // namespace rushlight

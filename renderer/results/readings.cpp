@@ -46,38 +46,18 @@ void add_cheek_ratios(const Setup& setup, const MeterResults& results, Sheet& sh
 
 /// Outlines are measured by their own, with small spots: sure must be the two means along the outline.
 /// Returns whether any was cut short.
-bool add_separations(const Setup& setup, const Scene& scene, const Effort& effort, Sheet& sheet) {
-    if (setup.camera < 0) return false;
+bool add_separations(const Setup& setup, const Scene& scene, const Effort& effort, KeptLight& light, Sheet& sheet) {
     bool cut_short = false;
-    const CameraView view(setup.rig.cameras[static_cast<std::size_t>(setup.camera)], 1600, 900);
-    constexpr float spot_tangent = 0.001F;
-    constexpr std::size_t fewest_places = 4;
-    for (std::size_t i = 0; i < setup.rig.marks.size(); ++i) {
-        const auto outline = head_outline(scene, view, static_cast<int>(i));
-        if (outline.size() < fewest_places) continue;
-        std::vector<MeterPoint> spots;
-        for (const OutlinePlace& p : outline) {
-            spots.push_back({MeterKind::spot, p.on.origin, p.on.direction, spot_tangent});
-            spots.push_back({MeterKind::spot, p.behind.origin, p.behind.direction, spot_tangent});
-        }
+    for (const OutlineMeters& outline : outlines_of(setup, scene)) {
         Effort own = effort;
         own.tell = nullptr;
-        own.seed = effort.seed + 1000 + i;
+        own.seed = effort.seed + 1000 + outline.mark;
         if (effort.seconds > 0) own.seconds = a_third * effort.seconds / static_cast<double>(setup.rig.marks.size());
-        std::vector<std::size_t> on;
-        std::vector<std::size_t> behind;
-        for (std::size_t k = 0; k < spots.size(); k += 2) {
-            on.push_back(k);
-            behind.push_back(k + 1);
-        }
-        const MeterResults results = measure(scene, spots, own, Wanted{on, behind});
+        const auto& [name, mark, spots, on, behind] = outline;
+        const MeterResults results = light.measure(scene, spots, own, Wanted{on, behind});
         Separation s;
-        const bool hair = std::count_if(outline.begin(), outline.end(),
-                                        [](const OutlinePlace& p) { return p.kind == PartKind::hair; }) *
-                              2 >=
-                          static_cast<std::ptrdiff_t>(outline.size());
-        s.name = setup.rig.marks[i].name + (hair ? " hair over background" : " head over background");
-        s.mark = setup.rig.marks[i].name;
+        s.name = name;
+        s.mark = setup.rig.marks[mark].name;
         s.outline = results.all(on);
         s.behind = results.all(behind);
         s.stops = results.stops(on, behind);
@@ -93,7 +73,39 @@ bool add_separations(const Setup& setup, const Scene& scene, const Effort& effor
 
 }  // namespace
 
-Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort) {
+std::vector<OutlineMeters> outlines_of(const Setup& setup, const Scene& scene) {
+    std::vector<OutlineMeters> all;
+    if (setup.camera < 0) return all;
+    const CameraView view(setup.rig.cameras[static_cast<std::size_t>(setup.camera)], 1600, 900);
+    constexpr float spot_tangent = 0.001F;
+    constexpr std::size_t fewest_places = 4;
+    for (std::size_t i = 0; i < setup.rig.marks.size(); ++i) {
+        const auto outline = head_outline(scene, view, static_cast<int>(i));
+        if (outline.size() < fewest_places) continue;
+        OutlineMeters m;
+        m.mark = i;
+        std::size_t of_hair = 0;
+        for (const OutlinePlace& p : outline) {
+            m.on.push_back(m.spots.size());
+            m.spots.push_back({MeterKind::spot, p.on.origin, p.on.direction, spot_tangent});
+            m.behind.push_back(m.spots.size());
+            m.spots.push_back({MeterKind::spot, p.behind.origin, p.behind.direction, spot_tangent});
+            of_hair += p.kind == PartKind::hair;
+        }
+        const bool hair = of_hair * 2 >= outline.size();
+        m.name = setup.rig.marks[i].name + (hair ? " hair over background" : " head over background");
+        all.push_back(std::move(m));
+    }
+    return all;
+}
+
+std::vector<NamedMeter> meters_of(const Setup& setup, const Scene& scene) {
+    std::vector<NamedMeter> named;
+    for (const PlacedMeter& m : place_meters(setup, scene)) named.push_back({m.reading.name, m.reading.mark, m.point});
+    return named;
+}
+
+Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort, KeptLight& light) {
     Sheet sheet;
     sheet.title = setup.title;
     sheet.setup = setup.name;
@@ -106,7 +118,7 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     for (const PlacedMeter& m : meters) points.push_back(m.point);
     Effort own = effort;
     if (effort.seconds > 0 && setup.camera >= 0 && !setup.rig.marks.empty()) own.seconds = a_third * effort.seconds;
-    const MeterResults results = measure(scene, points, own);
+    const MeterResults results = light.measure(scene, points, own);
     sheet.seconds = results.seconds;
     const Exposure exposure =
         setup.camera >= 0 ? setup.rig.cameras[static_cast<std::size_t>(setup.camera)].exposure : Exposure{};
@@ -122,11 +134,17 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     bool cut_short = results.cut_short;
     if (results.batches() > 0) {
         add_cheek_ratios(setup, results, sheet);
-        if (!effort.stopped()) cut_short = add_separations(setup, scene, effort, sheet) || cut_short;
+        if (!effort.stopped()) cut_short = add_separations(setup, scene, effort, light, sheet) || cut_short;
         if (setup.camera >= 0 && !effort.stopped()) {
             Effort rest = effort;
             rest.seconds = a_third * effort.seconds;
-            read_people(setup, scene, points, results, rest, sheet);
+            // What is asked of lamps directly must see them as they are now, not as they were traced.
+            if (light.changed()) {
+                const Scene as_asked = build_scene(setup);
+                read_people(setup, scene, as_asked, points, results, rest, light, sheet);
+            } else {
+                read_people(setup, scene, scene, points, results, rest, light, sheet);
+            }
         }
     } else {
         sheet.remarks.emplace_back(no_light_remark);
@@ -136,7 +154,13 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
             effort.stopped()
                 ? "Stopped at your request: the errors shown are those reached."
                 : "The wanted error was not reached in the longest time allowed; the errors shown are those reached.");
+    for (std::string& said : light.remarks()) sheet.remarks.push_back(std::move(said));
     return sheet;
+}
+
+Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort) {
+    KeptLight none;
+    return take_readings(setup, scene, effort, none);
 }
 
 std::vector<Change> changes(const Sheet& before, const Sheet& after) {

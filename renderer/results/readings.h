@@ -3,14 +3,34 @@
 // outline of the head stands off what is behind it.
 #pragma once
 
+#include "paths/camera_paths.h"
 #include "paths/effort.h"
+#include "results/kept_light.h"
 #include "results/sheet.h"
 #include "scene/scene.h"
 #include "setup/setup.h"
 
 namespace rushlight {
 
+Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort, KeptLight& light);
 Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort);
+
+/// Every reading's name and where its meter is held.
+struct NamedMeter {
+    std::string name, mark;
+    MeterPoint point;
+};
+std::vector<NamedMeter> meters_of(const Setup& setup, const Scene& scene);
+
+/// Small spots along the outline of a head, and just beside it.
+struct OutlineMeters {
+    std::string name;  // "A hair over background"
+    std::size_t mark = 0;
+    std::vector<MeterPoint> spots;
+    std::vector<std::size_t> on, behind;  // of the spots
+};
+/// One for each head of which enough is seen.
+std::vector<OutlineMeters> outlines_of(const Setup& setup, const Scene& scene);
 
 /// Stops from `before` to `after`, for every reading and separation of the same name.
 std::vector<Change> changes(const Sheet& before, const Sheet& after);

@@ -14,7 +14,7 @@ constexpr float fpi = static_cast<float>(pi);
 
 /// The lamp's light as dimmed: what the layers hold is what the meter on the day would read.
 Spectrum burning(const Lamp& lamp) {
-    return lamp.intensity_or_flux * static_cast<float>(lamp.on ? lamp.level : 0.0);
+    return lamp.intensity_or_flux * lamp.burning();
 }
 
 /// Distance and direction to a point, and the density of an even choice over `area` seen under `cosine`.

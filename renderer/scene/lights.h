@@ -12,8 +12,7 @@
 
 namespace rushlight {
 
-using Light =
-    std::variant<HardLamp, BoxLamp, BallLamp, TubeLamp, RingLamp, LuminaireLamp, SkyLight, SunLight>;
+using Light = std::variant<HardLamp, BoxLamp, BallLamp, TubeLamp, RingLamp, LuminaireLamp, SkyLight, SunLight>;
 
 class Lights {
 public:

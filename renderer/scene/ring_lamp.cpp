@@ -18,7 +18,7 @@ RingLamp::RingLamp(const Lamp& lamp) : at_(lamp.at), aim_(lamp.aim.normalized())
     outer_ = static_cast<float>(lamp.width / 2 * swell);
     inner_ = static_cast<float>(lamp.height / 2 * swell);
     area_ = static_cast<float>(pi / 4 * (lamp.width * lamp.width - lamp.height * lamp.height));
-    const Spectrum given = lamp.intensity_or_flux * static_cast<float>(lamp.on ? lamp.level : 0.0);
+    const Spectrum given = lamp.intensity_or_flux * lamp.burning();
     // Lambert: flux = pi L A, candela on the aim = L A.
     radiance_ = given * (1.0F / (lamp.output == Lamp::Output::lumen ? fpi * area_ : area_));
     luminance_ = photometric(radiance_);

@@ -1,5 +1,9 @@
 #include "setup/catalogues.h"
 
+#include "quantity/lamp_spectra.h"
+
+#include "quantity/colour.h"
+
 #include <cmath>
 
 namespace rushlight {
@@ -101,6 +105,17 @@ const std::vector<GelKind>& gel_kinds() {
         {"quarter minus green", 0, 0.20, -0.005},
     };
     return kinds;
+}
+
+std::optional<Spectrum> gel_before(double& base, const GelKind& kind) {
+    const double passed = std::exp2(-kind.stops);
+    if (kind.duv != 0) return green_gel(kind.duv, passed, white_light(Kelvin{base}));
+    const double after = 1e6 / base + kind.mired;
+    if (after < 1e6 / 25000 || after > 1e6 / 1000) return std::nullopt;
+    const Spectrum shares =
+        kind.mired == 0 ? Spectrum{static_cast<float>(passed)} : gel(Mired{kind.mired}, passed, Kelvin{base});
+    base = 1e6 / after;
+    return shares;
 }
 
 // The types as the standard describes them; which everyday word fits which is our choice.

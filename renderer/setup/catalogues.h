@@ -44,6 +44,9 @@ struct GelKind {
     double duv = 0;  // to green; magenta negative
 };
 const std::vector<GelKind>& gel_kinds();
+/// Band shares that a gel passes of light of `base` kelvin, which then becomes the light behind it. Nothing when it
+/// would leave 1000 to 25000 K.
+std::optional<Spectrum> gel_before(double& base, const GelKind& kind);
 
 /// A CIE general sky (ISO 15469:2004) by an everyday name.
 struct SkyKind {

@@ -29,6 +29,8 @@ public:
     PhotometricType type() const { return type_; }
     const std::vector<float>& polar() const { return polar_; }
     const std::vector<float>& around() const { return around_; }
+    /// One value a polar angle for the first angle around, then for the next.
+    const std::vector<float>& candela() const { return candela_; }
 
     struct Angles {
         float polar = 0, around = 0;  // degrees; around within a whole turn from the table's first

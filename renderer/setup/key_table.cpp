@@ -33,6 +33,8 @@ constexpr std::array file_keys{
     Key{"circuit", Kind::tables, "[[circuit]]", 0, 0, "-", "sockets behind one breaker"},
     Key{"setup", Kind::tables, "[[setup]]", 0, 0, "-", "camera positions with their changes to the rig"},
     Key{"option", Kind::tables, "[[option]]", 0, 0, "-", "variations to be shown against the rig as found"},
+    Key{"target", Kind::tables, "[[target]]", 0, 0, "-", "what `balance` is to reach"},
+    Key{"balance", Kind::table, "[balance]", 0, 0, "-", "what `balance` may change"},
 };
 
 constexpr std::array place_keys{
@@ -294,6 +296,23 @@ constexpr std::array option_keys{
     Key{"add", Kind::table, "[[option.add.KIND]]", 0, 0, "-", "things that are put in"},
 };
 
+constexpr std::array target_keys{
+    Key{"reading", Kind::text, "text", 0, 0, "",
+        "\"A key cheek\", \"A cheeks\", \"A hair\", a meter, an opening (its view from the camera)"},
+    Key{"want", Kind::text,
+        "\"T4\", \"400 lx\", \"4:1\", \"1 over\", \"at most 3 over\", \"2 under B near cheek\", "
+        "\"match SET-UP\", \"5600 K\"",
+        0, 0, "", "may end with \"within 1/3\" (stops; mired for K)"},
+    Key{"setups", Kind::named, "list of set-up names", 0, 0, "-", "left out: all"},
+};
+constexpr std::array balance_keys{
+    Key{"lamps", Kind::named, "list of lamp names", 0, 0, "-", "whose levels may change; left out: all that are on"},
+    Key{"gels", Kind::yes_no, "", 0, 0, "false", "whether one more orange or blue gel may be put on each of them"},
+    Key{"nd", Kind::yes_no, "", 0, 0, "false", "whether ND sheet may be put on all windows"},
+    Key{"stop", Kind::named, "[from, to] T", 0.5, 64, "-",
+        "range of the camera's stop; left out: it stays, or is a target's"},
+};
+
 constexpr std::array sections{
     Section{"the file", "What stands at the top.", file_keys},
     Section{"[place]", "The place as scouted.", place_keys},
@@ -329,6 +348,8 @@ constexpr std::array sections{
     Section{"kit item", "What a [[lamp]], [[board]], [[flag]], [[cloth]] or [[net]] of a kit file may say besides.",
             kit_item_keys},
     Section{"[[part]]", "What several items of a kit file share, counted over all of them.", part_keys},
+    Section{"[[target]]", "A reading as it is wanted, for `balance`.", target_keys},
+    Section{"[balance]", "What `balance` may change.", balance_keys},
 };
 
 std::string range_of(const Key& k) {

@@ -1,4 +1,3 @@
-#include "quantity/lamp_spectra.h"
 #include "setup/catalogues.h"
 #include "setup/readers.h"
 #include "setup/words.h"
@@ -27,16 +26,11 @@ Spectrum pass_gel(const LayeredTable& t, std::string_view key, const toml::node&
     } else {
         t.refuse_kind(key, node, "a name such as \"half orange\", a table of mired and stops, or a list of these");
     }
-    const double passed = std::exp2(-found.stops);
-    if (found.duv != 0) return green_gel(found.duv, passed, white_light(Kelvin{base}));
-    const double after = 1e6 / base + found.mired;
-    if (after < 1e6 / 25000 || after > 1e6 / 1000)
+    const auto shares = gel_before(base, found);
+    if (!shares)
         throw InputError(t.context().where(node),
                          t.title() + ": gel takes light of " + plain(std::round(base)) + " K out of 1000 to 25000 K");
-    const Spectrum shares =
-        found.mired == 0 ? Spectrum{static_cast<float>(passed)} : gel(Mired{found.mired}, passed, Kelvin{base});
-    base = 1e6 / after;
-    return shares;
+    return *shares;
 }
 
 }  // namespace

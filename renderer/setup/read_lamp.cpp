@@ -73,13 +73,7 @@ void read_size(const LayeredTable& t, Lamp& lamp) {
 constexpr std::array<std::string_view, 6> light_words{"tungsten", "daylight",        "white led",
                                                       "wide led", "two-channel led", "fluorescent"};
 
-/// Colour temperature at its level: a filament is warmer when it is dimmed.
-Kelvin burning_kelvin(const Lamp& lamp) {
-    const Kelvin at_full{lamp.kelvin};
-    return lamp.light == LightKind::tungsten ? dimmed_filament(at_full, lamp.level) : at_full;
-}
-
-/// The colour of the lamp at its level.
+/// The colour of the lamp at full.
 Spectrum spectrum_in(const LayeredTable& t, Lamp& lamp) {
     if (t.has("light")) {
         const std::string word = t.word("light");
@@ -87,7 +81,7 @@ Spectrum spectrum_in(const LayeredTable& t, Lamp& lamp) {
         lamp.light = static_cast<LightKind>(at + 1);
     }
     lamp.kelvin = lamp.light == LightKind::tungsten && !t.has("kelvin") ? 3200 : t.number("kelvin");
-    const auto colour = lamp_spectrum(lamp.light, burning_kelvin(lamp), t.number_if_given("tint"));
+    const auto colour = lamp_spectrum(lamp.light, Kelvin{lamp.kelvin}, t.number_if_given("tint"));
     if (colour) return *colour;
     const std::string what =
         "is " + plain(lamp.kelvin) + " K" + (t.has("tint") ? " with a tint of " + plain(t.number("tint")) : "");
@@ -103,7 +97,8 @@ void take_light(const LayeredTable& t, Lamp& lamp, const LampLight& light) {
                                                                "; expected between 0.001 and 1e+09");
     lamp.output = light.kind;
     const Spectrum colour = spectrum_in(t, lamp);
-    lamp.intensity_or_flux = scaled_to(colour, light.amount) * gels_in(t, "gel", burning_kelvin(lamp).value);
+    lamp.intensity_or_flux = scaled_to(colour, light.amount);
+    lamp.gel = gels_in(t, "gel", lamp.burning_kelvin());
 }
 
 void read_light(const LayeredTable& t, Lamp& lamp) {

@@ -6,6 +6,7 @@
 #include "setup/place.h"
 #include "setup/rig.h"
 #include "setup/rough_models.h"
+#include "setup/target.h"
 #include "setup/things.h"
 
 namespace rushlight {
@@ -50,6 +51,10 @@ Panel read_panel(const LayeredTable& table, PanelKind kind, const std::vector<Ma
 
 /// The mark whose name stands there.
 const Mark& mark_named(const LayeredTable& table, std::string_view key, const std::vector<Mark>& marks);
+std::vector<Target> read_targets(const FileContext& context, const toml::table& root,
+                                 const std::vector<std::string>& setup_names);
+BalanceRules read_balance(const FileContext& context, const toml::table& root);
+
 /// A point in brackets, or the face of the mark that is named.
 Vec3 point_or_face(const LayeredTable& table, std::string_view key, const std::vector<Mark>& marks);
 /// Unit vector from `at` to `to`; refuses `key` when they coincide.

@@ -69,7 +69,7 @@ struct Lamp {
            height = 0.022;         // m; ball and hard: diameter = width; tube: length, diameter; ring: outer, inner
     double beam = 55, field = 85;  // degrees, full width at 50 % and 10 % (hard only)
     double grid = 0;               // degrees of fabric grid on a box, 0 = none
-    Spectrum intensity_or_flux;    // see `output`
+    Spectrum intensity_or_flux;    // at full, before the gel; see `output`
     enum class Output { lumen, candela } output = Output::lumen;  // candela: on the aim
     double level = 1.0;                                           // linear share of full output, gel loss not included
     bool on = true;
@@ -78,10 +78,16 @@ struct Lamp {
     double depth = 0;  // m along the aim, of a luminaire that shines sideways and back too
     std::optional<Shade> shade;
     LightKind light = LightKind::plain;
-    double kelvin = 5600;  // at full, before gel
+    double kelvin = 5600;  // at full, before the gel
+    Spectrum gel{1.0F};    // share that the gels pass
     std::string kit_item;  // what it is like, "" when nothing of the kit
     double watts = 0;      // drawn at full; 0: not known
     std::string circuit;   // that it is plugged into, "" when nobody said
+
+    /// Colour temperature at its level: a filament is warmer when it is dimmed.
+    double burning_kelvin() const;
+    /// What the lamp gives now of what it could, band by band: its layer is traced once and weighed by this.
+    Spectrum burning() const;
 };
 
 enum class PanelKind { board, flag, cloth, net };

@@ -4,6 +4,7 @@
 
 #include "setup/place.h"
 #include "setup/rig.h"
+#include "setup/target.h"
 
 #include <string>
 
@@ -17,6 +18,8 @@ struct Setup {
     Day day;
     Day scouted;  // the day as the file has it, before a set-up or option changes it
     Rig rig;
+    std::vector<Target> targets;  // of this set-up
+    BalanceRules balance;
     int camera = -1;  // index into rig.cameras; -1 when the file has none
 };
 

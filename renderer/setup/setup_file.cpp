@@ -42,6 +42,8 @@ struct SetupFile::Contents {
     std::shared_ptr<const Kit> kit;
     std::string title;
     std::vector<Entry> setups, options;
+    std::vector<Target> targets;
+    BalanceRules balance;
     mutable RoughModels models;
     mutable Luminaires luminaires;
 
@@ -60,6 +62,8 @@ struct SetupFile::Contents {
                                                            one + "] with one bracket");
         read_setups();
         read_options();
+        targets = read_targets(context, root, names_of_entries(setups));
+        balance = read_balance(context, root);
         check_all();
     }
 
@@ -157,6 +161,10 @@ struct SetupFile::Contents {
         remark_on_location(setup.day);
         setup.rig = read_rig(context, root, things, luminaires);
         setup.camera = camera_of(s, setup.rig);
+        setup.balance = balance;
+        for (const Target& t : targets)
+            if (t.setups.empty() || std::count(t.setups.begin(), t.setups.end(), s.name) > 0)
+                setup.targets.push_back(t);
         return setup;
     }
 

@@ -97,6 +97,8 @@ TEST(Floors, ForeignLibrariesStayWhereTheDocsSay) {
                                                              {"toml++/", "toml++"},
                                                              {"date/", "Hinnant"},
                                                              {"CLI/", "CLI11"},
+                                                             {"xxhash", "xxHash"},
+                                                             {"nlopt", "NLopt"},
                                                              {"nlohmann/", "JSON for Modern"}};
     const auto places = places_in_the_docs();
     std::set<std::string> met;
@@ -118,7 +120,7 @@ TEST(Floors, ForeignLibrariesStayWhereTheDocsSay) {
                 met.insert(word);
             }
     }
-    EXPECT_EQ(met.size(), 8U) << "a library that nobody includes any more, or a header that begins otherwise";
+    EXPECT_EQ(met.size(), 10U) << "a library that nobody includes any more, or a header that begins otherwise";
 }
 
 TEST(Floors, NoFileGrowsTooLong) {

@@ -74,8 +74,10 @@ inline std::string text_of(std::FILE* file) {
     return text;
 }
 
-/// Runs the program with these words. With `interrupt_after` seconds, presses Ctrl-C then.
-inline Answer rushlight(const Scratch& scratch, const std::vector<std::string>& words, double interrupt_after = 0) {
+/// Runs the program with these words. With `interrupt_after` seconds, presses Ctrl-C then. Layers are kept in
+/// `cache`; with none, each run traces for itself.
+inline Answer rushlight(const Scratch& scratch, const std::vector<std::string>& words, double interrupt_after = 0,
+                        const std::string& cache = "") {
     using Clock = std::chrono::steady_clock;
     constexpr double longest = 120;  // s: a hang, even under sanitizers
     const std::string program = RUSHLIGHT_BUILD "/rushlight";
@@ -97,7 +99,14 @@ inline Answer rushlight(const Scratch& scratch, const std::vector<std::string>& 
     pid_t child = 0;
     const auto start = Clock::now();
     const auto passed = [&] { return std::chrono::duration<double>(Clock::now() - start).count(); };
-    const int failed = ::posix_spawn(&child, program.c_str(), &actions, nullptr, arguments.data(), environ);
+    std::vector<std::string> surroundings{"XDG_CACHE_HOME=" + cache};
+    for (char** e = environ; *e != nullptr; ++e)
+        if (const std::string s = *e; s.rfind("HOME=", 0) != 0 && s.rfind("XDG_CACHE_HOME=", 0) != 0)
+            surroundings.push_back(s);
+    std::vector<char*> environment;
+    for (std::string& s : surroundings) environment.push_back(s.data());
+    environment.push_back(nullptr);
+    const int failed = ::posix_spawn(&child, program.c_str(), &actions, nullptr, arguments.data(), environment.data());
     posix_spawn_file_actions_destroy(&actions);
     if (failed != 0) {
         ADD_FAILURE() << "cannot run " << program;

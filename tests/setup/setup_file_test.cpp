@@ -140,8 +140,8 @@ TEST(SetupFile, ReadsLamps) {
     EXPECT_DOUBLE_EQ(soft.level, 0.25);
     expect_near(soft.aim, (face_of(named(r.marks, "A")) - soft.at).normalized());
     // Half orange shifts by 78 mired and takes 0.4 stop (common practice, no source), the ND one more.
-    EXPECT_NEAR(photometric(soft.intensity_or_flux), 2000 * std::exp2(-1.4), 1);
-    EXPECT_NEAR(1e6 / colour_temperature(tristimulus(soft.intensity_or_flux)).cct.value, 1e6 / 5600 + 78, 4);
+    EXPECT_NEAR(photometric(soft.intensity_or_flux * soft.gel), 2000 * std::exp2(-1.4), 1);
+    EXPECT_NEAR(1e6 / colour_temperature(tristimulus(soft.intensity_or_flux * soft.gel)).cct.value, 1e6 / 5600 + 78, 4);
 
     const Lamp& lantern = named(r.lamps, "lantern");
     EXPECT_EQ(lantern.shape, LampShape::ball);

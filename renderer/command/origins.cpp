@@ -1,0 +1,129 @@
+#include "results/origins.h"
+
+#include "command/commands.h"
+#include "command/interrupt.h"
+#include "command/options.h"
+#include "pictures/origins_text.h"
+#include "pictures/sphere_picture.h"
+#include "pictures/write_file.h"
+#include "results/best_place.h"
+#include "results/readings.h"
+#include "setup/measures.h"
+#include "setup/where.h"
+#include "setup/words.h"
+
+#include <algorithm>
+#include <cstdio>
+
+namespace rushlight::command {
+
+namespace {
+
+struct OriginsOptions {
+    FileOptions file;
+    EffortOptions effort;
+    LightOptions light;
+    std::string point, output, reach = "1";
+    std::vector<std::string> black, white;
+    bool json = false;
+};
+
+double metres(const std::string& text, const char* what) {
+    auto m = length_from(text);
+    if (!m) m = length_from(text + "m");
+    if (!m || !(*m >= 0.05 && *m <= 20))
+        throw InputError(in_quotes(text) + " is not " + what + " between 0.05 and 20 m, such as 1.2, 120cm or 4ft");
+    return *m;
+}
+
+PanelWish wish(const std::string& text, bool black, double reach) {
+    const std::size_t by = text.find('x');
+    PanelWish w;
+    w.black = black;
+    w.reach = reach;
+    w.width = metres(text.substr(0, by), "a width");
+    w.height = by == std::string::npos ? w.width : metres(text.substr(by + 1), "a height");
+    return w;
+}
+
+/// The reading that was meant: its whole name, or a mark's name for its front.
+NamedMeter meter_named(const std::string& asked, const Setup& setup, const Scene& scene) {
+    const std::vector<NamedMeter> all = meters_of(setup, scene);
+    std::vector<std::string> names;
+    for (const NamedMeter& m : all) {
+        if (tidy(m.name) == tidy(asked)) return m;
+        names.push_back(m.name);
+    }
+    for (const NamedMeter& m : all)
+        if (!m.mark.empty() && tidy(m.name) == tidy(asked + " front")) return m;
+    throw InputError("no mark or meter " + in_quotes(asked) + hint(asked, names));
+}
+
+void origins(const OriginsOptions& o) {
+    const SetupFile file = SetupFile::read(o.file.file);
+    const Setup setup = o.file.choose(file);
+    const double reach = metres(o.reach, "a reach");
+    std::vector<PanelWish> wishes;
+    for (const std::string& size : o.black) wishes.push_back(wish(size, true, reach));
+    for (const std::string& size : o.white) wishes.push_back(wish(size, false, reach));
+    const Effort effort = o.effort.effort(0.01, 0, "origins");
+    const std::filesystem::path png =
+        picture_path(o.output, file_stem(o.file.file, setup) + "-" + file_stem(o.point, Setup{}) + "-origins");
+
+    Lit l = lit(setup, o.light);
+    const NamedMeter meter = meter_named(o.point, l.setup, l.scene);
+    Origins found = find_origins(l.setup, l.scene, meter.name, meter.point, effort, l.light);
+    const LastSurfaces surfaces = last_surfaces(l.scene, l.setup);
+    Effort looking = effort;
+    looking.relative_error = 0.12;
+    looking.seconds = 0;
+    looking.most_seconds = effort.seconds > 0 ? effort.seconds : 60;
+    constexpr int side = 200;
+    const Sphere sphere = look_around(l.scene, meter.point, surfaces, side, looking, l.light);
+    std::vector<BestPlace> places;
+    for (const PanelWish& w : wishes) {
+        if (interrupted()) break;
+        const auto best = best_place(l.setup, l.scene, found, sphere, w, effort, l.light);
+        if (best)
+            places.push_back(*best);
+        else
+            found.remarks.push_back(std::string("There is no place for the ") + (w.black ? "black" : "white board") +
+                                    " of " + plain(w.width) + " by " + plain(w.height) + " m within " + plain(w.reach) +
+                                    " m that is in the room, through nothing, out of the picture and before no lamp.");
+    }
+    write_png(png, sphere_picture(found, sphere, surfaces, places));
+    tell_remarks(file.remarks());
+    std::printf("%s", o.json ? json(found, places).c_str() : text(found, places).c_str());
+    std::fprintf(o.json ? stderr : stdout, "%s\n", png.c_str());
+}
+
+}  // namespace
+
+void add_origins(CLI::App& app) {
+    auto o = std::make_shared<OriginsOptions>();
+    CLI::App* c = app.add_subcommand("origins", "what lights this cheek, and what would a black cloth here take off?");
+    c->footer(
+        "MARK is a mark's name for the front of its face, or the name of any reading: \"A near cheek\", \"A dome to\n"
+        "lens\", a meter by hand. Says what lights that point, by source and by the surface that the light left last,\n"
+        "and draws the sphere of light that the point sees.\n\n"
+        "With --black or --white it looks for the place within --reach where a panel of that size takes or gives "
+        "most:\n"
+        "in the room, through nothing, out of the picture, before no lamp. What it would do is reckoned from the "
+        "sphere\n"
+        "(solid angle times luminance, less the panel's own few per cent), then traced with the panel put in.\n\n"
+        "  rushlight origins scenes/workshop.toml \"A near cheek\" --setup \"4 close A\"\n"
+        "  rushlight origins scenes/workshop.toml \"A near cheek\" --setup \"4 close A\" --black 1.2x2.4 --reach 1");
+    o->file.add_to(*c);
+    c->add_option("MARK", o->point, "a mark, or a reading by its name")->required();
+    o->effort.add_to(*c, "go on until the reading is this sure (1% if left out)");
+    o->light.add_to(*c);
+    c->add_option("--black", o->black, "best place for a black cloth of this size: 1.2x2.4, 4ftx8ft")
+        ->allow_extra_args(false);
+    c->add_option("--white", o->white, "best place for a white board of this size")->allow_extra_args(false);
+    c->add_option("--reach", o->reach, "how far its middle may be from the point, m")->capture_default_str();
+    c->add_flag("--json", o->json, "JSON instead of the listing");
+    c->add_option("-o,--output", o->output, "the PNG's name");
+    c->callback([o] { origins(*o); });
+}
+
+}  // namespace rushlight::command

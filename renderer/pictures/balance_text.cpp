@@ -1,0 +1,126 @@
+#include "pictures/balance_text.h"
+
+#include "pictures/columns.h"
+#include "pictures/numbers.h"
+#include "pictures/utf8.h"
+#include "setup/check.h"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+namespace rushlight {
+namespace {
+
+using Value = nlohmann::ordered_json;
+
+std::string level_text(double level) {
+    if (level <= 0) return "off";
+    return fixed(100 * level, level < 0.0995 ? 1 : 0) + " %";
+}
+
+std::string settings(const Balance& b) {
+    Column name{"Set", true, {}}, before{"as found", false, {}}, after{"to", false, {}}, change{"change", false, {}},
+        gel{"gel", true, {}};
+    const auto row = [&](const std::string& n, const std::string& from, const std::string& to, const std::string& by,
+                         const std::string& with) {
+        name.cells.push_back(cut_to(n, 40));
+        before.cells.push_back(from);
+        after.cells.push_back(to);
+        change.cells.push_back(by);
+        gel.cells.push_back(with);
+    };
+    for (const LampSetting& l : b.lamps) {
+        const double by = std::log2(l.after / l.before);
+        const bool stays = l.before == l.after;
+        row(l.lamp, level_text(l.before), level_text(l.after),
+            stays               ? "stays"
+            : std::isfinite(by) ? stops_text(by) + " stops"
+            : l.after > 0       ? "on"
+                                : "off",
+            l.gel.empty() ? "" : "add " + l.gel);
+    }
+    if (b.nd > 0) row("ND on all windows", "", fixed(b.nd, 1), "−" + fixed(b.nd / std::log10(2.0), 0) + " stops", "");
+    if (b.stop_after > 0) {
+        const double by = -2 * std::log2(b.stop_after / b.stop_before);
+        row("camera's stop", t_stop_text(b.stop_before), t_stop_text(b.stop_after),
+            std::abs(by) < 0.01 ? "stays" : stops_text(by) + " stops", "");
+    }
+    return side_by_side({name, before, after, change, gel});
+}
+
+std::string targets(const Balance& b) {
+    Column name{"Target", true, {}}, want{"wanted", true, {}}, before{"as found", false, {}},
+        after{"as set", false, {}}, error{"±", false, {}}, off{"off by", false, {}}, reached{"", true, {}};
+    for (const TargetResult& t : b.targets) {
+        name.cells.push_back(cut_to(t.name, 34));
+        want.cells.push_back(cut_to(t.want, 26));
+        before.cells.push_back(t.shown_before);
+        after.cells.push_back(t.shown_after);
+        error.cells.push_back(t.colour ? "" : fixed(t.after.error, 2));
+        const double by = t.after.value - t.wanted;
+        off.cells.push_back(t.colour ? fixed(by, 0) + " mired" : (by < 0 ? "−" : "+") + fixed(std::abs(by), 2));
+        reached.cells.push_back(t.reached ? "reached" : "not reached");
+    }
+    return side_by_side({name, want, before, after, error, off, reached}) +
+           "  As set: everything set so and traced anew with other random numbers; ± and off by in stops.\n";
+}
+
+Value number(double v) {
+    return std::isfinite(v) ? Value(v) : Value(nullptr);
+}
+Value words(const std::string& s) {
+    return utf8(code_points(s));
+}
+
+}  // namespace
+
+std::string text(const Balance& b) {
+    std::string t;
+    for (const std::string& piece : {b.title, b.setup, b.option})
+        if (!piece.empty()) t += (t.empty() ? "" : " · ") + piece;
+    t += "\n" + std::string(b.all_reached ? "All targets are reached, by the smallest change that does it.\n\n"
+                                          : "Not all targets can be reached; this is as near as it gets.\n\n");
+    t += settings(b) + "\n" + targets(b);
+    for (const TargetResult& r : b.targets)
+        if (!r.reached)
+            t += wrapped(utf8(code_points(r.name + ", " + r.want + ": " + r.limit + ".")), "  Not reached: ", "    ");
+    t += "\n";
+    for (const std::string& remark : b.remarks) t += wrapped(utf8(code_points(remark)), "  Note: ", "    ");
+    t += "  " + std::string(planning_caution) + "\n  Took " + fixed(b.seconds, 1) + " s.\n";
+    return t;
+}
+
+std::string json(const Balance& b) {
+    Value all{{"title", words(b.title)}, {"setup", words(b.setup)}, {"option", words(b.option)}};
+    all["lamps"] = Value::array();
+    for (const LampSetting& l : b.lamps)
+        all["lamps"].push_back({{"lamp", words(l.lamp)},
+                                {"before", number(l.before)},
+                                {"after", number(l.after)},
+                                {"gel", l.gel.empty() ? Value(nullptr) : words(l.gel)}});
+    all["nd"] = number(b.nd);
+    all["stop_before"] = b.stop_before > 0 ? number(b.stop_before) : Value(nullptr);
+    all["stop"] = b.stop_after > 0 ? number(b.stop_after) : Value(nullptr);
+    all["targets"] = Value::array();
+    for (const TargetResult& t : b.targets)
+        all["targets"].push_back({{"reading", words(t.name)},
+                                  {"want", words(t.want)},
+                                  {"unit", t.colour ? "mired" : "stops"},
+                                  {"wanted", number(t.wanted)},
+                                  {"within", number(t.within)},
+                                  {"before", number(t.before.value)},
+                                  {"reckoned", number(t.reckoned)},
+                                  {"after", number(t.after.value)},
+                                  {"error", number(t.after.error)},
+                                  {"said_before", words(t.shown_before)},
+                                  {"said_after", words(t.shown_after)},
+                                  {"reached", t.reached},
+                                  {"limit", t.limit.empty() ? Value(nullptr) : words(t.limit)}});
+    all["all_reached"] = b.all_reached;
+    all["remarks"] = Value::array();
+    for (const auto& remark : b.remarks) all["remarks"].push_back(words(remark));
+    all["seconds"] = number(b.seconds);
+    return all.dump(2) + "\n";
+}
+
+}  // namespace rushlight

@@ -1,0 +1,42 @@
+// Levels that bring sums of light to their targets: each target is log2 of one sum over another, each sum linear in the
+// levels. Bounded, small and smooth; the solver library is seen by this file's .cpp alone.
+#pragma once
+
+#include <vector>
+
+namespace rushlight {
+
+/// log2((c + sum of a_i level_i) / (d + sum of b_i level_i)) + shift is to be `wanted`.
+struct LevelTarget {
+    std::vector<double> over;   // a_i, one for each level
+    double over_fixed = 0;      // c
+    std::vector<double> under;  // b_i; empty and `under_fixed` 1: there is no second sum
+    double under_fixed = 1;     // d
+    double shift = 0;           // stops added
+    double by_stop = 0;         // times the change of the camera's stop, in stops
+    double wanted = 0, within = 1.0 / 3;
+    bool at_least = false, at_most = false;
+
+    double value(const std::vector<double>& levels, double stop) const;
+    /// How far outside, in stops: 0 inside an at_least or at_most.
+    double off(const std::vector<double>& levels, double stop) const;
+};
+
+struct LevelProblem {
+    std::vector<double> now;               // levels as found
+    std::vector<double> least, most;       // bounds, shares of full
+    double stop_least = 0, stop_most = 0;  // bounds on the change of stop
+    std::vector<LevelTarget> targets;
+};
+
+struct LevelAnswer {
+    std::vector<double> levels;
+    double stop = 0;
+    double worst = 0;  // largest |off| / within
+};
+
+/// Where all targets can be met within half their tolerance: the smallest change (in stops) that does it. Else the
+/// least squares of what they are off, each in units of its tolerance.
+LevelAnswer solve_levels(const LevelProblem& problem);
+
+}  // namespace rushlight

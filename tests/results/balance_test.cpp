@@ -1,0 +1,182 @@
+// Targets that were planted must be found again, and those that cannot be met must be told apart from them.
+#include "results/balance.h"
+#include "results/level_solver.h"
+#include "results/readings.h"
+#include "rooms.h"
+#include "setup/target.h"
+#include "setup/where.h"
+
+#include <random>
+
+namespace rushlight {
+namespace {
+
+using namespace rooms;
+
+LevelTarget target_for(const std::vector<double>& gives, double fixed, double wanted) {
+    LevelTarget t;
+    t.over = gives;
+    t.over_fixed = fixed;
+    t.wanted = wanted;
+    return t;
+}
+
+TEST(LevelSolver, FindsPlantedLevels) {
+    std::mt19937 random(5);
+    std::uniform_real_distribution<double> light(0, 300), level(-5, 0);
+    for (int trial = 0; trial < 50; ++trial) {
+        LevelProblem p;
+        std::vector<double> planted;
+        for (int i = 0; i < 4; ++i) {
+            planted.push_back(std::exp2(level(random)));
+            p.now.push_back(std::exp2(level(random)));
+            p.least.push_back(0.01);
+            p.most.push_back(1);
+        }
+        for (int k = 0; k < 4; ++k) {
+            LevelTarget t =
+                target_for({light(random), light(random), light(random), light(random)}, light(random) / 10, 0);
+            if (k == 3) {  // a ratio
+                t.under = {light(random), light(random), light(random), light(random)};
+                t.under_fixed = 5;
+            }
+            t.within = 0.1;
+            t.wanted = t.value(planted, 0);
+            p.targets.push_back(t);
+        }
+        const LevelAnswer a = solve_levels(p);
+        EXPECT_LE(a.worst, 0.51) << trial;
+        // No more is changed than the planted answer changes.
+        double changed = 0, by_planted = 0;
+        for (std::size_t i = 0; i < 4; ++i) {
+            EXPECT_GE(a.levels[i], 0.0099);
+            EXPECT_LE(a.levels[i], 1.0001);
+            changed += std::pow(std::log2(a.levels[i] / p.now[i]), 2);
+            by_planted += std::pow(std::log2(planted[i] / p.now[i]), 2);
+        }
+        EXPECT_LE(changed, by_planted * 1.001 + 1e-6) << trial;
+    }
+}
+
+TEST(LevelSolver, LeavesWhatIsRightAndSaysWhatCannotBe) {
+    LevelProblem p;
+    p.now = {0.5, 0.5};
+    p.least = {0.01, 0.01};
+    p.most = {1, 1};
+    p.targets = {target_for({100, 10}, 0, std::log2(55))};
+    EXPECT_EQ(solve_levels(p).levels, p.now);
+    // 110 is the most there is: 220 is a stop more.
+    p.targets = {target_for({100, 10}, 0, std::log2(220))};
+    const LevelAnswer a = solve_levels(p);
+    EXPECT_NEAR(a.levels[0], 1, 1e-6);
+    EXPECT_NEAR(a.levels[1], 1, 1e-6);
+    EXPECT_NEAR(a.worst, 3, 1e-3);  // one stop in thirds
+    // A floor that is passed is no reason to do anything.
+    p.targets[0].wanted = std::log2(20);
+    p.targets[0].at_least = true;
+    EXPECT_EQ(solve_levels(p).levels, p.now);
+    // The stop may help where it is allowed to.
+    p.targets = {target_for({100, 10}, 0, std::log2(220))};
+    p.targets[0].by_stop = -1;
+    p.stop_least = -3;
+    p.stop_most = 3;
+    EXPECT_LE(solve_levels(p).worst, 0.51);
+}
+
+TEST(Wants, AreReadAsTheTradeSaysThem) {
+    using Kind = Want::Kind;
+    using Side = Want::Side;
+    const std::tuple<const char*, Kind, double, Side, double, const char*> said[] = {
+        {"T4", Kind::t_stop, 4, Side::exact, 1.0 / 3, ""},
+        {"t5.6 within 1/4", Kind::t_stop, 5.6, Side::exact, 0.25, ""},
+        {"400 lx", Kind::lux, 400, Side::exact, 1.0 / 3, ""},
+        {"4:1", Kind::ratio, 2, Side::exact, 1.0 / 3, ""},
+        {"2 stops within 0.2 stops", Kind::ratio, 2, Side::exact, 0.2, ""},
+        {"hair 1 stop over", Kind::over, 1, Side::exact, 1.0 / 3, ""},
+        {"window at most 3 over", Kind::over, 3, Side::at_most, 1.0 / 3, ""},
+        {"at least 2 under", Kind::over, -2, Side::at_most, 1.0 / 3, ""},
+        {"1.5 under B near cheek", Kind::over, -1.5, Side::exact, 1.0 / 3, "b near cheek"},
+        {"match 3 over B within 1/3", Kind::match, 0, Side::exact, 1.0 / 3, "3 over b"},
+        {"match set-up B within 1/2", Kind::match, 0, Side::exact, 0.5, "b"},
+        {"5600 K within 30 mired", Kind::kelvin, 5600, Side::exact, 30, ""}};
+    for (const auto& [text, kind, value, side, within, other] : said) {
+        const auto w = want_from(text);
+        ASSERT_TRUE(w) << text;
+        EXPECT_EQ(w->kind, kind) << text;
+        if (kind != Kind::match) {
+            EXPECT_NEAR(w->value, value, 1e-9) << text;
+        }
+        EXPECT_EQ(w->side, side) << text;
+        EXPECT_NEAR(w->within, within, 1e-9) << text;
+        EXPECT_EQ(w->other, other) << text;
+    }
+    for (const char* text : {"", "T", "Tx", "T4 5", "bright", "4", "4:0", "0:1", "-3 lx", "1 over within 0", "match",
+                             "99 over", "5600 K within 1 stop", "T4 within", "1e9 lx", "nan over", "4:1:2"})
+        EXPECT_FALSE(want_from(text)) << text;
+}
+
+std::string with_targets(const std::string& targets) {
+    return two_lamps + targets;
+}
+
+TEST(Balance, ReachesWhatWasPlanted) {
+    // Readings of a rig that somebody set by hand...
+    rushlight::Setup planted = setup_of(two_lamps);
+    planted.rig.lamps[0].level = 0.9;
+    planted.rig.lamps[1].level = 0.2;
+    const Sheet sheet = take_readings(planted, build_scene(planted), effort(0.005, 50));
+    const auto lx = [&](const char* name) { return std::to_string(named(sheet, name).lux.value) + " lx within 0.05"; };
+    // ...asked for in words.
+    const rushlight::Setup s =
+        setup_of(with_targets("[[target]]\nreading = \"table\"\nwant = \"" + lx("table") +
+                              "\"\n[[target]]\nreading = \"A front\"\nwant = \"" + lx("A front") + "\"\n"));
+    const Balance b = balance(s, {}, effort(0.005), LayerCache(std::filesystem::path()));
+    EXPECT_TRUE(b.all_reached);
+    for (const TargetResult& t : b.targets) {
+        EXPECT_TRUE(t.reached) << t.name;
+        EXPECT_LE(std::abs(t.after.value - t.wanted), 0.05 + 2 * t.after.error) << t.name;
+        EXPECT_NEAR(t.after.value, t.reckoned, 4 * std::hypot(t.after.error, 0.01)) << t.name;
+        EXPECT_LT(t.after.error, 0.01);
+    }
+    EXPECT_GT(std::abs(b.targets[0].before.value - b.targets[0].wanted), 0.3);
+    EXPECT_NEAR(std::log2(b.lamps[0].after / 0.9), 0, 0.3);
+    EXPECT_NEAR(std::log2(b.lamps[1].after / 0.2), 0, 0.3);
+    // What was told is what the set-up as set has.
+    const rushlight::Setup set = as_set(s, b);
+    EXPECT_EQ(set.rig.lamps[0].level, b.lamps[0].after);
+    EXPECT_EQ(set.rig.lamps[2].on, false);
+}
+
+TEST(Balance, SaysWhatStopsIt) {
+    const rushlight::Setup s =
+        setup_of(with_targets("[[target]]\nreading = \"A front\"\nwant = \"T45\"\n[balance]\nlamps = [\"key\"]\n"));
+    const Balance b = balance(s, {}, effort(0.02), LayerCache(std::filesystem::path()));
+    EXPECT_FALSE(b.all_reached);
+    EXPECT_NE(b.targets.at(0).limit.find("'key' is at full"), std::string::npos) << b.targets.at(0).limit;
+    EXPECT_EQ(b.lamps.size(), 1U);
+    EXPECT_NEAR(b.lamps[0].after, 1, 1e-3);
+    EXPECT_THROW(balance(setup_of(with_targets("[[target]]\nreading = \"C key cheek\"\nwant = \"T4\"\n")), {},
+                         effort(0.1), LayerCache(std::filesystem::path())),
+                 InputError);
+    EXPECT_THROW(setup_of(with_targets("[[target]]\nreading = \"A front\"\nwant = \"brighter\"\n")), InputError);
+}
+
+// ND on the windows is put on every pane: at a slant it takes more than its stops, which only a trace knows.
+TEST(Balance, PutsNdOnWindowsAndGelsOnLamps) {
+    const rushlight::Setup s = setup_of(with_targets(
+        "[[target]]\nreading = \"A near cheek\"\nwant = \"at most 40 lx\"\n"
+        "[[target]]\nreading = \"table\"\nwant = \"6500 K within 40 mired\"\n[balance]\ngels = true\nnd = true\n"));
+    const Balance b = balance(s, {}, effort(0.01), LayerCache(std::filesystem::path()));
+    bool gelled = false;
+    for (const LampSetting& l : b.lamps) gelled = gelled || !l.gel.empty();
+    EXPECT_TRUE(gelled || b.nd > 0);
+    for (const TargetResult& t : b.targets) {
+        if (t.reached) {
+            EXPECT_TRUE(t.limit.empty());
+        }
+        EXPECT_NEAR(t.after.value, t.reckoned, t.colour ? 6 : 0.06) << t.name;
+    }
+}
+
+}  // namespace
+}  // namespace rushlight
