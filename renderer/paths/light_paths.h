@@ -12,7 +12,7 @@ namespace rushlight {
 
 struct LightPaths {
     std::vector<Vertex> vertices;
-    std::vector<std::uint32_t> sources;  // of each vertex
+    std::vector<std::uint32_t> layers;  // of each vertex: where what it sheds is counted
     std::uint32_t paths = 0;             // walks started, those that met nothing included
 };
 

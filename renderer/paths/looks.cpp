@@ -68,7 +68,7 @@ void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const Ligh
         float passed = 1;
         if (worth_a_ray(given, enough, sampler) &&
             scene.rays.passes(Ray{meter.at, toward, d * short_of}, given, -1, &passed))
-            layers[pool.sources[number]] += given * ((looks + later) / (looks + later * passed));
+            layers[pool.layers[number]] += given * ((looks + later) / (looks + later * passed));
     }
 }
 

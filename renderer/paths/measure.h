@@ -7,6 +7,7 @@
 #include "quantity/measured.h"
 
 #include <array>
+#include <functional>
 #include <span>
 #include <vector>
 
@@ -14,8 +15,7 @@ namespace rushlight {
 
 class MeterResults {
 public:
-    MeterResults(std::size_t meters, std::size_t sources)
-        : meters_(meters), sources_(sources), light_(meters * sources) {}
+    MeterResults(std::size_t meters, std::size_t sources);
 
     std::size_t meters() const { return meters_; }
     std::size_t sources() const { return sources_; }
@@ -26,6 +26,10 @@ public:
     /// Mean over several meters.
     Measured all(std::span<const std::size_t> meters) const;
     Measured of(std::size_t meter, std::size_t source) const;
+    /// What one batch says of it: batches are independent, and of equal weight.
+    float of(std::size_t meter, std::size_t source, std::size_t batch) const {
+        return batches_[batch].lux[meter * sources_ + source];
+    }
     /// Mean light at the meter from one source, in bands.
     Spectrum light(std::size_t meter, std::size_t source) const;
     Spectrum light(std::size_t meter) const;
@@ -47,9 +51,8 @@ public:
 
 private:
     double batch_mean(std::size_t batch, std::span<const std::size_t> meters) const;
-    /// Past this many, neighbours are averaged in pairs: memory stays bounded.
-    static constexpr std::size_t most_batches = 4096;
     std::size_t meters_, sources_;
+    std::size_t most_batches_;  // past this many, neighbours are averaged in pairs: memory stays bounded
     std::vector<Batch> batches_;
     std::vector<double> pending_;
     std::size_t per_batch_ = 1, pending_count_ = 0;
@@ -68,5 +71,9 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
 /// With the work shared as told: for tests and benchmarks.
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
                      const Sharing& sharing, Wanted wanted = {});
+/// The largest relative error of what is wanted, by the batches so far.
+using HowSure = std::function<double(const MeterResults&)>;
+MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
+                     const Sharing& sharing, const HowSure& how_sure);
 
 }  // namespace rushlight

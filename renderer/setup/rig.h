@@ -23,6 +23,7 @@ struct StandIn {
     double hair_warmth = 0.5;  // 0 neutral (black, grey, white) .. 1 warm (brown, blond, red)
     double wardrobe = 0.15;    // luminous reflectance of what is worn
     std::string wardrobe_hue = "neutral";
+    double free_from = 0, free_until = 24;  // hours by the place's own clock
 };
 
 /// Where a person is, and which way the nose points.
