@@ -9,5 +9,6 @@ void add_check(CLI::App& app);
 void add_read(CLI::App& app);
 void add_frame(CLI::App& app);
 void add_map(CLI::App& app);
+void add_day(CLI::App& app);
 
 }  // namespace rushlight::command

@@ -57,6 +57,7 @@ int main(int argc, char** argv) {
     command::add_read(app);
     command::add_frame(app);
     command::add_map(app);
+    command::add_day(app);
     command::listen_for_interrupt();
     try {
         app.parse(argc, argv);

@@ -17,7 +17,6 @@ struct Mismatch {
 
 /// Every face that is in frame in one and on its mark in the other of two set-ups, at given times; the level is left
 /// out of `any`: a stop puts it right.
-std::vector<Mismatch> mismatches(const std::vector<DayCourse>& days, Weather weather,
-                                 const std::vector<double>& times);
+std::vector<Mismatch> mismatches(const std::vector<DayCourse>& days, Weather weather, const std::vector<double>& times);
 
 }  // namespace rushlight

@@ -211,7 +211,8 @@ DayCourse take_day(const Setup& setup, const DayHours& hours, const std::vector<
     }
     if (points.views.empty()) day.remarks.emplace_back("No opening can be seen from the camera or the first mark.");
     if (light.cut_short())
-        day.remarks.emplace_back("Stopped before every hour was as sure as wanted; the errors shown are those reached.");
+        day.remarks.emplace_back(
+            "Stopped before every hour was as sure as wanted; the errors shown are those reached.");
     return day;
 }
 

@@ -62,12 +62,12 @@ struct ViewHold {
     bool needed = false;
     std::string opening, mark;
     Weather weather = Weather::clear;
-    double over_face = 0, headroom = 0;         // stops
-    double nd_density = 0;                      // tried on the glass in view, a sheet that is sold
-    double over_face_with_nd = 0;               // traced anew
-    double face_loss = 0;                       // stops that the sheet takes off the face
-    double more_lux = 0;                        // on the key cheek, for the view to come to the headroom
-    std::vector<Interval> holds_by_itself;      // hours at which it needs nothing
+    double over_face = 0, headroom = 0;     // stops
+    double nd_density = 0;                  // tried on the glass in view, a sheet that is sold
+    double over_face_with_nd = 0;           // traced anew
+    double face_loss = 0;                   // stops that the sheet takes off the face
+    double more_lux = 0;                    // on the key cheek, for the view to come to the headroom
+    std::vector<Interval> holds_by_itself;  // hours at which it needs nothing
 };
 
 struct DayCourse {

@@ -19,8 +19,8 @@ public:
     /// Traces `meters` of the set-up for the hours `clock`. The scene is the set-up's, and its lights are changed.
     /// Errors wanted are those of `wanted` (of every meter by itself where there are none), at each hour of a clear day
     /// and against all that is read; an hour of sun that would take too long to be so sure says so by its error.
-    DayLight(const Setup& setup, Scene& scene, std::vector<MeterPoint> meters, Wanted wanted,
-             std::vector<double> clock, const Effort& effort, int sky_rings = usual_sky_rings);
+    DayLight(const Setup& setup, Scene& scene, std::vector<MeterPoint> meters, Wanted wanted, std::vector<double> clock,
+             const Effort& effort, int sky_rings = usual_sky_rings);
 
     struct Taken {
         std::vector<Varied> amount;   // lux, or cd/m2 of a spot, by meter
@@ -56,8 +56,8 @@ private:
     Spectrum traced_sky_, traced_ground_;
     std::size_t lamps_ = 0;
     Pass sky_;
-    std::vector<Pass> sun_;               // by hour; empty where no sun is
-    std::vector<Spectrum> traced_sun_;    // irradiance it was traced with
+    std::vector<Pass> sun_;             // by hour; empty where no sun is
+    std::vector<Spectrum> traced_sun_;  // irradiance it was traced with
     double seconds_ = 0;
     bool cut_short_ = false;
 };

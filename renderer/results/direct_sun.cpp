@@ -78,15 +78,16 @@ std::vector<SunOn> direct_sun(const Setup& setup, const Scene& scene, const DayH
         add(meters[i].reading.name, meters[i].reading.mark, {meters[i].point});
     if (setup.camera >= 0) {
         const CameraView view(setup.rig.cameras[static_cast<std::size_t>(setup.camera)], 1600, 900);
-        all.push_back({"the lens", "", when(
-                                           [&](double clock) {
-                                               const auto [up, sun] = toward(clock);
-                                               float x = 0;
-                                               float y = 0;
-                                               return up && view.project(view.at() + sun, x, y) &&
-                                                      view.in_picture(x, y) && sees_sun(scene, view.at(), sun);
-                                           },
-                                           hours)});
+        all.push_back({"the lens", "",
+                       when(
+                           [&](double clock) {
+                               const auto [up, sun] = toward(clock);
+                               float x = 0;
+                               float y = 0;
+                               return up && view.project(view.at() + sun, x, y) && view.in_picture(x, y) &&
+                                      sees_sun(scene, view.at(), sun);
+                           },
+                           hours)});
     }
     return all;
 }

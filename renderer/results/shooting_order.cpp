@@ -37,7 +37,7 @@ class Search {
 public:
     Search(const std::vector<ToShoot>& setups, double from, double to) : setups_(setups), from_(from), to_(to) {
         double all = 0;
-        for (const ToShoot& s : setups) all += ticks_of(s) * tick_;
+        for (const ToShoot& s : setups) all += static_cast<double>(ticks_of(s)) * tick_;
         last_tick_ = static_cast<std::size_t>(std::ceil((std::max(to - from, 0.0) + all) / tick_)) + 1;
     }
 
@@ -45,6 +45,10 @@ public:
         const std::size_t n = setups_.size();
         const std::size_t subsets = std::size_t{1} << n;
         const std::size_t states = subsets * n * last_tick_;
+        by_start_.assign(n * last_tick_, 0.0F);
+        for (std::size_t s = 0; s < n; ++s)
+            for (std::size_t t = 0; t < last_tick_; ++t)
+                by_start_[s * last_tick_ + t] = static_cast<float>(cost_of_start(s, t));
         cost_.assign(states, std::numeric_limits<float>::infinity());
         came_.assign(states, came_by_waiting);
         // From the first minute on; set-ups that begin later have waited.
@@ -89,11 +93,13 @@ private:
         const double start = from_ + static_cast<double>(t) * tick_;
         return {start, start + setups_[s].minutes / 60};
     }
-    double cost_of(std::size_t s, std::size_t done, std::size_t last, std::size_t t) const {
+    double cost_of_start(std::size_t s, std::size_t t) const {
         const Interval when = at(s, t);
-        double cost = outside_window * minutes_outside(setups_[s], when) +
-                      without_people * minutes_without(setups_[s], when) +
-                      after_the_end * std::max(0.0, std::min(when.length(), when.to - to_) * 60);
+        return outside_window * minutes_outside(setups_[s], when) + without_people * minutes_without(setups_[s], when) +
+               after_the_end * std::max(0.0, std::min(when.length(), when.to - to_) * 60);
+    }
+    double cost_of(std::size_t s, std::size_t done, std::size_t last, std::size_t t) const {
+        double cost = static_cast<double>(by_start_[s * last_tick_ + t]);
         if (last < setups_.size() && turns(setups_[s], setups_[last])) cost += turn_around;
         for (std::size_t other = 0; other < setups_.size(); ++other)
             if ((done & bit(other)) == 0 && setups_[other].minutes > setups_[s].minutes)
@@ -137,7 +143,7 @@ private:
     double from_, to_;
     static constexpr double tick_ = 1.0 / 12;  // five minutes
     std::size_t last_tick_ = 0;
-    std::vector<float> cost_;
+    std::vector<float> cost_, by_start_;
     std::vector<std::uint8_t> came_;
 };
 
@@ -164,9 +170,8 @@ std::string reason_for(const std::vector<ToShoot>& setups, const std::vector<Sho
             if (hold.from <= shot.from + 1e-6 && hold.to >= shot.to - 1e-6)
                 why.push_back("its light holds " + clock_text(hold.from) + " to " + clock_text(hold.to));
     }
-    const bool heaviest = std::all_of(shots.begin() + static_cast<std::ptrdiff_t>(i), shots.end(), [&](const Shot& x) {
-        return setups[x.number].minutes <= s.minutes;
-    });
+    const bool heaviest = std::all_of(shots.begin() + static_cast<std::ptrdiff_t>(i), shots.end(),
+                                      [&](const Shot& x) { return setups[x.number].minutes <= s.minutes; });
     if (i + 1 == shots.size())
         why.emplace_back("what is left");
     else if (heaviest)

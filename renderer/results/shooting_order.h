@@ -12,15 +12,15 @@ struct ToShoot {
     std::vector<Interval> holds;            // sun windows, hours
     double free_from = 0, free_until = 24;  // while all who are needed are there, hours
     std::string who;                        // of them comes last, or leaves first
-    Vec3 looks{0, 1, 0};                    // level direction of the camera: set-ups more than 90 degrees apart are a turn-around
+    Vec3 looks{0, 1, 0};  // level direction of the camera: set-ups more than 90 degrees apart are a turn-around
 };
 
 struct Shot {
     std::size_t number = 0;  // in the list given
     std::string name;
-    double from = 0, to = 0;     // hours
-    double outside = 0;          // minutes outside its sun window
-    double without_people = 0;   // minutes when somebody needed is not there
+    double from = 0, to = 0;    // hours
+    double outside = 0;         // minutes outside its sun window
+    double without_people = 0;  // minutes when somebody needed is not there
     std::string reason;
 };
 

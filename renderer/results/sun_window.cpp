@@ -24,7 +24,8 @@ Off off_plan(const WeatherCourse& course, std::size_t hour, std::size_t plan) {
     for (const FaceCourse& f : course.faces) {
         if (any && !f.in_frame) continue;
         worse(off, std::abs(f.level[hour].value) / window_stops, "level at " + f.mark);
-        worse(off, std::abs(f.key_fill[hour].value - f.key_fill[plan].value) / window_stops, "key to fill of " + f.mark);
+        worse(off, std::abs(f.key_fill[hour].value - f.key_fill[plan].value) / window_stops,
+              "key to fill of " + f.mark);
         worse(off, std::abs(f.kelvin[hour] - f.kelvin[plan]) / window_kelvin, "colour at " + f.mark);
     }
     // Nobody there: the meters placed by hand.

@@ -59,8 +59,8 @@ Setup with_nd(Setup setup, const std::vector<std::string>& openings, double dens
 ViewHold view_hold(const Setup& setup, const DayCourse& day, const WeatherCourse& course, const Effort& effort) {
     ViewHold hold;
     hold.weather = course.weather;
-    hold.headroom = setup.camera >= 0 ? setup.rig.cameras[static_cast<std::size_t>(setup.camera)].headroom
-                                      : Camera{}.headroom;
+    hold.headroom =
+        setup.camera >= 0 ? setup.rig.cameras[static_cast<std::size_t>(setup.camera)].headroom : Camera{}.headroom;
     // The face that the frame is about: the darkest in it, as its grey is the lowest.
     std::size_t face = course.faces.size();
     for (std::size_t i = 0; i < course.faces.size(); ++i) {
@@ -76,8 +76,8 @@ ViewHold view_hold(const Setup& setup, const DayCourse& day, const WeatherCourse
     hold.needed = hold.over_face > hold.headroom;
     for (std::size_t h = 0; h < day.clock.size(); ++h) {
         if (!(f.view[h].value <= hold.headroom)) continue;
-        const bool goes_on = h > 0 && !hold.holds_by_itself.empty() &&
-                             hold.holds_by_itself.back().to == day.clock[h - 1];
+        const bool goes_on =
+            h > 0 && !hold.holds_by_itself.empty() && hold.holds_by_itself.back().to == day.clock[h - 1];
         if (goes_on)
             hold.holds_by_itself.back().to = day.clock[h];
         else

@@ -54,8 +54,8 @@ std::vector<ViewSpots> view_spots(const Setup& setup, const Scene& scene) {
                 all.push_back({name, true, std::move(spots)});
     }
     if (!all.empty()) return all;
-    const Vec3 from = scene.figures.empty() ? (setup.place.lower + setup.place.upper) * 0.5F
-                                            : scene.figures.front().front.at;
+    const Vec3 from =
+        scene.figures.empty() ? (setup.place.lower + setup.place.upper) * 0.5F : scene.figures.front().front.at;
     for (const auto& [name, hole] : holes)
         if (auto spots = spots_on(hole, from, nullptr, scene); !spots.empty())
             all.push_back({name, false, std::move(spots)});

@@ -45,8 +45,7 @@ Daylight outside_at(const Setup& setup, Weather weather, double clock_hours) {
     double sky_lux = setup.day.sky_horizontal_lux;
     if (setup.day.uniform_sky_luminance >= 0) sky_lux = pi * setup.day.uniform_sky_luminance;
     const double sky = calibration(sky_lux, usual.sky_horizontal.value);
-    const double sun =
-        calibration(setup.day.sun_normal_lux, static_cast<double>(photometric(usual.sun_irradiance)));
+    const double sun = calibration(setup.day.sun_normal_lux, static_cast<double>(photometric(usual.sun_irradiance)));
     const Daylight now = daylight_at(setup.place, day);
     day.sky_horizontal_lux = sky * now.sky_horizontal.value;
     day.sun_normal_lux = sun * static_cast<double>(photometric(now.sun_irradiance));

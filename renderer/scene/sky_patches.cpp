@@ -38,9 +38,8 @@ std::vector<float> SkyPatches::relative_luminance(const Daylight& outside) const
                     // Equal steps of the sine of the altitude are equal steps of solid angle.
                     const double up = low + (high - low) * (i + 0.5) / places;
                     const double across = std::sqrt(1 - up * up);
-                    const double turn = (static_cast<double>(sector) + (j + 0.5) / places) /
-                                            static_cast<double>(sectors) * 2 * pi -
-                                        pi;
+                    const double turn =
+                        (static_cast<double>(sector) + (j + 0.5) / places) / static_cast<double>(sectors) * 2 * pi - pi;
                     sum += outside.relative_luminance({static_cast<float>(across * std::cos(turn)),
                                                        static_cast<float>(across * std::sin(turn)),
                                                        static_cast<float>(up)});

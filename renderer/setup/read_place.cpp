@@ -115,7 +115,8 @@ void read_furniture(Place& place, const LayeredTable& t, RoughModels& models, bo
     if (!t.has("finish"))
         t.context().remark(t.where(), box.name + ": no finish given; a reflectance of 0.3 is assumed");
     if (const double gaps = t.number("gaps"); gaps > 0) {
-        if (box.finish.see_through()) t.refuse("gaps", "stands beside a finish that light passes; expected one of the two");
+        if (box.finish.see_through())
+            t.refuse("gaps", "stands beside a finish that light passes; expected one of the two");
         // Whoever looks through crosses it twice, in and out.
         const auto straight = static_cast<float>(std::sqrt(gaps));
         box.finish.straight = Spectrum{straight};

@@ -70,7 +70,8 @@ StandIn read_person(const LayeredTable& t) {
         };
         who.free_from = clock(0);
         who.free_until = clock(1);
-        if (who.free_until <= who.free_from) t.refuse("hours", "ends before it begins; expected the earlier time first");
+        if (who.free_until <= who.free_from)
+            t.refuse("hours", "ends before it begins; expected the earlier time first");
     }
     if (t.has("seat") && who.pose == Pose::standing)
         t.context().remark(t.where("seat"), t.title() + ": seat means nothing for someone who stands");

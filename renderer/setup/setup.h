@@ -16,7 +16,7 @@ struct Setup {
     Place place;
     Day day;
     Rig rig;
-    int camera = -1;  // index into rig.cameras; -1 when the file has none
+    int camera = -1;                 // index into rig.cameras; -1 when the file has none
     double minutes = 45;             // that the set-up takes
     std::vector<std::string> needs;  // marks that must be there
 };

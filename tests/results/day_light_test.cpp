@@ -39,17 +39,20 @@ TEST(DayLight, Trial) {
     printf("%.2f s\n", day.seconds());
     std::vector<double> errors;
     for (std::size_t h = 0; h < clock.size(); ++h)
-        for (const Varied& v : day.taken(h, outside_at(s, Weather::clear, clock[h])).amount) errors.push_back(v.error() / v.value);
+        for (const Varied& v : day.taken(h, outside_at(s, Weather::clear, clock[h])).amount)
+            errors.push_back(v.error() / v.value);
     std::sort(errors.begin(), errors.end());
-    printf("errors %.4f %.4f %.4f %.4f\n", errors[errors.size() / 2], errors[errors.size() * 9 / 10], errors[errors.size() * 99 / 100], errors.back());
+    printf("errors %.4f %.4f %.4f %.4f\n", errors[errors.size() / 2], errors[errors.size() * 9 / 10],
+           errors[errors.size() * 99 / 100], errors.back());
     double all = 0;
     for (double h : {8.0, 9.5, 10.5, 11.0, 12.0, 13.0, 14.5, 16.0}) {
         const rushlight::Setup then = workshop(h);
         const Scene fresh = build_scene(then);
         const auto r = measure(fresh, meters, effort(atof(getenv("ERR")), 9));
-        std::vector<double> es; for (std::size_t m = 0; m < meters.size(); ++m) es.push_back(r.all(m).relative_error());
+        std::vector<double> es;
+        for (std::size_t m = 0; m < meters.size(); ++m) es.push_back(r.all(m).relative_error());
         std::sort(es.begin(), es.end());
-        printf("%.2f (%.4f %.4f) ", r.seconds, es[es.size()/2], es.back());
+        printf("%.2f (%.4f %.4f) ", r.seconds, es[es.size() / 2], es.back());
         all += r.seconds / 8;
     }
     printf("ratio %.2f\n", day.seconds() / all);
