@@ -61,7 +61,11 @@ ToShoot to_shoot(const Setup& setup, const DayCourse& day, Weather weather) {
     s.name = setup.name;
     s.minutes = setup.minutes;
     for (const WeatherCourse& w : day.weathers)
-        if (w.weather == weather) s.holds = w.holds;
+        if (w.weather == weather) {
+            s.holds = w.holds;
+            s.clock = day.clock;
+            s.off = w.off;
+        }
     for (const Mark& m : setup.rig.marks) {
         if (std::find(setup.needs.begin(), setup.needs.end(), m.name) == setup.needs.end()) continue;
         if (m.person.free_from > s.free_from || m.person.free_until < s.free_until) s.who = m.name;

@@ -201,7 +201,7 @@ private:
         if (row.of(day_.weathers.front().faces[faces_.front()]).empty()) return;
         low = std::clamp(low, row.cut_low, row.cut_high);
         high = std::clamp(high, row.cut_low, row.cut_high);
-        if (is_view(row) && !day_.view_holds.empty()) high = std::max(high, day_.view_holds.front().headroom);
+        if (is_view(row) && !day_.view_holds.empty()) high = std::max(high, day_.view_holds.front().headroom + 1);
         const double more = std::max(0.0, row.least_range - (high - low)) / 2 + 0.05 * (high - low);
         p.low = low - more;
         p.high = high + more;

@@ -51,6 +51,7 @@ struct WeatherCourse {
     std::vector<FaceCourse> faces;
     std::vector<double> view_luminance;  // cd/m2 of the brightest opening seen
     std::vector<std::string> view_of;    // its name
+    std::vector<double> off;             // the worst of all tolerances, 1 where it is just reached
     std::vector<Interval> holds;         // within the tolerances of the plan
     Interval around_plan;                // the one that holds the plan's own time; no length: none
     std::string first_to_go;             // what ends it

@@ -11,7 +11,8 @@ namespace {
 constexpr std::size_t most_exact = 12;
 // What a minute, or an event, costs.
 constexpr double without_people = 1000, after_the_end = 300, outside_window = 10, waiting = 1;
-constexpr double turn_around = 60;  // as much as six minutes outside a window
+constexpr double later_call = 0.02;  // before the first set-up nobody waits: all else alike, the day begins early
+constexpr double turn_around = 60;   // as much as six minutes outside a window
 // For each minute by which a set-up that still waits is heavier.
 constexpr double lighter_first = 0.3;
 
@@ -23,6 +24,24 @@ double minutes_outside(const ToShoot& s, const Interval& when) {
     double in = 0;
     for (const Interval& hold : s.holds) in += overlap(hold, when);
     return std::max(0.0, (when.length() - in) * 60);
+}
+
+/// Minutes outside, each counted by how far off the light is then: at least half, four at most.
+double weighed_outside(const ToShoot& s, const Interval& when) {
+    if (s.clock.size() < 2) return minutes_outside(s, when);
+    double sum = 0;
+    constexpr double tick = 1.0 / 12;
+    for (double at = when.from; at < when.to - 1e-9; at += tick) {
+        const Interval piece{at, std::min(at + tick, when.to)};
+        const double middle = (piece.from + piece.to) / 2;
+        const auto next = std::upper_bound(s.clock.begin(), s.clock.end(), middle);
+        const auto i = static_cast<std::size_t>(
+            std::clamp<std::ptrdiff_t>(next - s.clock.begin(), 1, static_cast<std::ptrdiff_t>(s.clock.size()) - 1));
+        const double share = std::clamp((middle - s.clock[i - 1]) / (s.clock[i] - s.clock[i - 1]), 0.0, 1.0);
+        const double off = s.off[i - 1] + share * (s.off[i] - s.off[i - 1]);
+        sum += minutes_outside(s, piece) * std::clamp(off - 0.5, 0.5, 4.0);
+    }
+    return sum;
 }
 
 double minutes_without(const ToShoot& s, const Interval& when) {
@@ -55,7 +74,7 @@ public:
         for (std::size_t s = 0; s < n; ++s)
             for (std::size_t t = 0; t + ticks_of(setups_[s]) < last_tick_; ++t)
                 offer(state(bit(s), s, t + ticks_of(setups_[s])),
-                      static_cast<double>(t) * tick_ * 60 * waiting + cost_of(s, 0, n, t), came_first);
+                      static_cast<double>(t) * tick_ * 60 * later_call + cost_of(s, 0, n, t), came_first);
         for (std::size_t done = 1; done < subsets; ++done)
             for (std::size_t last = 0; last < n; ++last) {
                 if ((done & bit(last)) == 0) continue;
@@ -95,7 +114,7 @@ private:
     }
     double cost_of_start(std::size_t s, std::size_t t) const {
         const Interval when = at(s, t);
-        return outside_window * minutes_outside(setups_[s], when) + without_people * minutes_without(setups_[s], when) +
+        return outside_window * weighed_outside(setups_[s], when) + without_people * minutes_without(setups_[s], when) +
                after_the_end * std::max(0.0, std::min(when.length(), when.to - to_) * 60);
     }
     double cost_of(std::size_t s, std::size_t done, std::size_t last, std::size_t t) const {
@@ -164,7 +183,8 @@ std::string reason_for(const std::vector<ToShoot>& setups, const std::vector<Sho
     if (s.free_from > 0 && shot.from - before > 1.0 / 60 && shot.from < s.free_from + 0.1)
         why.push_back("waits for " + s.who + " until " + clock_text(s.free_from));
     if (shot.outside > 0.5) {
-        why.push_back(clock_text(shot.outside / 60) + " h of it outside its sun window, the least that the day allows");
+        why.push_back(std::to_string(std::lround(shot.outside)) + " of its " + std::to_string(std::lround(s.minutes)) +
+                      " min outside its sun window");
     } else {
         for (const Interval& hold : s.holds)
             if (hold.from <= shot.from + 1e-6 && hold.to >= shot.to - 1e-6)
@@ -173,7 +193,7 @@ std::string reason_for(const std::vector<ToShoot>& setups, const std::vector<Sho
     const bool heaviest = std::all_of(shots.begin() + static_cast<std::ptrdiff_t>(i), shots.end(),
                                       [&](const Shot& x) { return setups[x.number].minutes <= s.minutes; });
     if (i + 1 == shots.size())
-        why.emplace_back("what is left");
+        why.emplace_back("comes last");
     else if (heaviest)
         why.push_back("the heaviest left");
     if (i > 0 && !turns(s, setups[shots[i - 1].number])) why.emplace_back("same side as the one before");

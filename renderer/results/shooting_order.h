@@ -10,6 +10,7 @@ struct ToShoot {
     std::string name;
     double minutes = 45;
     std::vector<Interval> holds;            // sun windows, hours
+    std::vector<double> clock, off;         // how far off its plan the light is: WeatherCourse::off; may be empty
     double free_from = 0, free_until = 24;  // while all who are needed are there, hours
     std::string who;                        // of them comes last, or leaves first
     Vec3 looks{0, 1, 0};  // level direction of the camera: set-ups more than 90 degrees apart are a turn-around

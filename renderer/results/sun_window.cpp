@@ -56,6 +56,7 @@ void find_sun_windows(const DayCourse& day, WeatherCourse& course) {
     if (course.faces.empty() && course.meters.empty()) return;
     std::vector<Off> off;
     for (std::size_t h = 0; h < day.clock.size(); ++h) off.push_back(off_plan(course, h, day.plan));
+    for (const Off& o : off) course.off.push_back(o.share);
     const bool sun = course.weather != Weather::overcast;
     bool inside = off.front().share <= 1;
     double since = day.clock.front();
