@@ -13,8 +13,9 @@ constexpr std::size_t most_exact = 12;
 constexpr double without_people = 1000, after_the_end = 300, outside_window = 10, waiting = 1;
 constexpr double later_call = 0.02;  // before the first set-up nobody waits: all else alike, the day begins early
 constexpr double turn_around = 60;   // as much as six minutes outside a window
-// For each minute by which a set-up that still waits is heavier.
-constexpr double lighter_first = 0.3;
+// For each minute by which a set-up of the same side that still waits is heavier; of all, before the first.
+constexpr double lighter_first = 0.3, not_the_heaviest = 1;
+constexpr double later = 0.001;  // all else alike, sooner
 
 double overlap(const Interval& a, const Interval& b) {
     return std::max(0.0, std::min(a.to, b.to) - std::max(a.from, b.from));
@@ -114,15 +115,19 @@ private:
     }
     double cost_of_start(std::size_t s, std::size_t t) const {
         const Interval when = at(s, t);
-        return outside_window * weighed_outside(setups_[s], when) + without_people * minutes_without(setups_[s], when) +
+        return later * static_cast<double>(t) + outside_window * weighed_outside(setups_[s], when) +
+               without_people * minutes_without(setups_[s], when) +
                after_the_end * std::max(0.0, std::min(when.length(), when.to - to_) * 60);
     }
     double cost_of(std::size_t s, std::size_t done, std::size_t last, std::size_t t) const {
         double cost = static_cast<double>(by_start_[s * last_tick_ + t]);
         if (last < setups_.size() && turns(setups_[s], setups_[last])) cost += turn_around;
-        for (std::size_t other = 0; other < setups_.size(); ++other)
-            if ((done & bit(other)) == 0 && setups_[other].minutes > setups_[s].minutes)
-                cost += lighter_first * (setups_[other].minutes - setups_[s].minutes);
+        for (std::size_t other = 0; other < setups_.size(); ++other) {
+            const double heavier = setups_[other].minutes - setups_[s].minutes;
+            if ((done & bit(other)) != 0 || heavier <= 0) continue;
+            if (!turns(setups_[s], setups_[other])) cost += lighter_first * heavier;
+            if (done == 0) cost += not_the_heaviest * heavier;
+        }
         return cost;
     }
     std::vector<Shot> walk_back(std::size_t done) const {
