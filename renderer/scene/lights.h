@@ -25,7 +25,7 @@ public:
     const Light& operator[](std::size_t i) const { return lights_[i]; }
     int sky() const { return sky_; }  // its number, or -1
     int sun() const { return sun_; }
-    /// Sky and sun, or suns of several hours: what a ray that leaves the place ends in.
+    /// Sky and sun: what a ray that leaves the place ends in.
     std::span<const std::size_t> outside() const { return outside_; }
 
     /// From now on the light of each patch of sky has a layer of its own, after those of the lights; the sky's own
