@@ -12,5 +12,6 @@ void add_map(CLI::App& app);
 void add_origins(CLI::App& app);
 void add_compare(CLI::App& app);
 void add_balance(CLI::App& app);
+void add_day(CLI::App& app);
 
 }  // namespace rushlight::command

@@ -100,12 +100,12 @@ private:
         return scene_.rays.passes(ray, given, in.round ? static_cast<int>(light) : -1, &walked);
     }
 
-    void pay(std::size_t light, const Spectrum& amount) {
-        layers_[group_ * chances_.size() + light] += amount;
+    void pay(std::size_t layer, const Spectrum& amount) {
+        layers_[group_ * scene_.lights.layers() + layer] += amount;
         if (apart_ == nullptr) return;
         if (bounced_) {
-            if (!apart_->bounced.empty()) apart_->bounced[light] += amount;
-        } else if (static_cast<int>(light) == scene_.lights.sky() && on_a_surface_) {
+            if (!apart_->bounced.empty()) apart_->bounced[layer] += amount;
+        } else if (static_cast<int>(layer) == scene_.lights.sky() && on_a_surface_) {
             apart_->soft += amount;
         }
     }
@@ -168,7 +168,7 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         float walked = density_of(meter, aim_, in.toward);
         if (!arrives(light, in, ray_to_point(meter.at, meter.at, in.toward, in.distance), given, walked)) return;
         if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, in.toward);
-        pay(light, given * (1.0F / (chances_[light] * in.density + walked)));
+        pay(scene_.lights.layer(light, in.toward), given * (1.0F / (chances_[light] * in.density + walked)));
     });
 
     // Set out as the meter weighs directions, or now and then towards an opening.
@@ -246,15 +246,14 @@ void CameraWalk::end_in_light(std::size_t light, const Hit& hit) {
     walked *= passed_;
     float asked = 0;
     if (asked_) asked = chances_[light] * scene_.lights.incoming_density(light, at_, hit, ray_.direction);
-    pay(light, carried_ * radiance * (density_ * passed_ / (walked + asked)));
+    pay(scene_.lights.layer(light, ray_.direction), carried_ * radiance * (density_ * passed_ / (walked + asked)));
 }
 
 void CameraWalk::leave_the_place() {
     Hit end;
     end.position = ray_.origin;
     end.distance = std::numeric_limits<float>::infinity();
-    for (const int light : {scene_.lights.sky(), scene_.lights.sun()})
-        if (light >= 0) end_in_light(static_cast<std::size_t>(light), end);
+    for (const std::size_t light : scene_.lights.outside()) end_in_light(light, end);
 }
 
 void CameraWalk::ask_lights(const Vertex& v, float asks) {
@@ -276,7 +275,7 @@ void CameraWalk::ask_lights(const Vertex& v, float asks) {
         float passed = 1;
         if (worth_a_ray(given, enough_, sampler_) &&
             arrives(light, in, v.ray_to(in.toward, in.distance), given, passed))
-            pay(light, given * ((asked + walked) / (asked + walked * passed)));
+            pay(scene_.lights.layer(light, in.toward), given * ((asked + walked) / (asked + walked * passed)));
     });
 }
 
@@ -368,7 +367,7 @@ void CameraWalk::join_a_light_path(const Vertex& v, int candidates) {
     float passed = 1;
     if (worth_a_ray(given, enough_, sampler_) &&
         scene_.rays.passes(v.ray_to(y, between / between.length()), given, -1, &passed))
-        pay(pool_.sources[chosen], given * ((joins_ + walked) / (joins_ + walked * passed)));
+        pay(pool_.layers[chosen], given * ((joins_ + walked) / (joins_ + walked * passed)));
 }
 
 }  // namespace

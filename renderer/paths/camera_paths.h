@@ -42,12 +42,13 @@ struct MeterPoint {
     Vec3 facing{0, 0, 1};
     float spot_radius = 0;  // tangent of the circle's half-angle
     float expected = 0;     // about what it will read; 0: not known. See worth_a_ray().
+    float besides = 0;      // what it reads besides, measured elsewhere: errors count against the whole
 
     float response(const Vec3& toward) const;
 };
 
-/// Adds to `layers`, a source each, one estimate of what the meter reads, from one walk and the joins it makes. With
-/// `apart`, there are as many layers for every group of last surfaces, one group after the other.
+/// Adds to `layers` (see Lights::layer()) one estimate of what the meter reads, from one walk and the joins it makes.
+/// With `apart`, there are as many layers for every group of last surfaces, one group after the other.
 void collect_at_meter(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
                       Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* apart = nullptr);
 

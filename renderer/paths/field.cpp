@@ -29,7 +29,7 @@ LightPaths trace_pool(const Scene& scene, const Effort& effort, std::uint64_t ke
     for (LightPaths& p : parts) {
         pool.paths += p.paths;
         pool.vertices.insert(pool.vertices.end(), p.vertices.begin(), p.vertices.end());
-        pool.sources.insert(pool.sources.end(), p.sources.begin(), p.sources.end());
+        pool.layers.insert(pool.layers.end(), p.layers.begin(), p.layers.end());
     }
     return pool;
 }

@@ -29,6 +29,7 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
     }
     if (carried.dark()) return;
 
+    const auto layer = static_cast<std::uint32_t>(scene.lights.layer(start.light, -emitted.direction));
     Ray ray{emitted.origin + emitted.direction * 1e-5F, emitted.direction};
     Vertex last;
     float density = 0;      // of the direction, per steradian
@@ -60,7 +61,7 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
             v.before = reach * last.cosine(ray.direction) * others_last;
         }
         pool.vertices.push_back(v);
-        pool.sources.push_back(static_cast<std::uint32_t>(start.light));
+        pool.layers.push_back(layer);
 
         const float u0 = sampler.next(), u1 = sampler.next(), u2 = sampler.next();
         const auto bounce = v.bounce_to_eye(u0, u1, u2);
@@ -82,7 +83,7 @@ LightPaths trace_light_paths(const Scene& scene, std::uint64_t key, std::uint32_
     LightPaths pool;
     pool.paths = count;
     pool.vertices.reserve(static_cast<std::size_t>(count) * 4);
-    pool.sources.reserve(static_cast<std::size_t>(count) * 4);
+    pool.layers.reserve(static_cast<std::size_t>(count) * 4);
     std::vector<float> chances(scene.lights.count());
     const Aim aim(scene);
     for (std::uint32_t i = 0; i < count; ++i)

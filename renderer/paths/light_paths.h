@@ -12,8 +12,8 @@ namespace rushlight {
 
 struct LightPaths {
     std::vector<Vertex> vertices;
-    std::vector<std::uint32_t> sources;  // of each vertex
-    std::uint32_t paths = 0;             // walks started, those that met nothing included
+    std::vector<std::uint32_t> layers;  // of each vertex: where what it sheds is counted
+    std::uint32_t paths = 0;            // walks started, those that met nothing included
 };
 
 /// `count` walks numbered from `first`; `join_samples` is the number of joins that a camera walk makes at each

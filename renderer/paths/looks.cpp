@@ -69,7 +69,7 @@ void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const Ligh
         if (worth_a_ray(given, enough, sampler) &&
             scene.rays.passes(Ray{meter.at, toward, (d - y.room_before(-toward)) * short_of}, given, -1, &passed)) {
             const std::size_t group = apart != nullptr ? apart->group(scene.rays, meter.at, toward) : 0;
-            layers[group * scene.lights.count() + pool.sources[number]] +=
+            layers[group * scene.lights.layers() + pool.layers[number]] +=
                 given * ((looks + later) / (looks + later * passed));
         }
     }

@@ -25,7 +25,7 @@ constexpr std::size_t batches_to_try = 8;
 constexpr double worth_a_trial = 120;
 
 std::size_t layer_count(const Scene& scene, const LastSurfaces* apart) {
-    return scene.lights.count() * (apart != nullptr ? apart->names.size() : 1);
+    return scene.lights.layers() * (apart != nullptr ? apart->names.size() : 1);
 }
 
 MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoint>& meters, const Sharing& sharing,
@@ -109,10 +109,13 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
         }
         std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2), values.end());
         const double middle = values[values.size() / 2];
-        if (!(middle > 0)) continue;
+        double whole = middle;
+        for (const std::size_t m : group)
+            whole += static_cast<double>(meters[m].besides) / static_cast<double>(group.size());
+        if (!(whole > 0)) continue;
         for (std::size_t t = 0; t < tried.size(); ++t) {
             const double off = readings[t].value - middle;
-            error2[t] += (readings[t].error * readings[t].error + off * off) / (middle * middle);
+            error2[t] += (readings[t].error * readings[t].error + off * off) / (whole * whole);
         }
     }
     std::size_t best = 0;
@@ -136,9 +139,22 @@ std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterP
     std::vector<Spectrum> light;
     const MeterResults::Batch first = measure_batch(scene, meters, sharing, key_of(seed, 0x66697273U), light, apart);
     const std::size_t sources = layer_count(scene, apart);
-    for (std::size_t m = 0; m < meters.size(); ++m)
+    for (std::size_t m = 0; m < meters.size(); ++m) {
+        if (meters[m].expected > 0) continue;
+        meters[m].expected = meters[m].besides;
         for (std::size_t s = 0; s < sources; ++s) meters[m].expected += first.lux[m * sources + s];
+    }
     return meters;
+}
+
+/// The error of the group's mean against all that its meters read, what they read besides included.
+double error_of_the_whole(const MeterResults& results, const std::vector<MeterPoint>& meters,
+                          const std::vector<std::size_t>& group) {
+    const Measured mean = results.all(group);
+    double whole = mean.value;
+    for (const std::size_t m : group)
+        whole += static_cast<double>(meters[m].besides) / static_cast<double>(group.size());
+    return whole > 0 ? mean.error / whole : 0.0;
 }
 
 }  // namespace
@@ -147,6 +163,13 @@ Wanted or_each(Wanted wanted, std::size_t meters) {
     if (wanted.empty())
         for (std::size_t m = 0; m < meters; ++m) wanted.push_back({m});
     return wanted;
+}
+
+MeterResults::MeterResults(std::size_t meters, std::size_t sources)
+    : meters_(meters), sources_(sources), light_(meters * sources) {
+    constexpr std::size_t fewest = 128, most = 4096, most_numbers = 8'000'000;
+    const std::size_t fits = most_numbers / std::max<std::size_t>(1, meters * sources);
+    most_batches_ = std::clamp(fits / 2 * 2, fewest, most);
 }
 
 double MeterResults::batch_mean(std::size_t batch, std::span<const std::size_t> meters) const {
@@ -169,7 +192,7 @@ void MeterResults::add(Batch batch, std::vector<Spectrum> light) {
     std::fill(pending_.begin(), pending_.end(), 0.0);
     pending_count_ = 0;
     batches_.push_back(std::move(batch));
-    if (batches_.size() < most_batches) return;
+    if (batches_.size() < most_batches_) return;
     for (std::size_t i = 0; i < batches_.size() / 2; ++i)
         for (std::size_t k = 0; k < batches_[i].lux.size(); ++k)
             batches_[i].lux[k] = 0.5F * (batches_[2 * i].lux[k] + batches_[2 * i + 1].lux[k]);
@@ -322,13 +345,27 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
 
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
                      const Sharing& sharing, Wanted wanted, const LastSurfaces* apart) {
-    const Clock clock;
     wanted = or_each(std::move(wanted), meters.size());
+    const HowSure how_sure = [&](const MeterResults& results) {
+        double reached = 0;
+        for (const auto& group : wanted) reached = std::max(reached, error_of_the_whole(results, meters, group));
+        return reached;
+    };
+    return measure(scene, meters, effort, sharing, how_sure, apart);
+}
+
+MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
+                     const Sharing& sharing, const HowSure& how_sure, const LastSurfaces* apart) {
+    const Clock clock;
     MeterResults results(meters.size(), layer_count(scene, apart));
     if (meters.empty() || scene.lights.count() == 0) return results;
     const std::vector<MeterPoint> expecting = with_expectations(scene, meters, effort.seed, sharing, apart);
     const double limit = effort.seconds > 0 ? effort.seconds : effort.most_seconds;
 
+    // Spectra of a round's batches are held until they are summed.
+    constexpr std::size_t most_spectra = 2'000'000;
+    const std::size_t most_a_round =
+        std::max(first_round, most_spectra / std::max<std::size_t>(1, meters.size() * scene.lights.layers()));
     std::size_t done = 0;
     std::size_t round = first_round;
     while (true) {
@@ -346,7 +383,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
             ++done;
         }
 
-        results.reached = results.worst_error(wanted);
+        results.reached = how_sure(results);
         results.seconds = clock.seconds();
         const double per_batch = results.seconds / static_cast<double>(done);
         const double ratio = effort.relative_error > 0 ? results.reached / effort.relative_error : INFINITY;
@@ -367,6 +404,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
         const double half = static_cast<double>(done) * 0.5;
         const double left = std::min(affordable - static_cast<double>(done), std::max(1.0, 2.0 / per_batch));
         round = static_cast<std::size_t>(std::clamp(effort.seconds > 0 ? std::min(half, left) : half, 4.0, 4096.0));
+        round = std::min(round, most_a_round);
     }
     return results;
 }

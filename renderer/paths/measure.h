@@ -8,6 +8,7 @@
 #include "quantity/packed.h"
 
 #include <array>
+#include <functional>
 #include <optional>
 #include <span>
 #include <vector>
@@ -16,8 +17,7 @@ namespace rushlight {
 
 class MeterResults {
 public:
-    MeterResults(std::size_t meters, std::size_t sources)
-        : meters_(meters), sources_(sources), light_(meters * sources) {}
+    MeterResults(std::size_t meters, std::size_t sources);
 
     std::size_t meters() const { return meters_; }
     std::size_t sources() const { return sources_; }
@@ -30,6 +30,10 @@ public:
     Measured of(std::size_t meter, std::size_t source) const { return of(meter, std::span(&source, 1)); }
     /// Several sources summed.
     Measured of(std::size_t meter, std::span<const std::size_t> sources) const;
+    /// What one batch says of it: batches are independent, and of equal weight.
+    float of(std::size_t meter, std::size_t source, std::size_t batch) const {
+        return batches_[batch].lux[meter * sources_ + source];
+    }
     /// Mean light at the meter from one source, in bands.
     Spectrum light(std::size_t meter, std::size_t source) const;
     Spectrum light(std::size_t meter) const;
@@ -61,9 +65,8 @@ public:
 
 private:
     double batch_mean(std::size_t batch, std::span<const std::size_t> meters) const;
-    /// Past this many, neighbours are averaged in pairs: memory stays bounded.
-    static constexpr std::size_t most_batches = 4096;
     std::size_t meters_, sources_;
+    std::size_t most_batches_;  // past this many, neighbours are averaged in pairs: memory stays bounded
     std::vector<Batch> batches_;
     std::vector<double> pending_;
     std::size_t per_batch_ = 1, pending_count_ = 0;
@@ -84,5 +87,9 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
 /// With the work shared as told: for tests and benchmarks.
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
                      const Sharing& sharing, Wanted wanted = {}, const LastSurfaces* apart = nullptr);
+/// The largest relative error of what is wanted, by the batches so far.
+using HowSure = std::function<double(const MeterResults&)>;
+MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
+                     const Sharing& sharing, const HowSure& how_sure, const LastSurfaces* apart = nullptr);
 
 }  // namespace rushlight

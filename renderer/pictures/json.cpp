@@ -1,5 +1,6 @@
 #include "pictures/json.h"
 
+#include "pictures/day_table.h"
 #include "pictures/utf8.h"
 #include "quantity/exposure.h"
 
@@ -111,6 +112,88 @@ Value camera(const CameraReadings& c) {
     return j;
 }
 
+Value times(const std::vector<Interval>& all) {
+    Value list = Value::array();
+    for (const Interval& i : all) list.push_back({clock_text(i.from), clock_text(i.to)});
+    return list;
+}
+
+Value numbers(const std::vector<double>& all) {
+    Value list = Value::array();
+    for (const double v : all) list.push_back(number(v));
+    return list;
+}
+
+/// Values and errors under `name` and "error_" + name.
+void add_measured(Value& to, const std::string& name, const std::vector<Measured>& all) {
+    Value values = Value::array(), errors = Value::array();
+    for (const Measured& m : all) {
+        values.push_back(number(m.value));
+        errors.push_back(number(m.error));
+    }
+    to[name] = std::move(values);
+    to["error_" + name] = std::move(errors);
+}
+
+Value course(const WeatherCourse& w) {
+    Value v{{"weather", word_of(w.weather)}, {"holds", times(w.holds)}};
+    v["around_plan"] = w.around_plan.length() > 0 ? times({w.around_plan})[0] : Value(nullptr);
+    v["first_to_go"] = text(w.first_to_go);
+    v["cloud_swing_stops"] = number(w.cloud_swing);
+    v["meters"] = Value::array();
+    for (const MeterCourse& m : w.meters) {
+        Value one{{"name", text(m.name)}, {"mark", text(m.mark)}, {"kind", m.kind}};
+        add_measured(one, "lux", m.lux);
+        one["stop"] = numbers(m.t_stop);
+        one["kelvin"] = numbers(m.kelvin);
+        v["meters"].push_back(std::move(one));
+    }
+    v["faces"] = Value::array();
+    for (const FaceCourse& f : w.faces) {
+        Value one{{"mark", text(f.mark)}, {"in_frame", f.in_frame}};
+        add_measured(one, "level", f.level);
+        add_measured(one, "key_fill", f.key_fill);
+        add_measured(one, "view", f.view);
+        one["kelvin"] = numbers(f.kelvin);
+        v["faces"].push_back(std::move(one));
+    }
+    v["view_luminance"] = numbers(w.view_luminance);
+    return v;
+}
+
+Value day_value(const DayCourse& d) {
+    Value v{{"setup", text(d.setup)}, {"option", text(d.option)}, {"zone", d.zone}, {"minutes", d.minutes}};
+    v["plan"] = clock_text(d.clock[d.plan]);
+    v["clock"] = Value::array();
+    v["sun"] = Value::array();
+    for (std::size_t h = 0; h < d.clock.size(); ++h) {
+        v["clock"].push_back(clock_text(d.clock[h]));
+        v["sun"].push_back(
+            {{"altitude", number(d.sun[h].altitude.value)}, {"azimuth", number(d.sun[h].azimuth.value)}});
+    }
+    v["sun_on"] = Value::array();
+    for (const SunOn& s : d.sun_on) v["sun_on"].push_back({{"what", text(s.what)}, {"when", times(s.when)}});
+    v["weathers"] = Value::array();
+    for (const WeatherCourse& w : d.weathers) v["weathers"].push_back(course(w));
+    v["view"] = Value::array();
+    for (const ViewHold& h : d.view_holds)
+        v["view"].push_back({{"weather", word_of(h.weather)},
+                             {"holds", !h.needed},
+                             {"opening", text(h.opening)},
+                             {"mark", text(h.mark)},
+                             {"over_face_stops", number(h.over_face)},
+                             {"headroom_stops", number(h.headroom)},
+                             {"nd_density", number(h.nd_density)},
+                             {"over_face_with_nd_stops", number(h.over_face_with_nd)},
+                             {"face_loss_stops", number(h.face_loss)},
+                             {"more_lux", number(h.more_lux)},
+                             {"holds_by_itself", times(h.holds_by_itself)}});
+    v["remarks"] = Value::array();
+    for (const auto& r : d.remarks) v["remarks"].push_back(text(r));
+    v["seconds"] = number(d.seconds);
+    return v;
+}
+
 }  // namespace
 
 std::string json(const Sheet& sheet) {
@@ -141,6 +224,36 @@ std::string json(const Sheet& sheet) {
     for (const auto& remark : sheet.remarks) all["remarks"].push_back(text(remark));
     all["seconds"] = number(sheet.seconds);
     all["wanted_error"] = number(sheet.wanted_error);
+    return all.dump(2) + "\n";
+}
+
+std::string json(const std::vector<DayCourse>& days, const std::vector<ShootingOrder>& orders,
+                 const std::vector<Mismatch>& mismatches) {
+    Value all{{"title", text(days.empty() ? "" : days.front().title)}};
+    all["setups"] = Value::array();
+    for (const DayCourse& d : days) all["setups"].push_back(day_value(d));
+    all["orders"] = Value::array();
+    for (const ShootingOrder& o : orders) {
+        Value shots = Value::array();
+        for (const Shot& s : o.shots)
+            shots.push_back({{"setup", text(s.name)},
+                             {"from", clock_text(s.from)},
+                             {"to", clock_text(s.to)},
+                             {"minutes_outside", number(s.outside)},
+                             {"reason", text(s.reason)}});
+        all["orders"].push_back({{"weather", word_of(o.weather)}, {"exact", o.exact}, {"shots", std::move(shots)}});
+    }
+    all["mismatches"] = Value::array();
+    for (const Mismatch& m : mismatches)
+        all["mismatches"].push_back({{"first", text(m.first)},
+                                     {"second", text(m.second)},
+                                     {"mark", text(m.mark)},
+                                     {"first_time", clock_text(m.first_time)},
+                                     {"second_time", clock_text(m.second_time)},
+                                     {"cheeks_stops", number(m.key_fill)},
+                                     {"level_stops", number(m.level)},
+                                     {"kelvin", number(m.kelvin)},
+                                     {"beyond", m.any}});
     return all.dump(2) + "\n";
 }
 

@@ -1,7 +1,10 @@
 // A sheet as JSON, for other programs.
 #pragma once
 
+#include "results/continuity.h"
+#include "results/day_course.h"
 #include "results/sheet.h"
+#include "results/shooting_order.h"
 
 #include <string>
 
@@ -13,5 +16,12 @@ namespace rushlight {
 ///  the T-stop that the meter shows, null without light;
 /// what is not a finite number is null. Always valid UTF-8.
 std::string json(const Sheet& sheet);
+
+/// {title, setups: [{setup, option, zone, plan, clock: ["07:00", ...], sun: [{altitude, azimuth}], sun_on: [{what,
+/// when:
+/// [[from, to]]}], weathers: [{weather, holds, around_plan, meters: [{name, lux, error_lux, kelvin}], faces: [{mark,
+/// level, key_fill, view, kelvin and their errors}]}], view: [...]}], orders, mismatches}; times are "hh:mm".
+std::string json(const std::vector<DayCourse>& days, const std::vector<ShootingOrder>& orders,
+                 const std::vector<Mismatch>& mismatches);
 
 }  // namespace rushlight

@@ -1,9 +1,11 @@
-// All lights of a set-up. A light's number is its source's number: what it gives goes into that layer.
+// All lights of a set-up. A light's number is its source's number: what it gives goes into that layer, unless the sky
+// is told apart by its patches.
 #pragma once
 
 #include "scene/luminaire_lamp.h"
 #include "scene/outside_light.h"
 #include "scene/ring_lamp.h"
+#include "scene/sky_patches.h"
 
 #include <span>
 #include <string>
@@ -25,6 +27,19 @@ public:
     const Light& operator[](std::size_t i) const { return lights_[i]; }
     int sky() const { return sky_; }  // its number, or -1
     int sun() const { return sun_; }
+    /// Sky and sun: what a ray that leaves the place ends in.
+    std::span<const std::size_t> outside() const { return outside_; }
+
+    /// From now on the light of each patch of sky has a layer of its own, after those of the lights; the sky's own
+    /// layer keeps what comes from below the horizon.
+    void tell_sky_apart(std::shared_ptr<const SkyPatches> patches) { patches_ = std::move(patches); }
+    /// As many as lights, and patches of the sky where they are told apart.
+    std::size_t layers() const { return lights_.size() + (patches_ ? patches_->count() : 0); }
+    /// Where light goes that comes from this light, which is seen along unit `toward`.
+    std::size_t layer(std::size_t light, const Vec3& toward) const {
+        if (!patches_ || static_cast<int>(light) != sky_ || toward.z < 0) return light;
+        return lights_.size() + patches_->of(toward);
+    }
 
     /// Chance of asking each light for what it gives at `from`: by what it is expected to give there, with
     /// a floor so that none is forgotten.
@@ -49,6 +64,8 @@ private:
     std::vector<std::string> sources_;
     std::vector<float> start_;
     int sky_ = -1, sun_ = -1;
+    std::vector<std::size_t> outside_;
+    std::shared_ptr<const SkyPatches> patches_;  // or null
 };
 
 }  // namespace rushlight

@@ -102,7 +102,41 @@ Figure add_figure(const Mark& mark, int number, Scene& scene) {
     return figure;
 }
 
+Light light_of(const Lamp& lamp) {
+    if (lamp.luminaire) return LuminaireLamp(lamp);
+    switch (lamp.shape) {
+        case LampShape::hard:
+            return HardLamp(lamp);
+        case LampShape::box:
+            return BoxLamp(lamp);
+        case LampShape::tube:
+            return TubeLamp(lamp);
+        case LampShape::ring:
+            return RingLamp(lamp);
+        case LampShape::ball:
+            break;
+    }
+    return BallLamp(lamp);
+}
+
+void add_outside(const Daylight& daylight, const std::shared_ptr<const Openings>& openings, Lights& lights) {
+    if (daylight.sun) lights.add("sun", SunLight(daylight, openings));
+    if (!daylight.zenith_radiance.dark() || !daylight.ground_radiance.dark())
+        lights.add("sky", SkyLight(daylight, openings));
+}
+
 }  // namespace
+
+Lights lights_under(const Daylight& outside, const Scene& scene, const Rig& rig, bool lamps_burn) {
+    Lights lights;
+    for (Lamp lamp : rig.lamps) {
+        lamp.on = lamp.on && lamps_burn;
+        lights.add(lamp.name, light_of(lamp));
+    }
+    add_outside(outside, scene.holes, lights);
+    lights.settle();
+    return lights;
+}
 
 std::uint32_t add_part(Scene& scene, const Mesh& mesh, PartKind kind, std::string name, int mark, int light) {
     return scene.rays.add(mesh, {std::move(name), kind, scene.rays.add_surface(Surface(mesh.finish)), light, mark});
@@ -131,29 +165,20 @@ void add_lamp(Scene& scene, const Lamp& lamp) {
     const int number = static_cast<int>(scene.lights.count());
     Finish black;
     black.reflectance = Spectrum{0.0F};
-    const auto with_face = [&](auto light) {
-        Mesh face = light.glow();
-        face.finish = black;
-        add_part(scene, face, PartKind::lamp, lamp.name, -1, number);
-        scene.lights.add(lamp.name, std::move(light));
-    };
-    if (lamp.luminaire) return with_face(LuminaireLamp(lamp));
-    switch (lamp.shape) {
-        case LampShape::hard:
-            return with_face(HardLamp(lamp));
-        case LampShape::box:
-            return with_face(BoxLamp(lamp));
-        case LampShape::tube:
-            return with_face(TubeLamp(lamp));
-        case LampShape::ring:
-            return with_face(RingLamp(lamp));
-        case LampShape::ball: {
-            BallLamp ball(lamp);
-            scene.rays.add_sphere(ball.centre(), ball.radius(),
-                                  {lamp.name, PartKind::lamp, scene.rays.add_surface(Surface(black)), number, -1});
-            scene.lights.add(lamp.name, std::move(ball));
-        }
-    }
+    Light light = light_of(lamp);
+    std::visit(
+        [&](const auto& l) {
+            if constexpr (requires { l.glow(); }) {
+                Mesh face = l.glow();
+                face.finish = black;
+                add_part(scene, face, PartKind::lamp, lamp.name, -1, number);
+            } else if constexpr (requires { l.radius(); }) {
+                scene.rays.add_sphere(l.centre(), l.radius(),
+                                      {lamp.name, PartKind::lamp, scene.rays.add_surface(Surface(black)), number, -1});
+            }
+        },
+        light);
+    scene.lights.add(lamp.name, std::move(light));
 }
 
 Scene build_scene(const Setup& setup) {
@@ -184,12 +209,10 @@ Scene build_scene(const Setup& setup) {
                  PartKind::panel, panel.name);
     for (const Lamp& lamp : setup.rig.lamps) add_lamp(scene, lamp);
 
+    scene.holes = openings;
     const Daylight daylight = daylight_at(place, setup.day);
-    if (daylight.lit) {
-        if (daylight.sun) scene.lights.add("sun", SunLight(daylight, openings));
-        scene.lights.add("sky", SkyLight(daylight, openings));
-        if (!openings->portals.empty()) scene.openings = openings;
-    }
+    add_outside(daylight, openings, scene.lights);
+    if (daylight.lit && !openings->portals.empty()) scene.openings = openings;
     scene.lights.settle();
     scene.rays.commit();
     return scene;

@@ -16,10 +16,15 @@ struct Scene {
     Lights lights;
     /// Where daylight comes in: camera walks aim some of their directions there. Null when nothing does.
     std::shared_ptr<const Openings> openings;
+    /// The same, also by night and where there are none.
+    std::shared_ptr<const Openings> holes;
     std::vector<Figure> figures;  // one a mark, in the rig's order
 };
 
 Scene build_scene(const Setup& setup);
+
+/// Lights for the same scene at another hour: the rig's lamps, burning or not, and what `outside` has of sun and sky.
+Lights lights_under(const Daylight& outside, const Scene& scene, const Rig& rig, bool lamps_burn);
 
 /// A mesh as one part, with a surface of its finish; the part's number.
 std::uint32_t add_part(Scene& scene, const Mesh& mesh, PartKind kind, std::string name, int mark = -1, int light = -1);

@@ -148,10 +148,14 @@ Vec3 toward_compass(const Place& place, Degree azimuth, Degree altitude) {
             static_cast<float>(std::sin(radians(altitude)))};
 }
 
+double Daylight::relative_luminance(const Vec3& toward) const {
+    return even ? 1.0 : unscaled_luminance(gradation, toward, toward_sun) / at_zenith;
+}
+
 Spectrum Daylight::sky_radiance(const Vec3& toward) const {
     if (toward.z < 0) return ground_radiance;
     if (even) return zenith_radiance;
-    return zenith_radiance * static_cast<float>(unscaled_luminance(gradation, toward, toward_sun) / at_zenith);
+    return zenith_radiance * static_cast<float>(relative_luminance(toward));
 }
 
 Daylight daylight_at(const Place& place, const Day& day) {

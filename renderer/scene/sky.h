@@ -65,6 +65,8 @@ struct Daylight {
     double at_zenith = 1;               // phi(0) f(Zs)
     bool even = false;                  // uniform sky
 
+    /// Luminance of the sky along unit `toward`, z >= 0, over that at the zenith.
+    double relative_luminance(const Vec3& toward) const;
     /// Sky or ground seen along unit `toward`; the sun's disc is not in it.
     Spectrum sky_radiance(const Vec3& toward) const;
 };

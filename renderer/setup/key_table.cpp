@@ -120,6 +120,7 @@ constexpr std::array furniture_keys{
     Key{"up", Kind::word, "", 0, 0, "z", "the axis of the model that points up", "x|y|z|-x|-y|-z"},
     Key{"unit", Kind::word, "", 0, 0, "m", "the model's unit of length", "mm|cm|m|in|ft"},
     Key{"surfaces", Kind::table, "material = finish", 0, 0, "-", "of a model"},
+    Key{"gaps", Kind::number, "share", 0, 0.95, "0", "of a box: light that gets through it unbent, as through a tree"},
 };
 constexpr std::array day_keys{
     Key{"dark", Kind::yes_no, "", 0, 0, "false", "night, or all shut: no sun, no sky"},
@@ -153,6 +154,7 @@ constexpr std::array person_keys{
     Key{"hair_wave", Kind::number, "share", 0, 1, "0.2", "0 straight, 1 curled"},
     Key{"wardrobe", Kind::number, "share", 0, 1, "0.15", "luminous reflectance"},
     Key{"wardrobe_hue", Kind::named, "hue", 0, 0, "neutral", ""},
+    Key{"hours", Kind::named, "[\"09:30\", \"15:00\"]", 0, 0, "-", "when they are there, by the place's own clock"},
 };
 constexpr std::array lamp_keys{
     Key{"name", Kind::text, "text", 0, 0, "", ""},
@@ -281,6 +283,8 @@ constexpr std::array setup_keys{
     Key{"name", Kind::text, "text", 0, 0, "", ""},
     Key{"camera", Kind::named, "name of a camera", 0, 0, "-", "left out: the first"},
     Key{"notes", Kind::text, "text", 0, 0, "-", "for people"},
+    Key{"minutes", Kind::number, "min", 1, 1440, "45", "that it takes, rigging and shooting"},
+    Key{"needs", Kind::named, "list of marks", 0, 0, "-", "who must be there; left out: everybody"},
     Key{"day", Kind::table, "[day]", 0, 0, "-", "keys of the day that differ"},
     Key{"change", Kind::table, "change.KIND.NAME", 0, 0, "-", "keys of things in the base rig that differ"},
     Key{"remove", Kind::named, "list of names", 0, 0, "-", "things of the base rig that are taken away"},

@@ -3,6 +3,7 @@
 #include "setup/words.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 namespace rushlight {
@@ -99,6 +100,7 @@ void read_furniture(Place& place, const LayeredTable& t, RoughModels& models, bo
     const double from_floor = t.length("from_floor");
     if (t.has("obj")) {
         if (t.has("size")) t.refuse("size", "stands beside obj; expected one of the two");
+        if (t.has("gaps")) t.refuse("gaps", "is for a box; expected a model without it");
         const RoughModel& model = models.read(t, "obj", "finish", vec(at[0], at[1], from_floor), false);
         if (with_models) place.models.push_back(model.triangles);
         return;
@@ -115,6 +117,14 @@ void read_furniture(Place& place, const LayeredTable& t, RoughModels& models, bo
     box.finish = finish_in(t, "finish");
     if (!t.has("finish"))
         t.context().remark(t.where(), box.name + ": no finish given; a reflectance of 0.3 is assumed");
+    if (const double gaps = t.number("gaps"); gaps > 0) {
+        if (box.finish.see_through())
+            t.refuse("gaps", "stands beside a finish that light passes; expected one of the two");
+        // Whoever looks through crosses it twice, in and out.
+        const auto straight = static_cast<float>(std::sqrt(gaps));
+        box.finish.straight = Spectrum{straight};
+        box.finish.reflectance *= 1.0F - straight;
+    }
     place.boxes.push_back(box);
 }
 

@@ -1,5 +1,6 @@
 #include "setup/catalogues.h"
 #include "setup/face.h"
+#include "setup/measures.h"
 #include "setup/readers.h"
 #include "setup/words.h"
 
@@ -58,6 +59,20 @@ StandIn read_person(const LayeredTable& t) {
     who.wardrobe_hue = t.has("wardrobe_hue") ? hue_in(t, "wardrobe_hue") : "neutral";
     if (luminous_share(*reflectance_of(who.wardrobe_hue, who.wardrobe), equal_energy()) < who.wardrobe - 0.005)
         t.refuse("wardrobe", "is " + plain(who.wardrobe) + ", more than " + who.wardrobe_hue + " can reach");
+    if (const toml::node* node = t.find("hours")) {
+        const auto* list = node->as_array();
+        const auto clock = [&](std::size_t i) {
+            if (!list || list->size() != 2) t.refuse_kind("hours", *node, "two times such as [\"09:30\", \"15:00\"]");
+            const auto* text = list->get(i)->as_string();
+            const auto hours = text ? clock_from(text->get()) : std::nullopt;
+            if (!hours) t.refuse_kind("hours", *list->get(i), "a time between \"00:00\" and \"23:59\"");
+            return *hours;
+        };
+        who.free_from = clock(0);
+        who.free_until = clock(1);
+        if (who.free_until <= who.free_from)
+            t.refuse("hours", "ends before it begins; expected the earlier time first");
+    }
     if (t.has("seat") && who.pose == Pose::standing)
         t.context().remark(t.where("seat"), t.title() + ": seat means nothing for someone who stands");
     return who;

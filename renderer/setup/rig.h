@@ -31,6 +31,7 @@ struct StandIn {
     double wave = 0.2;       // 0 straight .. 1 curled
     double wardrobe = 0.15;  // luminous reflectance of what is worn
     std::string wardrobe_hue = "neutral";
+    double free_from = 0, free_until = 24;  // hours by the place's own clock
 };
 
 /// Where a person is, which way the body faces, and the nose if the head is not turned.

@@ -20,7 +20,9 @@ struct Setup {
     Rig rig;
     std::vector<Target> targets;  // of this set-up
     BalanceRules balance;
-    int camera = -1;  // index into rig.cameras; -1 when the file has none
+    int camera = -1;                 // index into rig.cameras; -1 when the file has none
+    double minutes = 45;             // that the set-up takes
+    std::vector<std::string> needs;  // marks that must be there
 };
 
 }  // namespace rushlight

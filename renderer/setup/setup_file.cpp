@@ -165,7 +165,22 @@ struct SetupFile::Contents {
         for (const Target& t : targets)
             if (t.setups.empty() || std::count(t.setups.begin(), t.setups.end(), s.name) > 0)
                 setup.targets.push_back(t);
+        read_schedule(s, setup);
         return setup;
+    }
+
+    void read_schedule(const Entry& s, Setup& setup) const {
+        std::vector<std::string> marks;
+        for (const Mark& m : setup.rig.marks) marks.push_back(m.name);
+        setup.needs = marks;
+        if (!s.table) return;
+        const LayeredTable t(context, "[[setup]]", "[[setup]] " + in_quotes(s.name), {s.table});
+        setup.minutes = t.number("minutes");
+        if (!t.has("needs")) return;
+        setup.needs = t.names("needs");
+        for (const std::string& name : setup.needs)
+            if (std::find(marks.begin(), marks.end(), name) == marks.end())
+                throw InputError(t.where("needs"), t.title() + ": no mark " + in_quotes(name) + hint(name, marks));
     }
 
     void remark_on_location(const Day& day) const {

@@ -1,0 +1,23 @@
+// A day as a listing for people, and as values with commas between.
+#pragma once
+
+#include "results/continuity.h"
+#include "results/day_course.h"
+#include "results/shooting_order.h"
+
+#include <string>
+
+namespace rushlight {
+
+/// "10:40" of hours by the clock.
+std::string clock_text(double hours);
+
+/// One set-up: where the sun falls, each weather's sun window, and its faces hour by hour (every `every` steps).
+std::string table(const DayCourse& day);
+/// All set-ups of a file together: what does not match, and in which order to shoot.
+std::string table(const std::vector<Mismatch>& mismatches, const std::vector<ShootingOrder>& orders);
+
+/// One row for each set-up, weather, time and meter or face (RFC 4180).
+std::string comma_separated(const std::vector<DayCourse>& days);
+
+}  // namespace rushlight
