@@ -20,9 +20,9 @@ constexpr float enough_of_a_walk = 0.05F;
 // A meter asks every light: its own answers weigh most. So do the surfaces in view, for most of theirs.
 constexpr float asks_of_a_meter = 1e6F;
 constexpr float asks_in_view = 6.0F;
-// Light vertices looked at for each join: more where a pixel hangs on one, fewer where a meter has looks besides. A
-// join picked from so many in view is worth about as many, and is weighed so against the other ways.
-constexpr int candidates_in_view = 16, candidates_behind = 2;
+// Light vertices looked at for the join that a pixel hangs on: worth about as many joins, and weighed so.
+constexpr int candidates_in_view = 16;
+constexpr std::size_t most_candidates = 16;
 
 /// One walk from a meter or a pixel. `cosine` and `density` belong to the direction last taken;
 /// `others` is the last vertex's weight of others for that direction.
@@ -213,11 +213,11 @@ void CameraWalk::go() {
         ask_lights(v, meetings == 0 ? first_asks_ : 1.0F);
         bounced_ = true;
         const bool in_view = meetings == 0 && looks_ <= 0;
-        joins_ = sharing_.join_samples * (in_view ? static_cast<float>(candidates_in_view) : 1.0F);
+        const int candidates = in_view ? candidates_in_view : sharing_.candidates;
+        joins_ = in_view ? static_cast<float>(candidates) * sharing_.one_candidate() : sharing_.join_samples;
         // Within hair walks are long, and other surfaces far: nothing is joined but what is in view.
         if (v.is_fibre() && !in_view) joins_ = 0;
-        if (!pool_.vertices.empty() && joins_ > 0)
-            join_a_light_path(v, in_view ? candidates_in_view : candidates_behind);
+        if (!pool_.vertices.empty() && joins_ > 0) join_a_light_path(v, candidates);
 
         const float u0 = sampler_.next(), u1 = sampler_.next(), u2 = sampler_.next();
         const auto bounce = aim_.bounce(v, u0, u1, u2);
@@ -333,7 +333,7 @@ void CameraWalk::join_a_light_path(const Vertex& v, int candidates) {
     const auto count = pool_.vertices.size();
     float pick = sampler_.next();
     const float first = sampler_.next();
-    std::array<std::size_t, std::max(candidates_in_view, candidates_behind)> numbers{};
+    std::array<std::size_t, most_candidates> numbers{};
     const std::span<std::size_t> looked_at(numbers.data(), static_cast<std::size_t>(candidates));
     for (std::size_t i = 0; i < looked_at.size(); ++i) {
         float u = first + static_cast<float>(i) / static_cast<float>(candidates);

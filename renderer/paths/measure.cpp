@@ -87,7 +87,7 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
         // A look that is not worth a ray still costs about a quarter of one.
         if (s.light_paths > 0)
             trials[i].work +=
-                0.25 / static_cast<double>(s.join_samples) * s.light_paths * static_cast<double>(meters.size());
+                0.25 / static_cast<double>(s.one_candidate()) * s.light_paths * static_cast<double>(meters.size());
     });
     // A way that misses rare bright light looks calm: how far its mean lies off the middle one counts as
     // error too.
@@ -315,7 +315,8 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
     constexpr std::uint32_t pilots = 256;
     const LightPaths pilot = trace_light_paths(scene, key_of(seed, 0x70696C6FU), 0, pilots, 1.0F);
     if (pilot.vertices.empty()) return Sharing::meters_alone(camera_paths);
-    sharing.join_samples = static_cast<float>(pilots) / static_cast<float>(pilot.vertices.size());
+    sharing.join_samples = Sharing::worth_of_a_candidate * static_cast<float>(sharing.candidates) *
+                           static_cast<float>(pilots) / static_cast<float>(pilot.vertices.size());
     return sharing;
 }
 
