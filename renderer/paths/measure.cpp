@@ -166,10 +166,12 @@ Wanted or_each(Wanted wanted, std::size_t meters) {
 }
 
 MeterResults::MeterResults(std::size_t meters, std::size_t sources)
-    : meters_(meters), sources_(sources), light_(meters * sources) {
+    : meters_(meters), sources_(sources), light_(meters * sources) {}
+
+std::size_t MeterResults::most_batches() const {
     constexpr std::size_t fewest = 128, most = 4096, most_numbers = 8'000'000;
-    const std::size_t fits = most_numbers / std::max<std::size_t>(1, meters * sources);
-    most_batches_ = std::clamp(fits / 2 * 2, fewest, most);
+    const std::size_t fits = most_numbers / std::max<std::size_t>(1, meters_ * sources_);
+    return std::clamp(fits / 2 * 2, fewest, most);
 }
 
 double MeterResults::batch_mean(std::size_t batch, std::span<const std::size_t> meters) const {
@@ -192,7 +194,7 @@ void MeterResults::add(Batch batch, std::vector<Spectrum> light) {
     std::fill(pending_.begin(), pending_.end(), 0.0);
     pending_count_ = 0;
     batches_.push_back(std::move(batch));
-    if (batches_.size() < most_batches_) return;
+    if (batches_.size() < most_batches()) return;
     for (std::size_t i = 0; i < batches_.size() / 2; ++i)
         for (std::size_t k = 0; k < batches_[i].lux.size(); ++k)
             batches_[i].lux[k] = 0.5F * (batches_[2 * i].lux[k] + batches_[2 * i + 1].lux[k]);
@@ -298,7 +300,7 @@ std::optional<MeterResults> MeterResults::unpack(Unpacker& from) {
     results.added_ = from.get<std::size_t>();
     results.light_ = from.list<std::array<double, bands>>();
     const auto batches = from.get<std::size_t>();
-    if (results.light_.size() != meters * sources || batches > most_batches) return std::nullopt;
+    if (results.light_.size() != meters * sources || batches > results.most_batches()) return std::nullopt;
     for (std::size_t i = 0; i < batches; ++i) {
         results.batches_.push_back({from.list<float>()});
         if (results.batches_.back().lux.size() != meters * sources) return std::nullopt;

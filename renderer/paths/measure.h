@@ -65,8 +65,9 @@ public:
 
 private:
     double batch_mean(std::size_t batch, std::span<const std::size_t> meters) const;
+    /// Past this many, neighbours are averaged in pairs: memory stays bounded.
+    std::size_t most_batches() const;
     std::size_t meters_, sources_;
-    std::size_t most_batches_;  // past this many, neighbours are averaged in pairs: memory stays bounded
     std::vector<Batch> batches_;
     std::vector<double> pending_;
     std::size_t per_batch_ = 1, pending_count_ = 0;

@@ -4,7 +4,7 @@
 #include "quantity/exposure.h"
 #include "results/day_light.h"
 #include "results/direct_sun.h"
-#include "results/placed_meters.h"
+#include "results/face_meters.h"
 #include "results/sun_window.h"
 #include "results/view_hold.h"
 #include "results/view_spots.h"

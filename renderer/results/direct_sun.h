@@ -2,7 +2,7 @@
 #pragma once
 
 #include "results/day_course.h"
-#include "results/placed_meters.h"
+#include "results/face_meters.h"
 
 namespace rushlight {
 

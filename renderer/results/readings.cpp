@@ -7,7 +7,6 @@
 #include "results/key_light.h"
 #include "results/outline.h"
 #include "results/people.h"
-#include "results/placed_meters.h"
 #include "results/remarks.h"
 
 #include <algorithm>

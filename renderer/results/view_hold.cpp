@@ -2,7 +2,7 @@
 
 #include "paths/measure.h"
 #include "quantity/exposure.h"
-#include "results/placed_meters.h"
+#include "results/face_meters.h"
 #include "results/view_spots.h"
 
 #include <algorithm>

@@ -14,16 +14,22 @@ void add(Content& c, const Finish& f) {
       << transmittance;
 }
 
-template <class Thing>
-void add(Content& c, const std::optional<Thing>& thing) {
-    c << thing.has_value();
-    if (thing) add(c, *thing);
-}
-
 void add(Content& c, const Blind& b) {
     const auto& [slat, pitch, tilt, drawn, upright, finish] = b;
     c << slat << pitch << tilt << drawn << upright;
     add(c, finish);
+}
+
+void add(Content& c, const Shade& s) {
+    const auto& [top, bottom, height, lift, finish] = s;
+    c << top << bottom << height << lift;
+    add(c, finish);
+}
+
+template <class Thing>
+void add(Content& c, const std::optional<Thing>& thing) {
+    c << thing.has_value();
+    if (thing) add(c, *thing);
 }
 
 void add(Content& c, const Opening& o) {
@@ -83,15 +89,10 @@ void add(Content& c, const Day& d) {
 
 void add(Content& c, const Mark& m) {
     const auto& [name, at, facing, head_turn, head_tilt, person] = m;
-    const auto& [height, pose, seat, skin, hair, hair_warmth, cut, wave, wardrobe, wardrobe_hue] = person;
+    const auto& [height, pose, seat, skin, hair, hair_warmth, cut, wave, wardrobe, wardrobe_hue, from,
+                 until] = person;  // hours change no light
     c << name << at << facing << head_turn << head_tilt << height << pose << seat << skin << hair << hair_warmth << cut
       << wave << wardrobe << wardrobe_hue;
-}
-
-void add(Content& c, const Shade& s) {
-    const auto& [top, bottom, height, lift, finish] = s;
-    c << top << bottom << height << lift;
-    add(c, finish);
 }
 
 void add(Content& c, const IntensityTable& t) {

@@ -161,7 +161,7 @@ constexpr std::array lamp_keys{
     like_key,
     Key{"shape", Kind::word, "", 0, 0, "-", "needed without luminaire", "hard|box|panel|ball|tube|ring"},
     Key{"luminaire", Kind::text, "path", 0, 0, "-",
-        "a photometric file (.ies, .ldt), found from where the set-up file lies"},
+        "a photometric file (.ies, .ldt), found from where the file lies that names it"},
     Key{"at", Kind::lengths, point, -far_away, far_away, "", "middle of what glows"},
     Key{"aim", Kind::named, aim, -far_away, far_away, "-",
         "a mark: its face; left out: straight down (ball, tube and luminaire only)"},

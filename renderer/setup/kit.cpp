@@ -152,7 +152,7 @@ void Kit::read_item(const FileContext& context, const ThingWord& word, toml::tab
     layers.insert(layers.end(), item.layers.begin(), item.layers.end());
     const LayeredTable t(context, word.section, title, layers);
     if (word.kind == ThingKind::lamp) {
-        item.lamp = read_lamp(t, {});
+        item.lamp = read_lamp(t, {}, luminaires_);
         item.watts = item.lamp.watts;
     } else {
         item.panel = read_panel(t, panel_kind(word.kind), {});

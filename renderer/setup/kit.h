@@ -2,6 +2,7 @@
 // only where the thing stands.
 #pragma once
 
+#include "setup/luminaires.h"
 #include "setup/rig.h"
 #include "setup/things.h"
 
@@ -72,6 +73,7 @@ private:
     std::deque<KitItem> items_;
     std::vector<std::vector<const toml::table*>> carried_;  // of each item, base first
     std::vector<KitPart> parts_;
+    Luminaires luminaires_;
     bool owned_ = false;
 };
 

@@ -28,11 +28,14 @@ std::shared_ptr<const Luminaire> Luminaires::read(const LayeredTable& lamp) {
     namespace fs = std::filesystem;
     const FileContext& context = lamp.context();
     const std::string file = lamp.text("luminaire");
-    const std::string path = (fs::path(context.path).parent_path() / fs::path(file)).string();
+    const std::string named_in = lamp.where("luminaire").file;
+    const std::string path = (fs::path(named_in).parent_path() / fs::path(file)).string();
     if (const auto known = known_.find(path); known != known_.end()) return known->second;
     std::error_code error;
     if (file.find('\0') != std::string::npos || !fs::is_regular_file(path, error))
-        lamp.refuse("luminaire", "is " + in_quotes(file) + "; there is no such file beside the set-up file");
+        lamp.refuse("luminaire",
+                    "is " + in_quotes(file) + "; there is no such file beside " +
+                        (named_in == context.path ? "the set-up file" : fs::path(named_in).filename().string()));
     bytes_ += static_cast<std::size_t>(std::min<std::uintmax_t>(fs::file_size(path, error), most_bytes));
     if (bytes_ > most_bytes) lamp.refuse("luminaire", "takes the luminaire files past 50 MB in all");
     auto luminaire = std::make_shared<const Luminaire>(read_luminaire(path));

@@ -13,7 +13,8 @@ namespace rushlight {
 
 class Luminaires {
 public:
-    /// The file that the lamp's key `luminaire` names, found from where the set-up file lies.
+    /// The file that the lamp's key `luminaire` names, found from where the file lies that says so: the set-up file, or
+    /// the kit file that has the item the lamp is like.
     std::shared_ptr<const Luminaire> read(const LayeredTable& lamp);
 
 private:

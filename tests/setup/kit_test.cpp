@@ -120,6 +120,30 @@ TEST_F(KitFile, SeveralFilesAreOneKit) {
     EXPECT_DOUBLE_EQ(f.kit().item("ours")->watts, 375);
 }
 
+// The van's files lie beside the van's list, wherever the set-up file is.
+TEST_F(KitFile, ALuminaireFileIsFoundBesideTheKitFileThatNamesIt) {
+    fs::create_directories(folder_ / "van");
+    fs::copy_file(std::string(RUSHLIGHT_SOURCE) + "/tests/setup/luminaires/plain.ies", folder_ / "van" / "panel.ies");
+    kit("[[lamp]]\nname = \"panel\"\nluminaire = \"panel.ies\"\nwatts = 60\n", "van/kit.toml");
+    const auto typed = [&](const std::string& words) {
+        return SetupFile::from_text("kit = \"van/kit.toml\"\n" + small_room +
+                                        "[[lamp]]\nname = \"key\"\nlike = \"panel\"\nat = [1, 1, 2]\n" + words,
+                                    (folder_ / "f.toml").string());
+    };
+    const Lamp key = typed("").setup().rig.lamps.front();
+    ASSERT_TRUE(key.luminaire);
+    const Luminaire beside = read_luminaire(std::string(RUSHLIGHT_SOURCE) + "/tests/setup/luminaires/plain.ies");
+    EXPECT_NEAR(photometric(key.intensity_or_flux) / beside.lumens, 1, 1e-5);
+    EXPECT_DOUBLE_EQ(key.watts, 60);
+    EXPECT_TRUE(typed("").kit().item("panel")->lamp.luminaire);
+    // What the set-up file names itself lies beside the set-up file.
+    EXPECT_THROW(typed("luminaire = \"panel.ies\"\n"), InputError);
+    EXPECT_TRUE(typed("luminaire = \"van/panel.ies\"\n").setup().rig.lamps.front().luminaire);
+    kit("[[lamp]]\nname = \"panel\"\nluminaire = \"panel.ies\"\n");
+    EXPECT_EQ(refusal(),
+              "kit.toml:3:13: [[lamp]] 'panel': luminaire is 'panel.ies'; there is no such file beside kit.toml");
+}
+
 TEST_F(KitFile, SaysWhatIsShort) {
     kit("[own]\n\"1.2 m frame, quarter white\" = 1\n\"1.2 m frame, full white\" = 1\n\"1.2 m frame\" = 1\n"
         "\"grip stand\" = 3\n");

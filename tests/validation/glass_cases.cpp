@@ -53,7 +53,7 @@ Cases glass_cases() {
     add_row("water, n 1.33, normal", source, .02006, 5e-4,
             sure([] { return static_cast<double>(fresnel_dielectric(1, 1.33F)); }));
     for (const auto& [index, want] : std::array<std::array<double, 2>, 2>{{{1.5, .09178}, {1.33, .06593}}})
-        add_row("n " + angle_text(index).substr(0, 4) + ": reflectance for diffuse light",
+        add_row("n " + std::to_string(index).substr(0, index == 1.5 ? 3 : 4) + ": reflectance for diffuse light",
                 "Walsh's formula, confirmed by quadrature", want, 5e-4, sure([n = static_cast<float>(index)] {
                     return diffuse_mean([=](float c) { return fresnel_dielectric(c, n); });
                 }));
