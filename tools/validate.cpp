@@ -68,7 +68,7 @@ const char* const not_covered = R"(## What is not here
 
 - The older overcast sky, (1 + 2 sin h) / 3, and its closed forms: rushlight's overcast is type 1 of the general sky.
 - Sunlight by a turbidity factor: rushlight takes an extinction.
-- Photometric files of luminaires: rushlight reads none.
+- Light from photometric files: the tests of their reader check it; no case here takes its light from one.
 - Polarised light: panes are worked out per polarisation and averaged; glass seen by way of glass is not.
 - Light mirrored by clear or shining things outside, and light that overhangs and masks send back, in cases 5.13 and 5.14:
   there they are black.
