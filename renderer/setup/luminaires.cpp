@@ -33,9 +33,8 @@ std::shared_ptr<const Luminaire> Luminaires::read(const LayeredTable& lamp) {
     if (const auto known = known_.find(path); known != known_.end()) return known->second;
     std::error_code error;
     if (file.find('\0') != std::string::npos || !fs::is_regular_file(path, error))
-        lamp.refuse("luminaire",
-                    "is " + in_quotes(file) + "; there is no such file beside " +
-                        (named_in == context.path ? "the set-up file" : fs::path(named_in).filename().string()));
+        lamp.refuse("luminaire", "is " + in_quotes(file) + "; there is no such file beside " +
+                                     fs::path(named_in).filename().string());
     bytes_ += static_cast<std::size_t>(std::min<std::uintmax_t>(fs::file_size(path, error), most_bytes));
     if (bytes_ > most_bytes) lamp.refuse("luminaire", "takes the luminaire files past 50 MB in all");
     auto luminaire = std::make_shared<const Luminaire>(read_luminaire(path));
