@@ -167,7 +167,7 @@ Surface::Parts Surface::parts(const Vec3& normal, const Vec3& a, const Vec3& b) 
 }
 
 Spectrum Surface::scattered(const Vec3& normal, const Vec3& a, const Vec3& b) const {
-    if (!mirror_like()) {
+    if (!mirror_like() && !forward) {
         const float sides = normal.dot(a) * normal.dot(b);
         return sides == 0 ? Spectrum{} : sides < 0 ? through : matt;
     }
