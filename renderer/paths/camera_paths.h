@@ -18,7 +18,7 @@ struct Sharing {
     float join_samples = 0;          // what a join at a camera vertex counts for, per light path: see sharing_for()
     bool looks = true;               // whether every light path looks at every meter
     int patience = 3;                // meetings before a walk is gambled on: see chance_to_go_on()
-    int candidates = 8;              // light vertices looked at for a join, save at a surface in view
+    int candidates = 4;              // light vertices looked at for a join, save at a surface in view
     static Sharing meters_alone(std::uint32_t camera_paths) { return {0, camera_paths, 0, false}; }
     /// Looks from light paths at a meter, per camera path of that meter.
     float look_samples() const {

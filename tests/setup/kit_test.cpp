@@ -225,15 +225,15 @@ Lamp lamp_of(const std::string& words) {
         .rig.lamps.front();
 }
 double kelvin_of(const Lamp& l) {
-    return colour_temperature(tristimulus(l.intensity_or_flux)).cct.value;
+    return colour_temperature(tristimulus(l.intensity_or_flux * l.burning())).cct.value;
 }
 
 TEST(KindsOfLight, TungstenWarmsAsItIsDimmedAndLedDoesNot) {
     EXPECT_NEAR(kelvin_of(lamp_of("shape = \"hard\"\nlight = \"tungsten\"\n")), 3200, 2);
     EXPECT_NEAR(kelvin_of(lamp_of("shape = \"hard\"\nlight = \"tungsten\"\nlevel = \"-3 stops\"\n")),
                 3200 * std::pow(0.125, 0.42 / 3.4), 3);
-    EXPECT_NEAR(photometric(lamp_of("shape = \"hard\"\nlight = \"tungsten\"\nlevel = 0.125\n").intensity_or_flux), 1000,
-                0.1);
+    const Lamp dimmed = lamp_of("shape = \"hard\"\nlight = \"tungsten\"\nlevel = 0.125\n");
+    EXPECT_NEAR(photometric(dimmed.intensity_or_flux * dimmed.burning()), 125, 0.1);
     for (const char* light : {"white led", "wide led", "two-channel led", "fluorescent", "daylight"})
         EXPECT_NEAR(kelvin_of(lamp_of("shape = \"hard\"\nkelvin = 4500\nlevel = 0.1\nlight = \"" + std::string(light) +
                                       "\"\n")),

@@ -13,7 +13,8 @@ namespace {
 const std::string path = std::string(RUSHLIGHT_SOURCE) + "/tests/setup/f.toml";
 
 SetupFile file_with(const std::string& lamp) {
-    return SetupFile::from_text(small_room + "[day]\ndark = true\n[[lamp]]\nname = \"head\"\nat = [1, 1, 2]\n" + lamp, path);
+    return SetupFile::from_text(small_room + "[day]\ndark = true\n[[lamp]]\nname = \"head\"\nat = [1, 1, 2]\n" + lamp,
+                                path);
 }
 Lamp lamp_with(const std::string& lamp) {
     return file_with(lamp).setup().rig.lamps.at(0);
@@ -56,7 +57,7 @@ TEST(LampLuminaire, OutputRescales) {
     EXPECT_NEAR(photometric(lamp_with(plain_file + "output = \"2 lx at 30 m\"\n").intensity_or_flux),
                 1800 / peak_per_lumen, 6);  // the table is a little lower beside its peak
     const Lamp gelled = lamp_with(plain_file + "gel = \"nd 0.3\"\nlevel = \"50%\"\nroll = 90\n");
-    EXPECT_NEAR(photometric(gelled.intensity_or_flux) / gelled.luminaire->lumens, 0.5, 1e-4);
+    EXPECT_NEAR(photometric(gelled.intensity_or_flux * gelled.gel) / gelled.luminaire->lumens, 0.5, 1e-4);
     EXPECT_DOUBLE_EQ(gelled.level, 0.5);
     EXPECT_DOUBLE_EQ(gelled.roll, 90);
 }
@@ -84,12 +85,11 @@ TEST(LampLuminaire, TiltFollowsTheAim) {
 }
 
 TEST(LampLuminaire, IsAnsweredInOneLine) {
-    EXPECT_EQ(
-        said_of("luminaire = \"luminaires/lost.ies\"\n"),
-        "f.toml:12:13: [[lamp]] 'head': luminaire is 'luminaires/lost.ies'; there is no such file beside the set-up "
-        "file");
+    EXPECT_EQ(said_of("luminaire = \"luminaires/lost.ies\"\n"),
+              "f.toml:12:13: [[lamp]] 'head': luminaire is 'luminaires/lost.ies'; there is no such file beside f.toml");
     EXPECT_EQ(said_of("luminaire = \"luminaires/one-number-too-many.ies\"\n"),
-              "luminaires/one-number-too-many.ies:8:20: found '0', expected an end: 5 vertical and 1 horizontal angles make 11 "
+              "luminaires/one-number-too-many.ies:8:20: found '0', expected an end: 5 vertical and 1 horizontal angles "
+              "make 11 "
               "numbers with their candela, and 12 stand here");
     EXPECT_EQ(said_of("aim = [1, 1, 0]\n"), "f.toml:9:1: [[lamp]] 'head' needs 'shape' or 'luminaire'");
     EXPECT_EQ(said_of("luminaire = 3\n"),

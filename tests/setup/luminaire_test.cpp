@@ -224,7 +224,8 @@ TEST(LuminaireTypes, ListsThatStartAtZeroAreMirrored) {
 
 // Outside its angles a table is dark; up-lights have theirs behind the aim.
 TEST(LuminaireTypes, UpLight) {
-    const Luminaire up = lm63(even_round(steps(90, 180, 5), [](double v, double) { return 1000 * std::max(0.0, -cosine(v)); }));
+    const Luminaire up =
+        lm63(even_round(steps(90, 180, 5), [](double v, double) { return 1000 * std::max(0.0, -cosine(v)); }));
     EXPECT_TRUE(up.shines_back);
     EXPECT_EQ(up.intensity.candela({0.1F, 0, 0.99F}), 0);
     EXPECT_NEAR(up.intensity.candela({0, 0, -1}), 1000, 1e-3);
