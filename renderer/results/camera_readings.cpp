@@ -39,8 +39,8 @@ CameraReadings describe_camera(const Setup& setup, const Camera& camera) {
     return r;
 }
 
-double read_lens(const Setup& setup, const Scene& scene, const CameraView& view, const Effort& effort,
-                 CameraReadings& readings) {
+double read_lens(const Setup& setup, const Scene& traced, const Scene& scene, const CameraView& view,
+                 const Effort& effort, KeptLight& light, CameraReadings& readings) {
     const Camera& camera = setup.rig.cameras[static_cast<std::size_t>(setup.camera)];
     // Turned to the picture, as the front glass is.
     std::vector<MeterPoint> points{{MeterKind::flat, view.at(), view.forward(), 0}};
@@ -54,7 +54,7 @@ double read_lens(const Setup& setup, const Scene& scene, const CameraView& view,
         }
         wanted.push_back(std::move(group));
     }
-    const MeterResults results = measure(scene, points, effort, wanted);
+    const MeterResults results = light.measure(traced, points, effort, wanted);
     if (results.batches() == 0) return results.seconds;
     readings.lens_lux = results.all(std::size_t{0});
 

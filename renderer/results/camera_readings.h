@@ -2,6 +2,7 @@
 #pragma once
 
 #include "paths/effort.h"
+#include "results/kept_light.h"
 #include "results/sheet.h"
 #include "results/spots.h"
 #include "scene/camera_view.h"
@@ -16,9 +17,10 @@ std::string range_state(const Measured& over_grey, const Camera& camera);
 /// Everything that needs no tracing.
 CameraReadings describe_camera(const Setup& setup, const Camera& camera);
 
-/// Measures the windows in view and the light on the lens, and finds what shines straight on it. Returns seconds.
-double read_lens(const Setup& setup, const Scene& scene, const CameraView& view, const Effort& effort,
-                 CameraReadings& readings);
+/// Measures the windows in view and the light on the lens, by `light` of the scene `traced`, and finds what shines
+/// straight on it in the scene as it is asked for. Returns seconds.
+double read_lens(const Setup& setup, const Scene& traced, const Scene& scene, const CameraView& view,
+                 const Effort& effort, KeptLight& light, CameraReadings& readings);
 
 /// How each window lies over the face whose key cheek is `face` cd/m2 and gets `lux`: what would hold it.
 void hold_windows_against(const Measured& face, double lux, CameraReadings& readings);

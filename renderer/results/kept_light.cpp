@@ -67,10 +67,10 @@ std::string KeptLight::key(const char* kind, const Content& points, const Effort
 
 MeterResults KeptLight::measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
                                 Wanted wanted, const LastSurfaces* apart) {
-    if (!has_setup_) return rushlight::measure(scene, meters, effort, std::move(wanted), apart);
+    if (!has_setup_ || meters.empty()) return rushlight::measure(scene, meters, effort, std::move(wanted), apart);
     wanted = or_each(std::move(wanted), meters.size());
     Content points;
-    for (const MeterPoint& m : meters) points << m.kind << m.at << m.facing << m.spot_radius << m.expected;
+    for (const MeterPoint& m : meters) points << m.kind << m.at << m.facing << m.spot_radius << m.expected << m.besides;
     points << wanted.size();
     for (const auto& group : wanted) points << group;
     const std::size_t groups = apart != nullptr ? apart->names.size() : 1;

@@ -112,7 +112,7 @@ void read_people(const Setup& setup, const Scene& traced, const Scene& scene, co
 
     sheet.camera = describe_camera(setup, camera);
     own.seed += 1;
-    sheet.seconds += read_lens(setup, scene, view, own, *sheet.camera);
+    sheet.seconds += read_lens(setup, traced, scene, view, own, light, *sheet.camera);
 
     std::size_t next = 0;
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i) {
