@@ -19,6 +19,7 @@ struct Seen {
     Vec3 normal{0, 0, 1};
     float distance = std::numeric_limits<float>::infinity();
     Spectrum albedo;
+    bool hair = false;
     bool mixed = false;
 };
 
@@ -30,6 +31,12 @@ Seen seen_along(const Scene& scene, const Ray& ray) {
     const Surface& s = scene.rays.surface_of(*hit);
     seen.distance = hit->distance;
     seen.normal = hit->normal.dot(ray.direction) > 0 ? -hit->normal : hit->normal;
+    if (s.fibre) {  // hair has no one way that it faces; its light is smoothed with that of the hair around
+        seen.normal = -ray.direction;
+        seen.albedo = Spectrum{0.5F};
+        seen.hair = true;
+        return seen;
+    }
     seen.albedo = s.matt * static_cast<float>(pi) + s.through * static_cast<float>(pi) + s.metal + Spectrum{s.coat};
     return seen;
 }
@@ -43,7 +50,7 @@ Seen seen_by_pixel(const Scene& scene, const CameraView& view, float x, float y)
     Seen mean;
     mean.normal = Vec3(0, 0, 0);
     float distance = 0;
-    int hits = 0;
+    int hits = 0, hairs = 0;
     std::array<Seen, 1 + around> all;
     for (int i = 0; i <= around; ++i) {
         const float u = i == 0 ? 0.0F : 9.0F / 16;
@@ -53,9 +60,11 @@ Seen seen_by_pixel(const Scene& scene, const CameraView& view, float x, float y)
         if (!std::isfinite(one.distance)) continue;
         distance += one.distance;
         mean.albedo += one.albedo;
+        hairs += one.hair;
         ++hits;
     }
     mean.albedo *= 1.0F / (1 + around);
+    mean.hair = 2 * hairs > around;
     if (mean.normal.length2() < 1e-6F) mean.normal = -view.forward();
     mean.normal.normalize();
     if (2 * hits > around) mean.distance = distance / static_cast<float>(hits);
@@ -73,6 +82,7 @@ void see_surfaces(const Scene& scene, const CameraView& view, LayeredFrame& fram
             frame.distance[p] = seen.distance;
             frame.normal[p] = seen.normal;
             frame.albedo[p] = seen.albedo;
+            frame.hair[p] = seen.hair ? 1 : 0;
             if (view.opens()) frame.mixed[p] = seen.mixed ? 1 : 0;
         }
     });
@@ -98,6 +108,7 @@ LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int 
     frame.normal.resize(pixels);
     frame.distance.resize(pixels);
     frame.albedo.resize(pixels);
+    frame.hair.resize(pixels);
     const CameraView view(frame.camera, width, height);
     if (view.opens()) frame.mixed.resize(pixels);
     see_surfaces(scene, view, frame, effort);

@@ -23,7 +23,8 @@ struct LayeredFrame {
     std::vector<Vec3> normal;
     std::vector<float> distance;  // m; infinity where nothing is hit
     std::vector<Spectrum> albedo;
-    std::vector<char> mixed;  // where the lens sees several surfaces at once; empty: nowhere
+    std::vector<std::uint8_t> hair;  // 1 where most of the pixel is hair
+    std::vector<char> mixed;         // where the lens sees several surfaces at once; empty: nowhere
     Camera camera;
     std::string setup, option;
     double seconds = 0;

@@ -15,6 +15,9 @@ namespace {
 // Cubic B-spline, from the middle out.
 constexpr std::array<float, 3> kernel{3.0F / 8, 1.0F / 4, 1.0F / 16};
 constexpr int most_levels = 5, most_soft_levels = 3;
+// Hair keeps its locks: nothing from further off than these pixels.
+constexpr int widest_step_in_hair = 2;
+constexpr float depth_of_hair = 0.03F;  // m
 // Noise that the eye forgives in a preview, as a share of the pixel.
 constexpr double forgiven_noise = 0.02;
 // Below this reflectance there is no telling light from surface.
@@ -23,6 +26,7 @@ constexpr float least_reflectance = 0.004F;
 struct Guide {
     Vec3 position{0, 0, 0}, normal{0, 0, 1};
     float slack = 0;    // m off the plane that still counts as the same surface; 0: nothing is here
+    bool hair = false;  // many fibres, none of them a surface: alike as far as they are near
     bool edge = false;  // part of the pixel sees something else: its light is no example for others
     int blurred = 0;    // out of focus over several surfaces: pixels that its blur spans; takes after all around it
 };
@@ -35,7 +39,7 @@ Vec3 reflectance_of_pixel(const Spectrum& albedo) {
 
 float likeness(const Guide& a, const Guide& b) {
     float same = a.normal.dot(b.normal);
-    if (same <= 0) return 0;
+    if (same <= 0 || a.hair != b.hair) return 0;
     for (int i = 0; i < 5; ++i) same *= same;  // 32nd power: 12 degrees leave half
     const float off = a.normal.dot(b.position - a.position) / a.slack;
     const float near = 1.0F / (1.0F + off * off);
@@ -50,6 +54,7 @@ void smooth(const LayeredFrame& frame, const std::vector<Guide>& guides, int ste
         for (int x = 0; x < frame.width; ++x) {
             const std::size_t p = frame.at(x, y);
             smoothed[p] = light[p];
+            if (guides[p].hair && step > widest_step_in_hair) continue;
             if (guides[p].slack <= 0 || (guides[p].blurred > 0 && 2 * step > guides[p].blurred)) continue;
             Vec3 sum(0, 0, 0);
             float weights = 0;
@@ -92,6 +97,8 @@ std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
             const Ray ray = view.ray(static_cast<float>(x) + 0.5F, static_cast<float>(y) + 0.5F);
             guides[p] = {ray.origin + ray.direction * frame.distance[p], frame.normal[p],
                          0.004F + 0.003F * frame.distance[p]};
+            guides[p].hair = p < frame.hair.size() && frame.hair[p] != 0;
+            if (guides[p].hair) guides[p].slack = depth_of_hair;
             if (p >= frame.mixed.size() || frame.mixed[p] == 0) continue;
             const double disc = lens.blur(static_cast<double>(frame.distance[p])) / frame.camera.sensor_width;
             guides[p].blurred = static_cast<int>(disc * frame.width);
