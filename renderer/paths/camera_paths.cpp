@@ -316,7 +316,10 @@ float CameraWalk::promised(const Vertex& v, const Vertex& y) const {
     const auto share = [](const Vertex& at, const Vec3& normal, const Vec3& to) {
         if (at.surface->fibre) return at.surface->largest_share() / 4.0F;
         const bool same_side = normal.dot(to) * normal.dot(at.from) > 0;
-        return same_side ? at.surface->matt_share + at.surface->coat : at.surface->through_share;
+        if (!same_side) return at.surface->through_share;
+        // On a rounded body, what lies on one side of the face may lie on either side of the normal it is shaded by.
+        const bool either = at.surface->through_share > 0 && at.lie.kind == Lie::Kind::rounded;
+        return at.surface->matt_share + at.surface->coat + (either ? at.surface->through_share : 0.0F);
     };
     const Vec3 normal_v = v.lie.kind == Lie::Kind::rounded ? v.facing(v.from) : v.normal;
     const float cos_v = v.is_fibre() ? v.cosine(toward) : std::abs(normal_v.dot(toward));

@@ -17,25 +17,24 @@ void expect_refused(const Answer& a, const Scratch& here, int status = bad_input
     EXPECT_TRUE(here.files().empty() || here.files() == std::vector<std::string>{"f.toml"}) << a;
 }
 
-class BrokenFile : public testing::TestWithParam<const char*> {};
-
-TEST_P(BrokenFile, IsRefused) {
+/// All refused files by `check`; what comes after, `read` has in common with it: some of them.
+TEST(BrokenFile, IsRefused) {
     const Scratch here;
     int files = 0;
     for (const auto& e : fs::directory_iterator(RUSHLIGHT_SOURCE "/tests/setup/broken")) {
         if (e.path().extension() != ".toml") continue;
         SCOPED_TRACE(e.path().filename());
         ++files;
-        const Answer a = rushlight(here, {GetParam(), e.path()});
-        expect_refused(a, here);
-        // The file, or one that it names, is named.
-        EXPECT_NE(a.err.find("tests/setup/broken/"), std::string::npos) << a;
+        for (const char* command : {"check", "read"}) {
+            if (command == std::string("read") && files % 8 != 0) continue;
+            const Answer a = rushlight(here, {command, e.path()});
+            expect_refused(a, here);
+            // The file, or one that it names, is named.
+            EXPECT_NE(a.err.find("tests/setup/broken/"), std::string::npos) << a;
+        }
     }
     EXPECT_GT(files, 80);
 }
-
-INSTANTIATE_TEST_SUITE_P(By, BrokenFile, testing::Values("check", "read"),
-                         [](const auto& value) { return std::string(value.param); });
 
 struct Typed {
     std::vector<std::string> words;
