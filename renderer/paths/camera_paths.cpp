@@ -207,6 +207,7 @@ void CameraWalk::go() {
         const float reach = 1.0F / (density_ * cosine);  // d^2 / (area density of this vertex)
         v.here = (meetings == 0 ? looks_ : joins_) * reach * v.distance * v.distance / passed_;
         v.before = meetings == 0 ? 0.0F : reach * cosine_ * others_;
+        if (v.is_fibre()) v.here = v.before = 0;  // where no walk from a light goes on
 
         on_a_surface_ = true;
         bounced_ = meetings > 0;
@@ -312,7 +313,7 @@ float CameraWalk::promised(const Vertex& v, const Vertex& y) const {
     const float d2 = std::max(between.length2(), 1e-8F);
     const float d = std::sqrt(d2);
     const Vec3 toward = between / d;
-    // Hair sends light all round; it is looked at by its surface alone, for the rest lies on another line.
+    // Hair sends light all round.
     const auto share = [](const Vertex& at, const Vec3& normal, const Vec3& to) {
         if (at.surface->fibre) return at.surface->largest_share() / 4.0F;
         const bool same_side = normal.dot(to) * normal.dot(at.from) > 0;
@@ -323,7 +324,7 @@ float CameraWalk::promised(const Vertex& v, const Vertex& y) const {
     };
     const Vec3 normal_v = v.lie.kind == Lie::Kind::rounded ? v.facing(v.from) : v.normal;
     const float cos_v = v.is_fibre() ? v.cosine(toward) : std::abs(normal_v.dot(toward));
-    const float cos_y = y.surface->fibre ? 1.0F : std::abs(y.normal.dot(toward));
+    const float cos_y = std::abs(y.normal.dot(toward));
     const float share_v = share(v, normal_v, toward), share_y = share(y, y.normal, -toward);
     const float geometry = cos_v * cos_y / d2;
     const float walked = geometry / fpi * (v.weight_of_others(cos_v / fpi) + y.weight_of_others(cos_y / fpi));

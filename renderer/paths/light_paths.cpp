@@ -40,6 +40,9 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
         if (!hit || scene.rays.part(hit->part).emitter >= 0) return;
 
         Vertex v(scene.rays, *hit, ray.direction, carried);
+        // What a fibre sees hangs on which way its ribbon is turned: to whoever looks. Only walks from the other end
+        // turn it so; those from here would find other neighbours in the way, and light would be lost between the two.
+        if (v.is_fibre()) return;
         v.light = photometric(carried);
         const float cosine = v.cosine(v.from);
         if (cosine < 1e-6F || carried.dark()) return;
@@ -56,8 +59,7 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
             v.here = asked * v.before / (from_outside * plan.chance);
         } else {
             const float reach = 1.0F / (density * cosine);  // d^2 / (density of this vertex)
-            // No walk that comes to hair from the other end joins anything there, unless it begins so.
-            v.here = (v.is_fibre() ? 0.0F : join_samples) * reach * v.distance * v.distance / plan.chance;
+            v.here = join_samples * reach * v.distance * v.distance / plan.chance;
             v.before = reach * last.cosine(ray.direction) * others_last;
         }
         pool.vertices.push_back(v);

@@ -35,7 +35,7 @@ float Vertex::density_to_light(const Vec3& to_eye, const Vec3& to_light) const {
 }
 
 float Vertex::density_to_eye(const Vec3& to_light, const Vec3& to_eye) const {
-    if (is_fibre()) return surface->fibre->density(lie.way, to_light, to_eye);
+    if (is_fibre()) return 0;
     return surface->density(lie.kind == Lie::Kind::flat ? normal : facing(to_light), to_light, to_eye);
 }
 
@@ -57,14 +57,10 @@ std::optional<Surface::Bounce> Vertex::bounce_to_light(float u0, float u1, float
 
 std::optional<Surface::Bounce> Vertex::bounce_to_eye(float u0, float u1, float u2) const {
     if (lie.kind == Lie::Kind::flat) return surface->bounce(normal, from, u0, u1, u2);
+    const auto drawn = surface->bounce(facing(from), from, u0, u1, u2);
+    if (!drawn) return std::nullopt;
     Surface::Bounce b;
-    if (is_fibre()) {
-        b.to = surface->fibre->draw(lie.way, from, u0, u1, u2);
-    } else {
-        const auto drawn = surface->bounce(facing(from), from, u0, u1, u2);
-        if (!drawn) return std::nullopt;
-        b.to = drawn->to;
-    }
+    b.to = drawn->to;
     b.density = density_to_eye(from, b.to);
     if (!(b.density > 0)) return std::nullopt;
     b.kept = brought(b.to) * (1.0F / b.density);

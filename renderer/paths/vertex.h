@@ -82,7 +82,8 @@ struct Vertex {
     }
     /// Radiance sent to the eye for each unit of radiance and steradian from the light's side.
     Spectrum sent(const Vec3& to_eye, const Vec3& to_light) const;
-    /// For a walk from a light, which came by `from`: what it would bring to the eye, its cosine there counted.
+    /// For a walk from a light, which came by `from`: what it would bring to the eye, its cosine there counted. No walk
+    /// from a light goes on from a fibre.
     Spectrum brought(const Vec3& to_eye) const;
     /// Densities per steradian of a walk from a meter or a pixel, and of one from a light, by the surface alone.
     float density_to_light(const Vec3& to_eye, const Vec3& to_light) const;

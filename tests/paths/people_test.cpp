@@ -9,8 +9,7 @@ namespace {
 
 using namespace small;
 
-/// A bundle of hair that hangs before a wall of the box; 1 mm thick, for ribbons that turn with the ray are true only
-/// as far as they are thin (at 6 mm thickness the two sharings differ by 3 %; a stand-in's hair has 0.3 to 0.4 mm).
+/// A bundle of hair that hangs before a wall of the box, each 1 mm thick (a stand-in's has 0.3 to 0.4 mm).
 Fibres bundle() {
     Fibres f;
     f.name = "hair";
