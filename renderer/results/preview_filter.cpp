@@ -46,15 +46,16 @@ float likeness(const Guide& a, const Guide& b) {
     return same * near * near;
 }
 
-/// One level of the filter: every pixel becomes a mean of its likenesses, `step` pixels apart.
+/// One level of the filter: every pixel becomes a mean of its likenesses, `step` pixels apart; with `hair_alone` no
+/// other is touched.
 void smooth(const LayeredFrame& frame, const std::vector<Guide>& guides, int step, const std::vector<Vec3>& light,
-            std::vector<Vec3>& smoothed) {
+            std::vector<Vec3>& smoothed, bool hair_alone = false) {
     for_each_piece(Effort{}, static_cast<std::size_t>(frame.height), [&](std::size_t row) {
         const int y = static_cast<int>(row);
         for (int x = 0; x < frame.width; ++x) {
             const std::size_t p = frame.at(x, y);
             smoothed[p] = light[p];
-            if (guides[p].hair && step > widest_step_in_hair) continue;
+            if (hair_alone ? !guides[p].hair : guides[p].hair && step > widest_step_in_hair) continue;
             if (guides[p].slack <= 0 || (guides[p].blurred > 0 && 2 * step > guides[p].blurred)) continue;
             Vec3 sum(0, 0, 0);
             float weights = 0;
@@ -74,6 +75,32 @@ void smooth(const LayeredFrame& frame, const std::vector<Guide>& guides, int ste
             if (weights > 0) smoothed[p] = sum / weights;
         }
     });
+}
+
+void spread_wide(const LayeredFrame& frame, const std::vector<Guide>& guides, std::vector<Vec3>& light) {
+    std::vector<Vec3> smoothed(light.size());
+    for (const int step : {1, 2, 4, 8}) {
+        smooth(frame, guides, step, light, smoothed, true);
+        std::swap(light, smoothed);
+    }
+}
+
+/// Rare bright walks through hair would show as sparks: what lies far over the hair around is taken out of `light` and
+/// given back spread over all that hair, so that hardly any is lost.
+std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Guide>& guides,
+                                 std::vector<Vec3>& light) {
+    constexpr float far_over = 2;
+    std::vector<Vec3> usual = light;
+    spread_wide(frame, guides, usual);
+    std::vector<Vec3> sparks(light.size(), Vec3(0, 0, 0));
+    for (std::size_t p = 0; p < light.size(); ++p) {
+        if (!guides[p].hair || light[p].y <= far_over * usual[p].y) continue;
+        const Vec3 kept = usual[p] * far_over;
+        sparks[p] = light[p] - kept;
+        light[p] = kept;
+    }
+    spread_wide(frame, guides, sparks);
+    return sparks;
 }
 
 }  // namespace
@@ -119,10 +146,14 @@ std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
         std::vector<Vec3> smoothed(pixels);
         for (std::size_t p = 0; p < pixels; ++p)
             if (guides[p].slack > 0) light[p] = (*part)[p] / reflectance[p];
+        std::vector<Vec3> sparks;
+        if (std::any_of(guides.begin(), guides.end(), [](const Guide& g) { return g.hair; }))
+            sparks = sparks_of_hair(frame, guides, light);
         for (int level = 0; level < part_levels; ++level) {
             smooth(frame, guides, 1 << level, light, smoothed);
             std::swap(light, smoothed);
         }
+        for (std::size_t p = 0; p < sparks.size(); ++p) light[p] += sparks[p];
         for (std::size_t p = 0; p < pixels; ++p)
             if (guides[p].slack > 0) correction[p] += light[p] * reflectance[p] - (*part)[p];
     }
