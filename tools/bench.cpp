@@ -4,6 +4,8 @@
 #include "bench_scenes.h"
 
 #include "paths/field.h"
+#include "results/frames.h"
+#include "results/preview_filter.h"
 #include "scene/camera_view.h"
 
 #include <algorithm>
@@ -95,7 +97,63 @@ void frame_noise_after_a_second() {
     for (const Choice& c : choices) {
         const Scene s = make(c.letter);
         const Field f = frame(s, 960, 540, 1.0, 0, true);
-        std::printf("| %c %s | %u | %.0f %% |\n", c.letter, c.what, f.passes, 100 * f.noise);
+        if (f.passes > 1)
+            std::printf("| %c %s | %u | %.0f %% |\n", c.letter, c.what, f.passes, 100 * f.noise);
+        else
+            std::printf("| %c %s | 1 | - |\n", c.letter, c.what);
+        std::fflush(stdout);
+    }
+}
+
+/// Photometric luminance of every pixel, with the preview filter or without.
+std::vector<double> luminances(const LayeredFrame& f, bool filtered) {
+    std::vector<double> all(f.bounced.size());
+    for (const auto& layer : f.layers)
+        for (std::size_t p = 0; p < all.size(); ++p) all[p] += static_cast<double>(photometric(layer[p]));
+    if (!filtered) return all;
+    const std::vector<Vec3> correction = preview_correction(f);
+    for (std::size_t p = 0; p < all.size(); ++p) all[p] += static_cast<double>(correction[p].y);
+    return all;
+}
+
+/// True departures from a long run of the same frame, 480 x 270 so that a quarter of a second stands for one of the
+/// large frame: a pixel's, unfiltered and filtered, and of the whole picture's light, as a mean over seeds.
+void what_the_filter_does() {
+    std::printf("\n## Preview filter: departure from a frame of many passes\n\n");
+    std::printf("| scene | pixel, unfiltered | pixel, filtered | all light, filtered |\n|---|---|---|---|\n");
+    constexpr int seeds = 6;
+    for (const Choice& c : choices) {
+        const Scene s = make(c.letter);
+        Setup setup;
+        setup.rig.cameras.push_back(wide_camera());
+        setup.camera = 0;
+        const auto frame_of = [&](double seconds, std::uint64_t seed) {
+            Effort e;
+            e.seconds = seconds;
+            e.seed = seed;
+            KeptLight light;
+            return trace_frame(setup, s, 480, 270, e, light);
+        };
+        const std::vector<double> truth = luminances(frame_of(8 * seconds_each, 99), false);
+        double mean = 0;
+        for (const double t : truth) mean += t / static_cast<double>(truth.size());
+        double plain = 0, smooth = 0, light = 0;
+        for (int seed = 1; seed <= seeds; ++seed) {
+            const LayeredFrame f = frame_of(0.25, static_cast<std::uint64_t>(seed));
+            const std::vector<double> raw = luminances(f, false), filtered = luminances(f, true);
+            double now = 0;
+            for (std::size_t p = 0; p < truth.size(); ++p) {
+                const double of = (truth[p] + 0.02 * mean) * static_cast<double>(truth.size()) * seeds;
+                plain += std::abs(raw[p] - truth[p]) / of;
+                smooth += std::abs(filtered[p] - truth[p]) / of;
+                now += filtered[p];
+            }
+            light += (now / (mean * static_cast<double>(truth.size())) - 1) / seeds;
+        }
+        // The mean of absolute departures is 0.8 of a standard error, for a normal law.
+        const double to_sigma = std::sqrt(pi / 2);
+        std::printf("| %c %s | %.0f %% | %.0f %% | %+.1f %% |\n", c.letter, c.what, 100 * to_sigma * plain,
+                    100 * to_sigma * smooth, 100 * light);
         std::fflush(stdout);
     }
 }
@@ -195,6 +253,7 @@ int main(int argc, char** argv) {
     std::printf("# rushlight benchmark\n\nTimes are of this machine at this hour; ratios within the run mean more.\n");
     meters_to_one_percent();
     frame_noise_after_a_second();
+    what_the_filter_does();
     share_of_bare_rays();
     what_things_cost();
     return 0;

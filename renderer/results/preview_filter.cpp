@@ -86,7 +86,7 @@ void spread_wide(const LayeredFrame& frame, const std::vector<Guide>& guides, st
 }
 
 /// Rare bright walks through hair would show as sparks: what lies far over the hair around is taken out of `light` and
-/// given back spread over all that hair, so that hardly any is lost.
+/// given back spread over all that hair, so that none is lost.
 std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Guide>& guides,
                                  std::vector<Vec3>& light) {
     constexpr float far_over = 2;
@@ -99,7 +99,17 @@ std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Gu
         sparks[p] = light[p] - kept;
         light[p] = kept;
     }
+    const auto all = [](const std::vector<Vec3>& l) {
+        double sum = 0;
+        for (const Vec3& v : l) sum += static_cast<double>(v.y);
+        return sum;
+    };
+    const double before = all(sparks);
+    if (!(before > 0)) return {};
     spread_wide(frame, guides, sparks);
+    // Means over neighbours give the rim of the hair more than its share.
+    const auto rim = static_cast<float>(before / all(sparks));
+    for (Vec3& v : sparks) v *= rim;
     return sparks;
 }
 
@@ -108,7 +118,9 @@ std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Gu
 std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
     const std::size_t pixels = frame.bounced.size();
     std::vector<Vec3> correction(pixels, Vec3(0, 0, 0));
-    const double excess = std::log2(std::max(frame.noise, 1e-6) / forgiven_noise);
+    // After one pass the noise is not known, and large.
+    const double noise = std::isfinite(frame.noise) ? std::max(frame.noise, 1e-6) : 1.0;
+    const double excess = std::log2(noise / forgiven_noise);
     if (excess <= 0) return correction;
 
     const CameraView view(frame.camera, frame.width, frame.height);

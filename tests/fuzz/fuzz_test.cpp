@@ -17,7 +17,7 @@ namespace {
 namespace fs = std::filesystem;
 
 const fs::path tests = fs::path(RUSHLIGHT_SOURCE) / "tests";
-constexpr int rounds = 40'000;
+constexpr int rounds = 240'000;
 
 std::vector<std::string> samples(const fs::path& folder, const std::string& extension) {
     std::vector<fs::path> paths;

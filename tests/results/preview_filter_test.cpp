@@ -1,0 +1,78 @@
+#include "results/preview_filter.h"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <random>
+
+namespace rushlight {
+namespace {
+
+/// A grey wall square to a long lens, its bounced light of mean 1 with noise of a pixel as large as itself.
+LayeredFrame noisy_wall(double noise) {
+    LayeredFrame f;
+    f.width = 64;
+    f.height = 36;
+    f.camera.lens = 300;
+    f.camera.at = {0, 0, 1.5F};
+    f.camera.look_at = {1, 0, 1.5F};
+    f.noise = noise;
+    const std::size_t pixels = 64 * 36;
+    f.normal.assign(pixels, Vec3(-1, 0, 0));
+    f.distance.assign(pixels, 4.0F);
+    f.albedo.assign(pixels, Spectrum{0.5F});
+    f.hair.assign(pixels, 0);
+    f.soft.assign(pixels, Vec3(0, 0, 0));
+    std::mt19937 random(5);
+    std::exponential_distribution<float> light(1);
+    for (std::size_t p = 0; p < pixels; ++p) {
+        const float here = light(random);
+        f.bounced.emplace_back(here, here, here);
+    }
+    return f;
+}
+
+struct Spread {
+    double mean = 0, deviation = 0;
+};
+Spread filtered(const LayeredFrame& f) {
+    const std::vector<Vec3> correction = preview_correction(f);
+    double sum = 0, squares = 0;
+    for (std::size_t p = 0; p < correction.size(); ++p) {
+        const auto y = static_cast<double>(f.bounced[p].y + correction[p].y);
+        sum += y;
+        squares += y * y;
+    }
+    const auto n = static_cast<double>(correction.size());
+    return {sum / n, std::sqrt(squares / n - sum / n * sum / n)};
+}
+
+// The mean of so many pixels, each as noisy as it is bright, is sure to 2 %; the filter must not move it by as much
+// again.
+TEST(PreviewFilter, CalmsAWallAndKeepsItsLight) {
+    for (const double noise : {1.0, 0.3, static_cast<double>(INFINITY)}) {
+        const Spread s = filtered(noisy_wall(noise));
+        EXPECT_NEAR(s.mean, 1, 0.06) << noise;
+        EXPECT_LT(s.deviation, 0.2) << noise;
+    }
+}
+
+TEST(PreviewFilter, LeavesACleanFrameAlone) {
+    EXPECT_NEAR(filtered(noisy_wall(0.01)).deviation, 1, 0.1);
+}
+
+// Sparks are spread over the hair around them, not thrown away.
+TEST(PreviewFilter, SparksInHairAreSpread) {
+    LayeredFrame f = noisy_wall(0.3);
+    f.hair.assign(f.hair.size(), 1);
+    f.bounced.assign(f.bounced.size(), Vec3(1, 1, 1));
+    f.bounced[f.at(32, 18)] = Vec3(301, 301, 301);
+    const std::vector<Vec3> correction = preview_correction(f);
+    EXPECT_LT(f.bounced[f.at(32, 18)].y + correction[f.at(32, 18)].y, 15);
+    double sum = 0;
+    for (std::size_t p = 0; p < correction.size(); ++p) sum += static_cast<double>(f.bounced[p].y + correction[p].y);
+    EXPECT_NEAR(sum, static_cast<double>(f.bounced.size()) + 300, 0.05 * 300);
+}
+
+}  // namespace
+}  // namespace rushlight
