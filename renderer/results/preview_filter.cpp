@@ -94,7 +94,8 @@ std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Gu
     spread_wide(frame, guides, usual);
     std::vector<Vec3> sparks(light.size(), Vec3(0, 0, 0));
     for (std::size_t p = 0; p < light.size(); ++p) {
-        if (!guides[p].hair || light[p].y <= far_over * usual[p].y) continue;
+        // What an edge holds is no example for others: it would be lost.
+        if (!guides[p].hair || guides[p].edge || light[p].y <= far_over * usual[p].y) continue;
         const Vec3 kept = usual[p] * far_over;
         sparks[p] = light[p] - kept;
         light[p] = kept;
@@ -108,7 +109,9 @@ std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Gu
     if (!(before > 0)) return {};
     spread_wide(frame, guides, sparks);
     // Means over neighbours give the rim of the hair more than its share.
-    const auto rim = static_cast<float>(before / all(sparks));
+    const double after = all(sparks);
+    if (!(after > 0)) return {};
+    const auto rim = static_cast<float>(before / after);
     for (Vec3& v : sparks) v *= rim;
     return sparks;
 }

@@ -74,5 +74,14 @@ TEST(PreviewFilter, SparksInHairAreSpread) {
     EXPECT_NEAR(sum, static_cast<double>(f.bounced.size()) + 300, 0.05 * 300);
 }
 
+// A lock so thin that all of it is edge, in a frame that is dark but for one spark.
+TEST(PreviewFilter, AThinLockStaysANumber) {
+    LayeredFrame f = noisy_wall(0.3);
+    f.bounced.assign(f.bounced.size(), Vec3(0, 0, 0));
+    for (int y = 5; y < 30; ++y) f.hair[f.at(20, y)] = 1;
+    f.bounced[f.at(20, 12)] = Vec3(50, 50, 50);
+    for (const Vec3& v : preview_correction(f)) EXPECT_TRUE(std::isfinite(v.y));
+}
+
 }  // namespace
 }  // namespace rushlight
