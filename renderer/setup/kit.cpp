@@ -244,7 +244,7 @@ std::shared_ptr<const Kit> Kit::catalogue() {
 std::shared_ptr<const Kit> Kit::read(const FileContext& context, const toml::table& root) {
     const LayeredTable top(context, "the file", "the file", {&root});
     const toml::node* node = top.find("kit");
-    if (!node) return catalogue();
+    if (!node) return nullptr;
     std::vector<const toml::node*> files{node};
     if (const auto* list = node->as_array()) {
         files.clear();
@@ -269,10 +269,9 @@ std::shared_ptr<const Kit> Kit::read(const FileContext& context, const toml::tab
 }
 
 const KitItem* item_like(const FileContext& context, const Thing& thing) {
-    if (context.kit == nullptr) return nullptr;
     for (auto layer = thing.layers.rbegin(); layer != thing.layers.rend(); ++layer)
         if (const toml::node* like = (*layer)->get("like"))
-            return &found_item(context, *context.kit, *thing.word, *like,
+            return &found_item(context, context.kit != nullptr ? *context.kit : *Kit::catalogue(), *thing.word, *like,
                                std::string(thing.word->section) + " " + in_quotes(thing.name));
     return nullptr;
 }

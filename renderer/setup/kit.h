@@ -44,7 +44,8 @@ struct KitPart {
 class Kit {
 public:
     /// The catalogue that comes with the program, and the kit files that `root` names at its top, found from where the
-    /// set-up file lies. Throws InputError.
+    /// set-up file lies. Null where it names none: the catalogue alone is read when something is like an item of it.
+    /// Throws InputError.
     static std::shared_ptr<const Kit> read(const FileContext& context, const toml::table& root);
     /// The catalogue alone.
     static std::shared_ptr<const Kit> catalogue();

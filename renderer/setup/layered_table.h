@@ -22,7 +22,7 @@ class Kit;
 struct FileContext {
     std::string path;  // as messages name the file
     std::vector<std::string>* remarks = nullptr;
-    const Kit* kit = nullptr;  // what things may be like
+    const Kit* kit = nullptr;  // what things may be like; null: the catalogue
 
     Where where(const toml::node& node) const;
     Where where(const toml::key& key) const;

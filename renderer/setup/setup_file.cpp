@@ -250,7 +250,7 @@ Setup SetupFile::setup() const {
 }
 
 const Kit& SetupFile::kit() const {
-    return *contents_->kit;
+    return contents_->kit ? *contents_->kit : *Kit::catalogue();
 }
 
 const std::vector<std::string>& SetupFile::remarks() const {
