@@ -1,17 +1,17 @@
 #include "pictures/balance_text.h"
 
 #include "pictures/columns.h"
+#include "pictures/json_value.h"
 #include "pictures/numbers.h"
 #include "pictures/utf8.h"
 #include "setup/check.h"
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 namespace rushlight {
 namespace {
 
-using Value = nlohmann::ordered_json;
+using Value = JsonValue;
 
 std::string level_text(double level) {
     if (level <= 0) return "off";
@@ -65,13 +65,6 @@ std::string targets(const Balance& b) {
            "  As set: everything set so and traced anew with other random numbers; ± and off by in stops.\n";
 }
 
-Value number(double v) {
-    return std::isfinite(v) ? Value(v) : Value(nullptr);
-}
-Value words(const std::string& s) {
-    return utf8(code_points(s));
-}
-
 }  // namespace
 
 std::string text(const Balance& b) {
@@ -91,35 +84,35 @@ std::string text(const Balance& b) {
 }
 
 std::string json(const Balance& b) {
-    Value all{{"title", words(b.title)}, {"setup", words(b.setup)}, {"option", words(b.option)}};
+    Value all{{"title", json_text(b.title)}, {"setup", json_text(b.setup)}, {"option", json_text(b.option)}};
     all["lamps"] = Value::array();
     for (const LampSetting& l : b.lamps)
-        all["lamps"].push_back({{"lamp", words(l.lamp)},
-                                {"before", number(l.before)},
-                                {"after", number(l.after)},
-                                {"gel", l.gel.empty() ? Value(nullptr) : words(l.gel)}});
-    all["nd"] = number(b.nd);
-    all["stop_before"] = b.stop_before > 0 ? number(b.stop_before) : Value(nullptr);
-    all["stop"] = b.stop_after > 0 ? number(b.stop_after) : Value(nullptr);
+        all["lamps"].push_back({{"lamp", json_text(l.lamp)},
+                                {"before", json_number(l.before)},
+                                {"after", json_number(l.after)},
+                                {"gel", l.gel.empty() ? Value(nullptr) : json_text(l.gel)}});
+    all["nd"] = json_number(b.nd);
+    all["stop_before"] = b.stop_before > 0 ? json_number(b.stop_before) : Value(nullptr);
+    all["stop"] = b.stop_after > 0 ? json_number(b.stop_after) : Value(nullptr);
     all["targets"] = Value::array();
     for (const TargetResult& t : b.targets)
-        all["targets"].push_back({{"reading", words(t.name)},
-                                  {"want", words(t.want)},
+        all["targets"].push_back({{"reading", json_text(t.name)},
+                                  {"want", json_text(t.want)},
                                   {"unit", t.colour ? "mired" : "stops"},
-                                  {"wanted", number(t.wanted)},
-                                  {"within", number(t.within)},
-                                  {"before", number(t.before.value)},
-                                  {"reckoned", number(t.reckoned)},
-                                  {"after", number(t.after.value)},
-                                  {"error", number(t.after.error)},
-                                  {"said_before", words(t.shown_before)},
-                                  {"said_after", words(t.shown_after)},
+                                  {"wanted", json_number(t.wanted)},
+                                  {"within", json_number(t.within)},
+                                  {"before", json_number(t.before.value)},
+                                  {"reckoned", json_number(t.reckoned)},
+                                  {"after", json_number(t.after.value)},
+                                  {"error", json_number(t.after.error)},
+                                  {"said_before", json_text(t.shown_before)},
+                                  {"said_after", json_text(t.shown_after)},
                                   {"reached", t.reached},
-                                  {"limit", t.limit.empty() ? Value(nullptr) : words(t.limit)}});
+                                  {"limit", t.limit.empty() ? Value(nullptr) : json_text(t.limit)}});
     all["all_reached"] = b.all_reached;
     all["remarks"] = Value::array();
-    for (const auto& remark : b.remarks) all["remarks"].push_back(words(remark));
-    all["seconds"] = number(b.seconds);
+    for (const auto& remark : b.remarks) all["remarks"].push_back(json_text(remark));
+    all["seconds"] = json_number(b.seconds);
     return all.dump(2) + "\n";
 }
 

@@ -1,25 +1,18 @@
 #include "pictures/comparison_text.h"
 
 #include "pictures/columns.h"
+#include "pictures/json_value.h"
 #include "pictures/numbers.h"
 #include "pictures/utf8.h"
 #include "setup/check.h"
 
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 namespace rushlight {
 namespace {
 
-using Value = nlohmann::ordered_json;
-
-Value number(double v) {
-    return std::isfinite(v) ? Value(v) : Value(nullptr);
-}
-Value words(const std::string& s) {
-    return utf8(code_points(s));
-}
+using Value = JsonValue;
 
 const KeyNumber* named(const std::vector<KeyNumber>& all, const std::string& name) {
     for (const KeyNumber& n : all)
@@ -79,30 +72,30 @@ std::string text(const Comparison& c) {
 }
 
 std::string json(const Comparison& c) {
-    Value all{{"title", words(c.title)}, {"setup", words(c.setup)}};
-    all["against"] = c.options.empty() ? Value(nullptr) : words(c.options.front().sheet.option);
+    Value all{{"title", json_text(c.title)}, {"setup", json_text(c.setup)}};
+    all["against"] = c.options.empty() ? Value(nullptr) : json_text(c.options.front().sheet.option);
     all["options"] = Value::array();
     const std::vector<KeyNumber> first =
         c.options.empty() ? std::vector<KeyNumber>{} : key_numbers(c.options.front().sheet);
     for (std::size_t i = 0; i < c.options.size(); ++i) {
         Value numbers = Value::array();
         for (const KeyNumber& n : key_numbers(c.options[i].sheet)) {
-            Value one{{"name", words(n.name)},
-                      {"said", words(n.said)},
-                      {"stops", number(n.stops.value)},
-                      {"error_stops", number(n.stops.error)}};
+            Value one{{"name", json_text(n.name)},
+                      {"said", json_text(n.said)},
+                      {"stops", json_number(n.stops.value)},
+                      {"error_stops", json_number(n.stops.error)}};
             const KeyDifference d = difference(n, first);
             if (i > 0) {
-                one["difference"] = d.known ? number(d.stops.value) : Value(nullptr);
-                one["error_difference"] = d.known ? number(d.stops.error) : Value(nullptr);
+                one["difference"] = d.known ? json_number(d.stops.value) : Value(nullptr);
+                one["error_difference"] = d.known ? json_number(d.stops.error) : Value(nullptr);
                 one["beyond_noise"] = d.known && is_real(d.stops);
             }
             numbers.push_back(std::move(one));
         }
-        all["options"].push_back({{"option", words(c.options[i].sheet.option)}, {"numbers", std::move(numbers)}});
+        all["options"].push_back({{"option", json_text(c.options[i].sheet.option)}, {"numbers", std::move(numbers)}});
     }
     all["remarks"] = Value::array();
-    for (const auto& remark : c.remarks) all["remarks"].push_back(words(remark));
+    for (const auto& remark : c.remarks) all["remarks"].push_back(json_text(remark));
     return all.dump(2) + "\n";
 }
 

@@ -133,18 +133,6 @@ double largest_error(const DayCourse& day) {
     return errors.empty() ? 0 : errors[errors.size() * 9 / 10];
 }
 
-std::string quoted(const std::string& raw) {
-    const std::string cell = utf8(code_points(raw));
-    if (cell.find_first_of(",\"") == std::string::npos) return cell;
-    std::string out = "\"";
-    for (char c : cell) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return out + "\"";
-}
-
-std::string number(double value, int decimals) {
-    return std::isfinite(value) ? fixed(value, decimals) : "";
-}
-
 }  // namespace
 
 std::string table(const DayCourse& day) {
@@ -202,17 +190,17 @@ std::string comma_separated(const std::vector<DayCourse>& days) {
     for (const DayCourse& d : days)
         for (const WeatherCourse& w : d.weathers)
             for (std::size_t h = 0; h < d.clock.size(); ++h) {
-                const std::string start = quoted(d.setup) + "," + word_of(w.weather) + "," + clock_text(d.clock[h]) +
-                                          "," + number(d.sun[h].altitude.value, 2) + ",";
+                const std::string start = csv_cell(d.setup) + "," + word_of(w.weather) + "," + clock_text(d.clock[h]) +
+                                          "," + csv_number(d.sun[h].altitude.value, 2) + ",";
                 for (const MeterCourse& m : w.meters)
-                    text += start + "meter," + quoted(m.name) + "," + number(m.lux[h].value, 3) + "," +
-                            number(m.lux[h].error, 3) + "," + number(m.t_stop[h], 2) + "," + number(m.kelvin[h], 0) +
-                            ",,,,,,\r\n";
+                    text += start + "meter," + csv_cell(m.name) + "," + csv_number(m.lux[h].value, 3) + "," +
+                            csv_number(m.lux[h].error, 3) + "," + csv_number(m.t_stop[h], 2) + "," +
+                            csv_number(m.kelvin[h], 0) + ",,,,,,\r\n";
                 for (const FaceCourse& f : w.faces)
-                    text += start + "face," + quoted(f.mark) + ",,,," + number(f.kelvin[h], 0) + "," +
-                            number(f.level[h].value, 3) + "," + number(f.level[h].error, 3) + "," +
-                            number(f.key_fill[h].value, 3) + "," + number(f.key_fill[h].error, 3) + "," +
-                            number(f.view[h].value, 3) + "," + number(f.view[h].error, 3) + "\r\n";
+                    text += start + "face," + csv_cell(f.mark) + ",,,," + csv_number(f.kelvin[h], 0) + "," +
+                            csv_number(f.level[h].value, 3) + "," + csv_number(f.level[h].error, 3) + "," +
+                            csv_number(f.key_fill[h].value, 3) + "," + csv_number(f.key_fill[h].error, 3) + "," +
+                            csv_number(f.view[h].value, 3) + "," + csv_number(f.view[h].error, 3) + "\r\n";
             }
     return text;
 }

@@ -1,114 +1,107 @@
 #include "pictures/json.h"
 
 #include "pictures/day_table.h"
+#include "pictures/json_value.h"
 #include "pictures/utf8.h"
 #include "quantity/exposure.h"
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 namespace rushlight {
 namespace {
 
-using Value = nlohmann::ordered_json;
-
-Value number(double v) {
-    return std::isfinite(v) ? Value(v) : Value(nullptr);
-}
-Value text(const std::string& s) {
-    return utf8(code_points(s));
-}
+using Value = JsonValue;
 
 Value reading(const Reading& r, const std::vector<std::string>& sources) {
     const bool lit = std::isfinite(r.lux.value) && r.lux.value > 0;
     Value by_source = Value::object();
     for (std::size_t s = 0; s < sources.size() && s < r.by_source.size(); ++s)
-        by_source[utf8(code_points(sources[s]))] = number(r.by_source[s].value);
-    return {{"name", text(r.name)},
-            {"mark", text(r.mark)},
-            {"kind", text(r.kind)},
-            {"side", r.side.empty() ? Value(nullptr) : text(r.side)},
-            {"lux", number(r.lux.value)},
-            {"error_lux", number(r.lux.error)},
-            {"stop", lit && r.t_stop > 0 ? number(r.t_stop) : Value(nullptr)},
-            {"kelvin", lit && r.kelvin > 0 ? number(r.kelvin) : Value(nullptr)},
-            {"duv", lit && r.kelvin > 0 ? number(r.duv) : Value(nullptr)},
+        by_source[utf8(code_points(sources[s]))] = json_number(r.by_source[s].value);
+    return {{"name", json_text(r.name)},
+            {"mark", json_text(r.mark)},
+            {"kind", json_text(r.kind)},
+            {"side", r.side.empty() ? Value(nullptr) : json_text(r.side)},
+            {"lux", json_number(r.lux.value)},
+            {"error_lux", json_number(r.lux.error)},
+            {"stop", lit && r.t_stop > 0 ? json_number(r.t_stop) : Value(nullptr)},
+            {"kelvin", lit && r.kelvin > 0 ? json_number(r.kelvin) : Value(nullptr)},
+            {"duv", lit && r.kelvin > 0 ? json_number(r.duv) : Value(nullptr)},
             {"by_source", std::move(by_source)}};
 }
 
 Value measured(const Measured& m, const char* value, const char* error) {
-    return {{value, number(m.value)}, {error, number(m.error)}};
+    return {{value, json_number(m.value)}, {error, json_number(m.error)}};
 }
 
 Value ratio(const Ratio& r) {
-    return {{"name", text(r.name)},
-            {"ratio", number(r.ratio)},
-            {"stops", number(r.stops.value)},
-            {"error_stops", number(r.stops.error)}};
+    return {{"name", json_text(r.name)},
+            {"ratio", json_number(r.ratio)},
+            {"stops", json_number(r.stops.value)},
+            {"error_stops", json_number(r.stops.error)}};
 }
 
 Value texts(const std::vector<std::string>& all) {
     Value list = Value::array();
-    for (const std::string& s : all) list.push_back(text(s));
+    for (const std::string& s : all) list.push_back(json_text(s));
     return list;
 }
 
 Value person(const PersonReadings& p) {
-    Value j{{"mark", text(p.mark)}, {"in_picture", p.in_picture}};
+    Value j{{"mark", json_text(p.mark)}, {"in_picture", p.in_picture}};
     j["spots"] = Value::array();
     for (const SpotReading& s : p.spots)
-        j["spots"].push_back({{"name", text(s.name)},
-                              {"cd_m2", number(s.luminance.value)},
-                              {"error_cd_m2", number(s.luminance.error)},
-                              {"over_grey_stops", number(s.over_grey.value)},
-                              {"error_stops", number(s.over_grey.error)},
-                              {"state", s.state.empty() ? Value(nullptr) : text(s.state)}});
+        j["spots"].push_back({{"name", json_text(s.name)},
+                              {"cd_m2", json_number(s.luminance.value)},
+                              {"error_cd_m2", json_number(s.luminance.error)},
+                              {"over_grey_stops", json_number(s.over_grey.value)},
+                              {"error_stops", json_number(s.over_grey.error)},
+                              {"state", s.state.empty() ? Value(nullptr) : json_text(s.state)}});
     j["not_seen"] = texts(p.not_seen);
-    j["key_side"] = p.key_side.empty() ? Value(nullptr) : text(p.key_side);
-    j["key_source"] = p.key_source.empty() ? Value(nullptr) : text(p.key_source);
-    j["key_share"] = number(p.key_share);
+    j["key_side"] = p.key_side.empty() ? Value(nullptr) : json_text(p.key_side);
+    j["key_source"] = p.key_source.empty() ? Value(nullptr) : json_text(p.key_source);
+    j["key_share"] = json_number(p.key_share);
     j["key_to_fill"] = Value::array();
     for (const Ratio& r : p.key_to_fill) j["key_to_fill"].push_back(ratio(r));
     j["background_step"] = p.background_step ? measured(*p.background_step, "stops", "error_stops") : Value(nullptr);
     j["eye_seen"] = p.eye_seen;
     j["eye_lights"] = Value::array();
     for (const EyeLight& e : p.eye_lights)
-        j["eye_lights"].push_back({{"source", text(e.source)},
-                                   {"by", text(e.by)},
-                                   {"clock", number(e.clock)},
-                                   {"over_iris_stops", number(e.over_iris)}});
-    j["softness"] = p.softness > 0 ? number(p.softness) : Value(nullptr);
-    j["shadow_edge_mm"] = p.softness > 0 ? number(p.shadow_edge) : Value(nullptr);
+        j["eye_lights"].push_back({{"source", json_text(e.source)},
+                                   {"by", json_text(e.by)},
+                                   {"clock", json_number(e.clock)},
+                                   {"over_iris_stops", json_number(e.over_iris)}});
+    j["softness"] = p.softness > 0 ? json_number(p.softness) : Value(nullptr);
+    j["shadow_edge_mm"] = p.softness > 0 ? json_number(p.shadow_edge) : Value(nullptr);
     return j;
 }
 
 Value camera(const CameraReadings& c) {
-    Value j{{"name", text(c.name)},
-            {"subject", c.subject.empty() ? Value(nullptr) : text(c.subject)},
-            {"grey_cd_m2", number(c.grey)},
-            {"metered_lux", number(c.metered)},
-            {"spot_k_12_5_offset_stops", number(over_spot_grey().value)},
-            {"headroom_stops", number(c.headroom)},
-            {"footroom_stops", number(c.footroom)},
-            {"focus_m", c.focus > 0 ? number(c.focus) : Value(nullptr)},
-            {"sharp_from_m", number(c.sharp_from)},
-            {"sharp_to_m", number(c.sharp_to)}};
+    Value j{{"name", json_text(c.name)},
+            {"subject", c.subject.empty() ? Value(nullptr) : json_text(c.subject)},
+            {"grey_cd_m2", json_number(c.grey)},
+            {"metered_lux", json_number(c.metered)},
+            {"spot_k_12_5_offset_stops", json_number(over_spot_grey().value)},
+            {"headroom_stops", json_number(c.headroom)},
+            {"footroom_stops", json_number(c.footroom)},
+            {"focus_m", c.focus > 0 ? json_number(c.focus) : Value(nullptr)},
+            {"sharp_from_m", json_number(c.sharp_from)},
+            {"sharp_to_m", json_number(c.sharp_to)}};
     j["windows"] = Value::array();
     for (const WindowInView& w : c.windows)
         j["windows"].push_back(
-            {{"name", text(w.name)},
-             {"cd_m2", number(w.luminance.value)},
-             {"error_cd_m2", number(w.luminance.error)},
-             {"over_grey_stops", number(w.over_grey.value)},
-             {"over_face_stops", w.over_face ? number(w.over_face->value) : Value(nullptr)},
+            {{"name", json_text(w.name)},
+             {"cd_m2", json_number(w.luminance.value)},
+             {"error_cd_m2", json_number(w.luminance.error)},
+             {"over_grey_stops", json_number(w.over_grey.value)},
+             {"over_face_stops", w.over_face ? json_number(w.over_face->value) : Value(nullptr)},
              {"holds", w.holds},
-             {"nd_to_hold", w.holds ? Value(nullptr) : number(w.nd_to_hold)},
-             {"lux_to_hold", w.holds || !(w.lux_to_hold > 0) ? Value(nullptr) : number(w.lux_to_hold)}});
+             {"nd_to_hold", w.holds ? Value(nullptr) : json_number(w.nd_to_hold)},
+             {"lux_to_hold", w.holds || !(w.lux_to_hold > 0) ? Value(nullptr) : json_number(w.lux_to_hold)}});
     j["lens_lux"] = measured(c.lens_lux, "lux", "error_lux");
     j["into_lens"] = Value::array();
     for (const IntoLens& in : c.into_lens)
         j["into_lens"].push_back(
-            {{"source", text(in.source)}, {"direct_lux", number(in.direct)}, {"in_picture", in.in_picture}});
+            {{"source", json_text(in.source)}, {"direct_lux", json_number(in.direct)}, {"in_picture", in.in_picture}});
     return j;
 }
 
@@ -120,7 +113,7 @@ Value times(const std::vector<Interval>& all) {
 
 Value numbers(const std::vector<double>& all) {
     Value list = Value::array();
-    for (const double v : all) list.push_back(number(v));
+    for (const double v : all) list.push_back(json_number(v));
     return list;
 }
 
@@ -128,8 +121,8 @@ Value numbers(const std::vector<double>& all) {
 void add_measured(Value& to, const std::string& name, const std::vector<Measured>& all) {
     Value values = Value::array(), errors = Value::array();
     for (const Measured& m : all) {
-        values.push_back(number(m.value));
-        errors.push_back(number(m.error));
+        values.push_back(json_number(m.value));
+        errors.push_back(json_number(m.error));
     }
     to[name] = std::move(values);
     to["error_" + name] = std::move(errors);
@@ -138,11 +131,11 @@ void add_measured(Value& to, const std::string& name, const std::vector<Measured
 Value course(const WeatherCourse& w) {
     Value v{{"weather", word_of(w.weather)}, {"holds", times(w.holds)}};
     v["around_plan"] = w.around_plan.length() > 0 ? times({w.around_plan})[0] : Value(nullptr);
-    v["first_to_go"] = text(w.first_to_go);
-    v["cloud_swing_stops"] = number(w.cloud_swing);
+    v["first_to_go"] = json_text(w.first_to_go);
+    v["cloud_swing_stops"] = json_number(w.cloud_swing);
     v["meters"] = Value::array();
     for (const MeterCourse& m : w.meters) {
-        Value one{{"name", text(m.name)}, {"mark", text(m.mark)}, {"kind", m.kind}};
+        Value one{{"name", json_text(m.name)}, {"mark", json_text(m.mark)}, {"kind", m.kind}};
         add_measured(one, "lux", m.lux);
         one["stop"] = numbers(m.t_stop);
         one["kelvin"] = numbers(m.kelvin);
@@ -150,7 +143,7 @@ Value course(const WeatherCourse& w) {
     }
     v["faces"] = Value::array();
     for (const FaceCourse& f : w.faces) {
-        Value one{{"mark", text(f.mark)}, {"in_frame", f.in_frame}};
+        Value one{{"mark", json_text(f.mark)}, {"in_frame", f.in_frame}};
         add_measured(one, "level", f.level);
         add_measured(one, "key_fill", f.key_fill);
         add_measured(one, "view", f.view);
@@ -162,97 +155,99 @@ Value course(const WeatherCourse& w) {
 }
 
 Value day_value(const DayCourse& d) {
-    Value v{{"setup", text(d.setup)}, {"option", text(d.option)}, {"zone", d.zone}, {"minutes", d.minutes}};
+    Value v{{"setup", json_text(d.setup)}, {"option", json_text(d.option)}, {"zone", d.zone}, {"minutes", d.minutes}};
     v["plan"] = clock_text(d.clock[d.plan]);
     v["clock"] = Value::array();
     v["sun"] = Value::array();
     for (std::size_t h = 0; h < d.clock.size(); ++h) {
         v["clock"].push_back(clock_text(d.clock[h]));
         v["sun"].push_back(
-            {{"altitude", number(d.sun[h].altitude.value)}, {"azimuth", number(d.sun[h].azimuth.value)}});
+            {{"altitude", json_number(d.sun[h].altitude.value)}, {"azimuth", json_number(d.sun[h].azimuth.value)}});
     }
     v["sun_on"] = Value::array();
-    for (const SunOn& s : d.sun_on) v["sun_on"].push_back({{"what", text(s.what)}, {"when", times(s.when)}});
+    for (const SunOn& s : d.sun_on) v["sun_on"].push_back({{"what", json_text(s.what)}, {"when", times(s.when)}});
     v["weathers"] = Value::array();
     for (const WeatherCourse& w : d.weathers) v["weathers"].push_back(course(w));
     v["view"] = Value::array();
     for (const ViewHold& h : d.view_holds)
         v["view"].push_back({{"weather", word_of(h.weather)},
                              {"holds", !h.needed},
-                             {"opening", text(h.opening)},
-                             {"mark", text(h.mark)},
-                             {"over_face_stops", number(h.over_face)},
-                             {"headroom_stops", number(h.headroom)},
-                             {"nd_density", number(h.nd_density)},
-                             {"over_face_with_nd_stops", number(h.over_face_with_nd)},
-                             {"face_loss_stops", number(h.face_loss)},
-                             {"more_lux", number(h.more_lux)},
+                             {"opening", json_text(h.opening)},
+                             {"mark", json_text(h.mark)},
+                             {"over_face_stops", json_number(h.over_face)},
+                             {"headroom_stops", json_number(h.headroom)},
+                             {"nd_density", json_number(h.nd_density)},
+                             {"over_face_with_nd_stops", json_number(h.over_face_with_nd)},
+                             {"face_loss_stops", json_number(h.face_loss)},
+                             {"more_lux", json_number(h.more_lux)},
                              {"holds_by_itself", times(h.holds_by_itself)}});
     v["remarks"] = Value::array();
-    for (const auto& r : d.remarks) v["remarks"].push_back(text(r));
-    v["seconds"] = number(d.seconds);
+    for (const auto& r : d.remarks) v["remarks"].push_back(json_text(r));
+    v["seconds"] = json_number(d.seconds);
     return v;
 }
 
 }  // namespace
 
 std::string json(const Sheet& sheet) {
-    Value all{{"title", text(sheet.title)}, {"setup", text(sheet.setup)}, {"option", text(sheet.option)}};
+    Value all{
+        {"title", json_text(sheet.title)}, {"setup", json_text(sheet.setup)}, {"option", json_text(sheet.option)}};
     all["sources"] = Value::array();
-    for (const auto& source : sheet.sources) all["sources"].push_back(text(source));
+    for (const auto& source : sheet.sources) all["sources"].push_back(json_text(source));
     all["readings"] = Value::array();
     for (const Reading& r : sheet.readings) all["readings"].push_back(reading(r, sheet.sources));
     all["ratios"] = Value::array();
     for (const Ratio& r : sheet.ratios) all["ratios"].push_back(ratio(r));
     all["separations"] = Value::array();
     for (const Separation& s : sheet.separations)
-        all["separations"].push_back({{"name", text(s.name)},
-                                      {"stops", number(s.stops.value)},
-                                      {"error_stops", number(s.stops.error)},
-                                      {"least", number(s.least)}});
+        all["separations"].push_back({{"name", json_text(s.name)},
+                                      {"stops", json_number(s.stops.value)},
+                                      {"error_stops", json_number(s.stops.error)},
+                                      {"least", json_number(s.least)}});
     all["people"] = Value::array();
     for (const PersonReadings& p : sheet.people) all["people"].push_back(person(p));
     all["camera"] = sheet.camera ? camera(*sheet.camera) : Value(nullptr);
     if (!sheet.against.empty()) {
-        all["against"] = text(sheet.against);
+        all["against"] = json_text(sheet.against);
         all["changes"] = Value::array();
         for (const Change& c : sheet.changes)
-            all["changes"].push_back(
-                {{"name", text(c.name)}, {"stops", number(c.stops.value)}, {"error_stops", number(c.stops.error)}});
+            all["changes"].push_back({{"name", json_text(c.name)},
+                                      {"stops", json_number(c.stops.value)},
+                                      {"error_stops", json_number(c.stops.error)}});
     }
     all["remarks"] = Value::array();
-    for (const auto& remark : sheet.remarks) all["remarks"].push_back(text(remark));
-    all["seconds"] = number(sheet.seconds);
-    all["wanted_error"] = number(sheet.wanted_error);
+    for (const auto& remark : sheet.remarks) all["remarks"].push_back(json_text(remark));
+    all["seconds"] = json_number(sheet.seconds);
+    all["wanted_error"] = json_number(sheet.wanted_error);
     return all.dump(2) + "\n";
 }
 
 std::string json(const std::vector<DayCourse>& days, const std::vector<ShootingOrder>& orders,
                  const std::vector<Mismatch>& mismatches) {
-    Value all{{"title", text(days.empty() ? "" : days.front().title)}};
+    Value all{{"title", json_text(days.empty() ? "" : days.front().title)}};
     all["setups"] = Value::array();
     for (const DayCourse& d : days) all["setups"].push_back(day_value(d));
     all["orders"] = Value::array();
     for (const ShootingOrder& o : orders) {
         Value shots = Value::array();
         for (const Shot& s : o.shots)
-            shots.push_back({{"setup", text(s.name)},
+            shots.push_back({{"setup", json_text(s.name)},
                              {"from", clock_text(s.from)},
                              {"to", clock_text(s.to)},
-                             {"minutes_outside", number(s.outside)},
-                             {"reason", text(s.reason)}});
+                             {"minutes_outside", json_number(s.outside)},
+                             {"reason", json_text(s.reason)}});
         all["orders"].push_back({{"weather", word_of(o.weather)}, {"exact", o.exact}, {"shots", std::move(shots)}});
     }
     all["mismatches"] = Value::array();
     for (const Mismatch& m : mismatches)
-        all["mismatches"].push_back({{"first", text(m.first)},
-                                     {"second", text(m.second)},
-                                     {"mark", text(m.mark)},
+        all["mismatches"].push_back({{"first", json_text(m.first)},
+                                     {"second", json_text(m.second)},
+                                     {"mark", json_text(m.mark)},
                                      {"first_time", clock_text(m.first_time)},
                                      {"second_time", clock_text(m.second_time)},
-                                     {"cheeks_stops", number(m.key_fill)},
-                                     {"level_stops", number(m.level)},
-                                     {"kelvin", number(m.kelvin)},
+                                     {"cheeks_stops", json_number(m.key_fill)},
+                                     {"level_stops", json_number(m.level)},
+                                     {"kelvin", json_number(m.kelvin)},
                                      {"beyond", m.any}});
     return all.dump(2) + "\n";
 }

@@ -1,11 +1,11 @@
 #include "pictures/match_table.h"
 
 #include "pictures/columns.h"
+#include "pictures/json_value.h"
 #include "pictures/numbers.h"
 #include "pictures/utf8.h"
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 namespace rushlight {
 namespace {
@@ -46,19 +46,17 @@ std::string table(const Match& match) {
 }
 
 std::string json(const Match& match) {
-    using Value = nlohmann::ordered_json;
-    const auto number = [](double v) { return std::isfinite(v) ? Value(v) : Value(nullptr); };
-    Value all{{"here", utf8(code_points(match.here))}, {"there", utf8(code_points(match.there))}};
-    all["rows"] = Value::array();
+    JsonValue all{{"here", json_text(match.here)}, {"there", json_text(match.there)}};
+    all["rows"] = JsonValue::array();
     for (const MatchRow& r : match.rows)
         all["rows"].push_back({{"name", r.name},
                                {"unit", r.unit},
-                               {"here", r.known ? number(r.here.value) : Value(nullptr)},
-                               {"there", r.known ? number(r.there.value) : Value(nullptr)},
-                               {"apart", r.known ? number(r.apart.value) : Value(nullptr)},
-                               {"error", r.known ? number(r.apart.error) : Value(nullptr)},
-                               {"allowed", number(r.allowed)},
-                               {"matches", r.known ? Value(r.matches()) : Value(nullptr)}});
+                               {"here", r.known ? json_number(r.here.value) : JsonValue(nullptr)},
+                               {"there", r.known ? json_number(r.there.value) : JsonValue(nullptr)},
+                               {"apart", r.known ? json_number(r.apart.value) : JsonValue(nullptr)},
+                               {"error", r.known ? json_number(r.apart.error) : JsonValue(nullptr)},
+                               {"allowed", json_number(r.allowed)},
+                               {"matches", r.known ? JsonValue(r.matches()) : JsonValue(nullptr)}});
     all["remarks"] = match.remarks;
     return all.dump(2) + "\n";
 }

@@ -1,5 +1,7 @@
 #include "pictures/numbers.h"
 
+#include "pictures/utf8.h"
+
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -66,6 +68,18 @@ std::string ratio_text(double ratio) {
 std::string percent_text(double share) {
     if (!std::isfinite(share) || share <= 0) return "-";
     return share < 0.005 ? "<1 %" : fixed(100 * share, 0) + " %";
+}
+
+std::string csv_cell(const std::string& words) {
+    const std::string cell = utf8(code_points(words));
+    if (cell.find_first_of(",\"") == std::string::npos) return cell;
+    std::string out = "\"";
+    for (char c : cell) out += c == '"' ? std::string("\"\"") : std::string(1, c);
+    return out + "\"";
+}
+
+std::string csv_number(double value, int decimals) {
+    return std::isfinite(value) ? fixed(value, decimals) : "";
 }
 
 }  // namespace rushlight

@@ -1,18 +1,18 @@
 #include "pictures/origins_text.h"
 
 #include "pictures/columns.h"
+#include "pictures/json_value.h"
 #include "pictures/numbers.h"
 #include "pictures/utf8.h"
 #include "setup/check.h"
 #include "setup/words.h"
 
 #include <cmath>
-#include <nlohmann/json.hpp>
 
 namespace rushlight {
 namespace {
 
-using Value = nlohmann::ordered_json;
+using Value = JsonValue;
 
 // What gives less than this is summed up.
 constexpr double least_shown = 0.005;
@@ -59,21 +59,15 @@ std::string place_text(const BestPlace& b, const std::string& point) {
     return t;
 }
 
-Value number(double v) {
-    return std::isfinite(v) ? Value(v) : Value(nullptr);
-}
-Value words(const std::string& s) {
-    return utf8(code_points(s));
-}
 Value point_value(const Vec3& p) {
     return Value::array({p.x, p.y, p.z});
 }
 Value part(const std::string& name, const Measured& lux, double whole) {
-    return {{"name", words(name)},
-            {"lux", number(lux.value)},
-            {"error_lux", number(lux.error)},
-            {"share", number(lux.value / whole)},
-            {"stops", number(stops_without(lux.value, whole))}};
+    return {{"name", json_text(name)},
+            {"lux", json_number(lux.value)},
+            {"error_lux", json_number(lux.error)},
+            {"share", json_number(lux.value / whole)},
+            {"stops", json_number(stops_without(lux.value, whole))}};
 }
 
 }  // namespace
@@ -114,13 +108,13 @@ std::string text(const Origins& o, std::span<const BestPlace> places) {
 }
 
 std::string json(const Origins& o, std::span<const BestPlace> places) {
-    Value all{{"title", words(o.title)},
-              {"setup", words(o.setup)},
-              {"option", words(o.option)},
-              {"point", words(o.point)},
-              {"lux", number(o.lux.value)},
-              {"error_lux", number(o.lux.error)},
-              {"stop", o.t_stop > 0 ? number(o.t_stop) : Value(nullptr)}};
+    Value all{{"title", json_text(o.title)},
+              {"setup", json_text(o.setup)},
+              {"option", json_text(o.option)},
+              {"point", json_text(o.point)},
+              {"lux", json_number(o.lux.value)},
+              {"error_lux", json_number(o.lux.error)},
+              {"stop", o.t_stop > 0 ? json_number(o.t_stop) : Value(nullptr)}};
     all["by_source"] = Value::array();
     for (std::size_t s = 0; s < o.sources.size(); ++s)
         all["by_source"].push_back(part(o.sources[s], o.by_source[s], o.lux.value));
@@ -129,7 +123,7 @@ std::string json(const Origins& o, std::span<const BestPlace> places) {
         Value one = part(origin.name, origin.lux, o.lux.value);
         one["by_source"] = Value::object();
         for (std::size_t s = 0; s < o.sources.size(); ++s)
-            one["by_source"][utf8(code_points(o.sources[s]))] = number(origin.by_source[s]);
+            one["by_source"][utf8(code_points(o.sources[s]))] = json_number(origin.by_source[s]);
         all["surfaces"].push_back(std::move(one));
     }
     all["places"] = Value::array();
@@ -138,15 +132,15 @@ std::string json(const Origins& o, std::span<const BestPlace> places) {
                                  {"size", Value::array({b.panel.width, b.panel.height})},
                                  {"at", point_value(b.panel.at)},
                                  {"facing", point_value(b.panel.facing)},
-                                 {"distance", number(b.distance)},
-                                 {"covered", number(b.covered)},
-                                 {"estimate_stops", number(b.estimate)},
-                                 {"even_bound_stops", number(b.even_bound)},
-                                 {"stops", number(b.traced.value)},
-                                 {"error_stops", number(b.traced.error)}});
+                                 {"distance", json_number(b.distance)},
+                                 {"covered", json_number(b.covered)},
+                                 {"estimate_stops", json_number(b.estimate)},
+                                 {"even_bound_stops", json_number(b.even_bound)},
+                                 {"stops", json_number(b.traced.value)},
+                                 {"error_stops", json_number(b.traced.error)}});
     all["remarks"] = Value::array();
-    for (const auto& remark : o.remarks) all["remarks"].push_back(words(remark));
-    all["seconds"] = number(o.seconds);
+    for (const auto& remark : o.remarks) all["remarks"].push_back(json_text(remark));
+    all["seconds"] = json_number(o.seconds);
     return all.dump(2) + "\n";
 }
 

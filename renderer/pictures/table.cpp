@@ -117,18 +117,6 @@ std::string changes_block(const Sheet& sheet) {
     return "\n" + side_by_side({name, stops, sure});
 }
 
-std::string quoted(const std::string& raw) {
-    const std::string cell = utf8(code_points(raw));
-    if (cell.find_first_of(",\"") == std::string::npos) return cell;
-    std::string out = "\"";
-    for (char c : cell) out += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return out + "\"";
-}
-
-std::string number(double value, int decimals) {
-    return std::isfinite(value) ? fixed(value, decimals) : "";
-}
-
 }  // namespace
 
 std::string table(const Sheet& sheet) {
@@ -155,7 +143,7 @@ std::string table(const Sheet& sheet) {
 
 std::string comma_separated(const Sheet& sheet) {
     std::string text = "row,name,mark,receptor,lux,error_lux,t_stop,kelvin,duv,ratio,stops,error_stops,least_stops";
-    for (const std::string& source : sheet.sources) text += "," + quoted(source + " lux");
+    for (const std::string& source : sheet.sources) text += "," + csv_cell(source + " lux");
     text += "\r\n";
     const auto row = [&](std::vector<std::string> cells) {
         cells.resize(13 + sheet.sources.size());
@@ -165,28 +153,28 @@ std::string comma_separated(const Sheet& sheet) {
     for (const Reading& r : sheet.readings) {
         const bool seen = lit(r.lux), coloured = seen && r.kelvin > 0;
         std::vector<std::string> cells{"reading",
-                                       quoted(r.name),
-                                       quoted(r.mark),
-                                       quoted(r.kind),
-                                       number(r.lux.value, 4),
-                                       number(r.lux.error, 4),
-                                       seen && r.t_stop > 0 ? number(r.t_stop, 3) : "",
-                                       coloured ? number(r.kelvin, 0) : "",
-                                       coloured ? number(r.duv, 5) : ""};
+                                       csv_cell(r.name),
+                                       csv_cell(r.mark),
+                                       csv_cell(r.kind),
+                                       csv_number(r.lux.value, 4),
+                                       csv_number(r.lux.error, 4),
+                                       seen && r.t_stop > 0 ? csv_number(r.t_stop, 3) : "",
+                                       coloured ? csv_number(r.kelvin, 0) : "",
+                                       coloured ? csv_number(r.duv, 5) : ""};
         cells.resize(13);
         for (std::size_t s = 0; s < sheet.sources.size(); ++s)
-            cells.push_back(s < r.by_source.size() ? number(r.by_source[s].value, 4) : "");
+            cells.push_back(s < r.by_source.size() ? csv_number(r.by_source[s].value, 4) : "");
         row(std::move(cells));
     }
     for (const Ratio& r : sheet.ratios)
-        row({"ratio", quoted(r.name), "", "", "", "", "", "", "", number(r.ratio, 4), number(r.stops.value, 4),
-             number(r.stops.error, 4)});
+        row({"ratio", csv_cell(r.name), "", "", "", "", "", "", "", csv_number(r.ratio, 4),
+             csv_number(r.stops.value, 4), csv_number(r.stops.error, 4)});
     for (const Separation& s : sheet.separations)
-        row({"separation", quoted(s.name), "", "", "", "", "", "", "", "", number(s.stops.value, 4),
-             number(s.stops.error, 4), number(s.least, 4)});
+        row({"separation", csv_cell(s.name), "", "", "", "", "", "", "", "", csv_number(s.stops.value, 4),
+             csv_number(s.stops.error, 4), csv_number(s.least, 4)});
     for (const Change& c : sheet.changes)
-        row({quoted("change from " + sheet.against), quoted(c.name), "", "", "", "", "", "", "", "",
-             number(c.stops.value, 4), number(c.stops.error, 4)});
+        row({csv_cell("change from " + sheet.against), csv_cell(c.name), "", "", "", "", "", "", "", "",
+             csv_number(c.stops.value, 4), csv_number(c.stops.error, 4)});
     return text;
 }
 
