@@ -60,6 +60,7 @@ NamedMeter meter_named(const std::string& asked, const Setup& setup, const Scene
 }
 
 void origins(const OriginsOptions& o) {
+    const Clock clock;
     const SetupFile file = SetupFile::read(o.file.file);
     const Setup setup = o.file.choose(file);
     const double reach = metres(o.reach, "a reach");
@@ -91,6 +92,7 @@ void origins(const OriginsOptions& o) {
                                     " of " + plain(w.width) + " by " + plain(w.height) + " m within " + plain(w.reach) +
                                     " m that is in the room, through nothing, out of the picture and before no lamp.");
     }
+    found.seconds = clock.seconds();
     write_png(png, sphere_picture(found, sphere, surfaces, places));
     tell_remarks(file.remarks());
     std::printf("%s", o.json ? json(found, places).c_str() : text(found, places).c_str());

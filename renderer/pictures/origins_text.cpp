@@ -103,7 +103,7 @@ std::string text(const Origins& o, std::span<const BestPlace> places) {
     if (!places.empty()) t += "  " + std::string(planning_caution) + "\n";
     if (!o.remarks.empty() || o.seconds > 0) t += "\n";
     for (const std::string& remark : o.remarks) t += wrapped(utf8(code_points(remark)), "  Note: ", "    ");
-    if (o.seconds > 0) t += "  Traced in " + fixed(o.seconds, 1) + " s.\n";
+    if (o.seconds > 0) t += "  Took " + fixed(o.seconds, 1) + " s.\n";
     return t;
 }
 
