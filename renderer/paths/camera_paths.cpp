@@ -22,7 +22,6 @@ constexpr float asks_of_a_meter = 1e6F;
 constexpr float asks_in_view = 6.0F;
 // Light vertices looked at for the join that a pixel hangs on: worth about as many joins, and weighed so.
 constexpr int candidates_in_view = 16;
-constexpr std::size_t most_candidates = 16;
 
 /// One walk from a meter or a pixel. `cosine` and `density` belong to the direction last taken;
 /// `others` is the last vertex's weight of others for that direction.
@@ -214,7 +213,7 @@ void CameraWalk::go() {
         ask_lights(v, meetings == 0 ? first_asks_ : 1.0F);
         bounced_ = true;
         const bool in_view = meetings == 0 && looks_ <= 0;
-        const int candidates = in_view ? candidates_in_view : sharing_.candidates;
+        const int candidates = in_view ? candidates_in_view : std::min(sharing_.candidates, candidates_in_view);
         joins_ = in_view ? static_cast<float>(candidates) * sharing_.one_candidate() : sharing_.join_samples;
         // Within hair walks are long, and other surfaces far: nothing is joined but what is in view.
         if (v.is_fibre() && !in_view) joins_ = 0;
@@ -337,7 +336,7 @@ void CameraWalk::join_a_light_path(const Vertex& v, int candidates) {
     const auto count = pool_.vertices.size();
     float pick = sampler_.next();
     const float first = sampler_.next();
-    std::array<std::size_t, most_candidates> numbers{};
+    std::array<std::size_t, candidates_in_view> numbers{};
     const std::span<std::size_t> looked_at(numbers.data(), static_cast<std::size_t>(candidates));
     for (std::size_t i = 0; i < looked_at.size(); ++i) {
         float u = first + static_cast<float>(i) / static_cast<float>(candidates);

@@ -156,14 +156,14 @@ std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
     const int levels = static_cast<int>(std::ceil(excess)) + 1;
     const std::pair<const std::vector<Vec3>*, int> parts[] = {{&frame.bounced, std::min(levels, most_levels)},
                                                               {&frame.soft, std::min(levels, most_soft_levels)}};
+    const bool any_hair = std::any_of(guides.begin(), guides.end(), [](const Guide& g) { return g.hair; });
     for (const auto& [part, part_levels] : parts) {
         std::vector<Vec3> light(pixels, Vec3(0, 0, 0));
         std::vector<Vec3> smoothed(pixels);
         for (std::size_t p = 0; p < pixels; ++p)
             if (guides[p].slack > 0) light[p] = (*part)[p] / reflectance[p];
         std::vector<Vec3> sparks;
-        if (std::any_of(guides.begin(), guides.end(), [](const Guide& g) { return g.hair; }))
-            sparks = sparks_of_hair(frame, guides, light);
+        if (any_hair) sparks = sparks_of_hair(frame, guides, light);
         for (int level = 0; level < part_levels; ++level) {
             smooth(frame, guides, 1 << level, light, smoothed);
             std::swap(light, smoothed);
