@@ -73,7 +73,7 @@ ToShoot to_shoot(const Setup& setup, const DayCourse& day, Weather weather) {
         s.free_until = std::min(s.free_until, m.person.free_until);
     }
     if (setup.camera >= 0) {
-        const Camera& c = setup.rig.cameras[static_cast<std::size_t>(setup.camera)];
+        const Camera& c = *setup.its_camera();
         s.looks = c.look_at - c.at;
         s.looks.z = 0;
     }

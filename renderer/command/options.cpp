@@ -230,7 +230,7 @@ PictureSize picture_size(int width, const Camera& camera) {
 const Camera& camera_of(const Setup& setup) {
     if (setup.camera < 0)
         throw InputError("set-up " + in_quotes(setup.name) + " has no camera: add a [[camera]] to the file");
-    return setup.rig.cameras[static_cast<std::size_t>(setup.camera)];
+    return *setup.its_camera();
 }
 
 }  // namespace rushlight::command

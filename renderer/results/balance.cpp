@@ -300,7 +300,7 @@ Balance balance(const Setup& setup, const std::vector<Sheet>& others, const Effo
     std::pair<double, double> stop{0, 0};
     const double base_stop = stop_of_targets(setup);
     if (setup.camera >= 0) {
-        b.stop_before = setup.rig.cameras[static_cast<std::size_t>(setup.camera)].exposure.t_stop;
+        b.stop_before = setup.its_camera()->exposure.t_stop;
         b.stop_after = base_stop;
         if (setup.balance.stop)
             stop = {2 * std::log2(setup.balance.stop->first / base_stop),

@@ -41,7 +41,7 @@ CameraReadings describe_camera(const Setup& setup, const Camera& camera) {
 
 double read_lens(const Setup& setup, const Scene& traced, const Scene& scene, const CameraView& view,
                  const Effort& effort, KeptLight& light, CameraReadings& readings) {
-    const Camera& camera = setup.rig.cameras[static_cast<std::size_t>(setup.camera)];
+    const Camera& camera = *setup.its_camera();
     // Turned to the picture, as the front glass is.
     std::vector<MeterPoint> points{{MeterKind::flat, view.at(), view.forward(), 0}};
     Wanted wanted{{0}};

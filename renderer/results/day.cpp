@@ -33,7 +33,7 @@ std::vector<double> clock_of(const Setup& setup, const DayHours& hours) {
 
 bool face_in_frame(const Setup& setup, const Figure& figure) {
     if (setup.camera < 0) return true;
-    const CameraView view(setup.rig.cameras[static_cast<std::size_t>(setup.camera)], 1600, 900);
+    const CameraView view(*setup.its_camera(), 1600, 900);
     float x = 0;
     float y = 0;
     // A face that is turned away by more than a right angle and some shows only its hair.
@@ -130,8 +130,7 @@ private:
     void hour(WeatherCourse& course, std::size_t h) {
         const Daylight outside = outside_at(setup_, course.weather, day_.clock[h]);
         const DayLight::Taken taken = light_.taken(h, outside);
-        const Exposure exposure =
-            setup_.camera >= 0 ? setup_.rig.cameras[static_cast<std::size_t>(setup_.camera)].exposure : Exposure{};
+        const Exposure exposure = setup_.exposure();
         for (std::size_t m = 0; m < course.meters.size(); ++m) {
             const Measured lux = taken.amount[m].measured();
             course.meters[m].lux.push_back(lux);

@@ -30,10 +30,6 @@ void add_face(const Mark& mark, const Figure& figure, const Camera* camera, std:
 
 }  // namespace
 
-const Camera* camera_of_setup(const Setup& setup) {
-    return setup.camera >= 0 ? &setup.rig.cameras[static_cast<std::size_t>(setup.camera)] : nullptr;
-}
-
 FaceSides sides_of(const Figure& figure, const Camera* camera) {
     FaceSides sides{&figure.left_cheek, &figure.right_cheek};
     if (camera == nullptr) return sides;
@@ -44,7 +40,7 @@ FaceSides sides_of(const Figure& figure, const Camera* camera) {
 
 std::vector<PlacedMeter> place_meters(const Setup& setup, const Scene& scene) {
     std::vector<PlacedMeter> meters;
-    const Camera* camera = camera_of_setup(setup);
+    const Camera* camera = setup.its_camera();
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i)
         add_face(setup.rig.marks[i], scene.figures[i], camera, meters);
     for (const Meter& m : setup.rig.meters)

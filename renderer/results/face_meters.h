@@ -22,9 +22,6 @@ struct FaceSides {
 };
 FaceSides sides_of(const Figure& figure, const Camera* camera);
 
-/// The set-up's camera, or null.
-const Camera* camera_of_setup(const Setup& setup);
-
 /// Four on every face (near cheek, far cheek, front, dome to the lens), then those placed by hand.
 inline constexpr std::size_t meters_a_face = 4;
 std::vector<PlacedMeter> place_meters(const Setup& setup, const Scene& scene);

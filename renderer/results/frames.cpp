@@ -101,7 +101,7 @@ LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int 
     frame.width = width;
     frame.height = height;
     frame.sources = scene.lights.sources();
-    frame.camera = setup.rig.cameras.at(static_cast<std::size_t>(setup.camera));
+    frame.camera = *setup.its_camera();
     frame.setup = setup.name;
     frame.option = setup.option;
     const std::size_t pixels = static_cast<std::size_t>(width) * static_cast<std::size_t>(height);

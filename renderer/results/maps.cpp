@@ -22,8 +22,7 @@ constexpr float nothing = std::numeric_limits<float>::quiet_NaN();
 void name_it(LightMap& map, const Setup& setup) {
     map.setup = setup.name;
     map.option = setup.option;
-    if (setup.camera >= 0)
-        map.metered_lux = metered_illuminance(setup.rig.cameras[static_cast<std::size_t>(setup.camera)].exposure).value;
+    if (setup.camera >= 0) map.metered_lux = metered_illuminance(setup.its_camera()->exposure).value;
 }
 
 /// One flat meter a point; points without one stay empty.
@@ -60,7 +59,7 @@ LightMap map_view(const Setup& setup, const Scene& scene, int width, int height,
     map.width = width;
     map.height = height;
     name_it(map, setup);
-    const CameraView view(setup.rig.cameras.at(static_cast<std::size_t>(setup.camera)), width, height);
+    const CameraView view(*setup.its_camera(), width, height);
     const std::size_t pixels = static_cast<std::size_t>(width) * static_cast<std::size_t>(height);
     std::vector<MeterPoint> meters(pixels);
     std::vector<char> there(pixels, 0);
@@ -119,7 +118,7 @@ LightMap map_plane(const Setup& setup, const Scene& scene, Metre plane_height, i
         if (l.on) sign(l.shape == LampShape::ball ? Kind::ball : Kind::lamp, l.name, l.at, l.aim, l.width);
     for (const Panel& p : setup.rig.panels) sign(Kind::panel, p.name, p.at, p.facing, p.width);
     if (setup.camera >= 0) {
-        const Camera& c = setup.rig.cameras[static_cast<std::size_t>(setup.camera)];
+        const Camera& c = *setup.its_camera();
         sign(Kind::camera, c.name, c.at, c.look_at - c.at, 0);
     }
     return map;

@@ -74,8 +74,7 @@ Origins find_origins(const Setup& setup, const Scene& scene, const std::string& 
         return o;
     }
     o.lux = results.all(0);
-    const Exposure exposure =
-        setup.camera >= 0 ? setup.rig.cameras[static_cast<std::size_t>(setup.camera)].exposure : Exposure{};
+    const Exposure exposure = setup.exposure();
     o.t_stop = o.lux.value > 0 ? metered_t_stop(Lux{o.lux.value}, exposure) : 0.0;
     for (std::size_t s = 0; s < sources; ++s) {
         std::vector<std::size_t> layers;

@@ -91,7 +91,7 @@ std::string subject_of(const Setup& setup, const Scene& scene, const CameraView&
 
 void read_people(const Setup& setup, const Scene& traced, const Scene& scene, const std::vector<MeterPoint>& points,
                  const MeterResults& results, const Effort& effort, KeptLight& light, Sheet& sheet) {
-    const Camera& camera = *camera_of_setup(setup);
+    const Camera& camera = *setup.its_camera();
     const CameraView view(camera, 1600,
                           std::max(1, static_cast<int>(1600 * camera.sensor_height / camera.sensor_width)));
     Effort own = effort;

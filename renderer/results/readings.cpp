@@ -76,7 +76,7 @@ bool add_separations(const Setup& setup, const Scene& scene, const Effort& effor
 std::vector<OutlineMeters> outlines_of(const Setup& setup, const Scene& scene) {
     std::vector<OutlineMeters> all;
     if (setup.camera < 0) return all;
-    const CameraView view(setup.rig.cameras[static_cast<std::size_t>(setup.camera)], 1600, 900);
+    const CameraView view(*setup.its_camera(), 1600, 900);
     constexpr float spot_tangent = 0.001F;
     constexpr std::size_t fewest_places = 4;
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i) {
@@ -120,8 +120,7 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     if (effort.seconds > 0 && setup.camera >= 0 && !setup.rig.marks.empty()) own.seconds = a_third * effort.seconds;
     const MeterResults results = light.measure(scene, points, own);
     sheet.seconds = results.seconds;
-    const Exposure exposure =
-        setup.camera >= 0 ? setup.rig.cameras[static_cast<std::size_t>(setup.camera)].exposure : Exposure{};
+    const Exposure exposure = setup.exposure();
     for (std::size_t i = 0; i < meters.size(); ++i) {
         Reading r = meters[i].reading;
         if (results.batches() > 0) {

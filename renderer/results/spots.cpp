@@ -97,7 +97,7 @@ PersonSpots place_spots(const Setup& setup, const Scene& scene, const CameraView
     SpotPlacer placer(scene, view, mark);
     placer.found.in_picture = shown(view, figure.front.at);
     if (!placer.found.in_picture) return placer.found;
-    const auto [near, far] = sides_of(figure, camera_of_setup(setup));
+    const auto [near, far] = sides_of(figure, setup.its_camera());
     placer.cheek("near cheek", *near);
     placer.cheek("far cheek", *far);
     placer.front();

@@ -19,10 +19,6 @@ namespace {
 
 constexpr double per_relative_error = 1.442695040888963;  // d log2(x) = dx / (x ln 2)
 
-Exposure exposure_of(const Setup& s) {
-    return s.camera >= 0 ? s.rig.cameras[static_cast<std::size_t>(s.camera)].exposure : Exposure{};
-}
-
 std::string in_words(const char* format, double v) {
     char text[48];
     std::snprintf(text, sizeof text, format, v);
@@ -69,7 +65,7 @@ std::string TargetNumber::for_people(double v) const {
 double stop_of_targets(const Setup& setup) {
     for (const Target& t : setup.targets)
         if (t.want.kind == Want::Kind::t_stop && t.want.side == Want::Side::exact) return t.want.value;
-    return exposure_of(setup).t_stop;
+    return setup.exposure().t_stop;
 }
 
 TargetNumbers::TargetNumbers(const Setup& setup, const Scene& scene) : setup_(&setup) {
@@ -112,7 +108,7 @@ void TargetNumbers::keep_what_is_wanted() {
 /// What the camera sees through the middle of each opening in its picture: a spot, half as wide as the hole.
 void TargetNumbers::add_windows(const Setup& setup, const Scene& scene) {
     if (setup.camera < 0 || !setup.place.has_room) return;
-    const CameraView view(setup.rig.cameras[static_cast<std::size_t>(setup.camera)], 1600, 900);
+    const CameraView view(*setup.its_camera(), 1600, 900);
     for (const Opening& o : setup.place.room.openings) {
         const Rectangle hole = opening_rectangle(setup.place.room, o);
         float x = 0, y = 0;
@@ -182,7 +178,7 @@ Wanted TargetNumbers::wanted() const {
 TargetNumber TargetNumbers::number_of(const Target& t, const MeterResults& found,
                                       const std::vector<Sheet>& others) const {
     const Want& want = t.want;
-    Exposure exposure = exposure_of(*setup_);
+    Exposure exposure = setup_->exposure();
     exposure.t_stop = stop_of_targets(*setup_);
     const Group g = needed(t.reading, t, found);
     const auto refuse = [&](const std::string& why) -> void {

@@ -59,8 +59,7 @@ Setup with_nd(Setup setup, const std::vector<std::string>& openings, double dens
 ViewHold view_hold(const Setup& setup, const DayCourse& day, const WeatherCourse& course, const Effort& effort) {
     ViewHold hold;
     hold.weather = course.weather;
-    hold.headroom =
-        setup.camera >= 0 ? setup.rig.cameras[static_cast<std::size_t>(setup.camera)].headroom : Camera{}.headroom;
+    hold.headroom = (setup.its_camera() != nullptr ? *setup.its_camera() : Camera{}).headroom;
     // The face that the frame is about: the darkest in it, as its grey is the lowest.
     std::size_t face = course.faces.size();
     for (std::size_t i = 0; i < course.faces.size(); ++i) {

@@ -48,7 +48,7 @@ std::vector<ViewSpots> view_spots(const Setup& setup, const Scene& scene) {
 
     std::vector<ViewSpots> all;
     if (setup.camera >= 0) {
-        const CameraView view(setup.rig.cameras[static_cast<std::size_t>(setup.camera)], 1600, 900);
+        const CameraView view(*setup.its_camera(), 1600, 900);
         for (const auto& [name, hole] : holes)
             if (auto spots = spots_on(hole, view.at(), &view, scene); !spots.empty())
                 all.push_back({name, true, std::move(spots)});

@@ -16,7 +16,7 @@ std::vector<std::string> crossed_line_remarks(const std::vector<Setup>& setups) 
     for (const Setup& s : setups) {
         const auto line = line_of_action(s.rig.marks);
         if (!line || s.camera < 0) continue;
-        const Camera& camera = s.rig.cameras[static_cast<std::size_t>(s.camera)];
+        const Camera& camera = *s.its_camera();
         const double off = line->off(camera.at);
         if (std::abs(off) < on_the_line) continue;
         const std::string &here = s.rig.marks[line->first].name, &there = s.rig.marks[line->second].name;

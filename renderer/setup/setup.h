@@ -23,6 +23,13 @@ struct Setup {
     int camera = -1;                 // index into rig.cameras; -1 when the file has none
     double minutes = 45;             // that the set-up takes
     std::vector<std::string> needs;  // marks that must be there
+
+    /// What looks; null when the file has no camera.
+    const Camera* its_camera() const {
+        return camera >= 0 ? &rig.cameras.at(static_cast<std::size_t>(camera)) : nullptr;
+    }
+    /// Of its camera, or the usual one.
+    Exposure exposure() const { return camera >= 0 ? its_camera()->exposure : Exposure{}; }
 };
 
 }  // namespace rushlight
