@@ -197,7 +197,7 @@ Lamp read_lamp(const LayeredTable& t, const std::vector<Mark>& marks, Luminaires
     if (const auto shade = t.table("shade", "[[lamp]] shade")) lamp.shade = read_shade(*shade, lamp);
     lamp.on = t.yes("on");
     lamp.kit_item = t.text("like");
-    lamp.watts = t.number("watts");
+    lamp.watts = t.number_if_given("watts").value_or(from_file ? lamp.luminaire->watts : t.number("watts"));
     lamp.circuit = t.text("circuit");
     const auto unused = [&](const char* key, bool used) {
         if (!used && t.has(key))

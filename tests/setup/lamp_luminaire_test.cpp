@@ -62,6 +62,11 @@ TEST(LampLuminaire, OutputRescales) {
     EXPECT_DOUBLE_EQ(gelled.roll, 90);
 }
 
+TEST(LampLuminaire, DrawsWhatItsFileSaysUnlessToldOtherwise) {
+    EXPECT_DOUBLE_EQ(lamp_with(plain_file).watts, 60);
+    EXPECT_DOUBLE_EQ(lamp_with(plain_file + "watts = 75\n").watts, 75);
+}
+
 TEST(LampLuminaire, ShapeAndSizeMayOverrule) {
     const Lamp round = lamp_with(plain_file + "shape = \"hard\"\nsize = 0.2\n");
     EXPECT_EQ(round.shape, LampShape::hard);

@@ -43,6 +43,7 @@ Cases sphere_and_furnace_cases();
 Cases radiosity_cases();
 Cases shaping_cases();
 Cases kit_cases();
+Cases luminaire_cases();
 Cases glass_cases();
 Cases standard_room_cases();
 Cases sky_cases();
