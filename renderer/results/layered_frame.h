@@ -5,11 +5,28 @@
 #include "quantity/spectrum.h"
 #include "setup/rig.h"
 
+#include <array>
 #include <cstdint>
+#include <limits>
 #include <string>
 #include <vector>
 
 namespace rushlight {
+
+/// The surface that is seen first, through glass and nets.
+struct SurfaceSeen {
+    Vec3 normal{0, 0, 1};
+    float distance = std::numeric_limits<float>::infinity();  // m; infinity where nothing is hit
+    Spectrum albedo;
+    bool hair = false;
+    bool mixed = false;  // the lens sees several surfaces at once
+};
+
+/// A pixel that sees parts of several surfaces: what it sees in some places of it.
+struct Fringe {
+    std::size_t pixel = 0;
+    std::array<SurfaceSeen, 8> parts;
+};
 
 struct LayeredFrame {
     int width = 0, height = 0;
@@ -25,6 +42,7 @@ struct LayeredFrame {
     std::vector<Spectrum> albedo;
     std::vector<std::uint8_t> hair;  // 1 where most of the pixel is hair
     std::vector<char> mixed;         // where the lens sees several surfaces at once; empty: nowhere
+    std::vector<Fringe> fringes;     // sharp edges
     Camera camera;
     std::string setup, option;
     double seconds = 0;

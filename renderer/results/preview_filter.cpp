@@ -1,12 +1,13 @@
 #include "results/preview_filter.h"
 
 #include "paths/workers.h"
-#include "quantity/colour.h"
+#include "results/surface_guides.h"
 #include "scene/camera_view.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 
 namespace rushlight {
 
@@ -17,34 +18,8 @@ constexpr std::array<float, 3> kernel{3.0F / 8, 1.0F / 4, 1.0F / 16};
 constexpr int most_levels = 5, most_soft_levels = 3;
 // Hair keeps its locks: nothing from further off than these pixels.
 constexpr int widest_step_in_hair = 2;
-constexpr float depth_of_hair = 0.03F;  // m
 // Noise that the eye forgives in a preview, as a share of the pixel.
 constexpr double forgiven_noise = 0.02;
-// Below this reflectance there is no telling light from surface.
-constexpr float least_reflectance = 0.004F;
-
-struct Guide {
-    Vec3 position{0, 0, 0}, normal{0, 0, 1};
-    float slack = 0;    // m off the plane that still counts as the same surface; 0: nothing is here
-    bool hair = false;  // many fibres, none of them a surface: alike as far as they are near
-    bool edge = false;  // part of the pixel sees something else: its light is no example for others
-    int blurred = 0;    // out of focus over several surfaces: pixels that its blur spans; takes after all around it
-};
-
-Vec3 reflectance_of_pixel(const Spectrum& albedo) {
-    static const Tristimulus white = tristimulus(equal_energy());
-    const Tristimulus t = tristimulus(albedo * equal_energy());
-    return {static_cast<float>(t.x / white.x), static_cast<float>(t.y / white.y), static_cast<float>(t.z / white.z)};
-}
-
-float likeness(const Guide& a, const Guide& b) {
-    float same = a.normal.dot(b.normal);
-    if (same <= 0 || a.hair != b.hair) return 0;
-    for (int i = 0; i < 5; ++i) same *= same;  // 32nd power: 12 degrees leave half
-    const float off = a.normal.dot(b.position - a.position) / a.slack;
-    const float near = 1.0F / (1.0F + off * off);
-    return same * near * near;
-}
 
 /// One level of the filter: every pixel becomes a mean of its likenesses, `step` pixels apart; with `hair_alone` no
 /// other is touched.
@@ -79,7 +54,7 @@ void smooth(const LayeredFrame& frame, const std::vector<Guide>& guides, int ste
 
 void spread_wide(const LayeredFrame& frame, const std::vector<Guide>& guides, std::vector<Vec3>& light) {
     std::vector<Vec3> smoothed(light.size());
-    for (const int step : {1, 2, 4, 8}) {
+    for (const int step : {1, 2, 4, 8, 16}) {
         smooth(frame, guides, step, light, smoothed, true);
         std::swap(light, smoothed);
     }
@@ -116,6 +91,48 @@ std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Gu
     return sparks;
 }
 
+/// What falls on a part of a fringe: as on the pixels around that see nothing else; where there are none, as on the
+/// fringes around. Nothing where neither are like it.
+std::optional<Vec3> light_on(const Guide& part, std::size_t pixel, const LayeredFrame& frame,
+                             const std::vector<Guide>& guides, const std::vector<Vec3>& light) {
+    constexpr float least_likeness = 0.02F;
+    const int x = static_cast<int>(pixel) % frame.width, y = static_cast<int>(pixel) / frame.width;
+    for (const bool fringes : {false, true}) {
+        Vec3 sum(0, 0, 0);
+        float weights = 0;
+        for (int qy = std::max(0, y - 2); qy <= std::min(frame.height - 1, y + 2); ++qy)
+            for (int qx = std::max(0, x - 2); qx <= std::min(frame.width - 1, x + 2); ++qx) {
+                const std::size_t q = frame.at(qx, qy);
+                if (guides[q].slack <= 0 || guides[q].edge != fringes) continue;
+                const float w = kernel[static_cast<std::size_t>(std::abs(qx - x))] *
+                                kernel[static_cast<std::size_t>(std::abs(qy - y))] * likeness(part, guides[q]);
+                sum += light[q] * w;
+                weights += w;
+            }
+        if (weights > least_likeness * kernel[0] * kernel[0]) return sum / weights;
+    }
+    return std::nullopt;
+}
+
+/// The pixels on sharp edges, part by part: without it they would show steps.
+void correct_fringes(const LayeredFrame& frame, const std::vector<Guide>& guides, const std::vector<Vec3>& light,
+                     const std::vector<Vec3>& traced, std::vector<Vec3>& filtered) {
+    const CameraView view(frame.camera, frame.width, frame.height);
+    for_each_piece(Effort{}, frame.fringes.size(), [&](std::size_t i) {
+        const auto& [p, parts] = frame.fringes[i];
+        const Ray ray = view.ray(static_cast<float>(p % static_cast<std::size_t>(frame.width)) + 0.5F,
+                                 static_cast<float>(p / static_cast<std::size_t>(frame.width)) + 0.5F);
+        Vec3 sum(0, 0, 0);
+        for (const SurfaceSeen& seen : parts) {
+            const Guide guide = guide_of(seen, ray);
+            const Vec3 reflectance = reflectance_seen(seen.albedo);
+            const auto falls = guide.slack > 0 ? light_on(guide, p, frame, guides, light) : std::nullopt;
+            sum += falls ? *falls * reflectance : std::isfinite(seen.distance) ? traced[p] : Vec3(0, 0, 0);
+        }
+        filtered[p] = sum / static_cast<float>(parts.size());
+    });
+}
+
 }  // namespace
 
 std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
@@ -126,32 +143,9 @@ std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
     const double excess = std::log2(noise / forgiven_noise);
     if (excess <= 0) return correction;
 
-    const CameraView view(frame.camera, frame.width, frame.height);
-    const ThinLens lens = frame.camera.thin_lens();
-    std::vector<Guide> guides(pixels);
+    const std::vector<Guide> guides = guides_of(frame);
     std::vector<Vec3> reflectance(pixels);
-    for (int y = 0; y < frame.height; ++y)
-        for (int x = 0; x < frame.width; ++x) {
-            const std::size_t p = frame.at(x, y);
-            reflectance[p] = reflectance_of_pixel(frame.albedo[p]);
-            const float least = std::min({reflectance[p].x, reflectance[p].y, reflectance[p].z});
-            if (!std::isfinite(frame.distance[p]) || least < least_reflectance) continue;
-            const Ray ray = view.ray(static_cast<float>(x) + 0.5F, static_cast<float>(y) + 0.5F);
-            guides[p] = {ray.origin + ray.direction * frame.distance[p], frame.normal[p],
-                         0.004F + 0.003F * frame.distance[p]};
-            guides[p].hair = p < frame.hair.size() && frame.hair[p] != 0;
-            if (guides[p].hair) guides[p].slack = depth_of_hair;
-            if (p >= frame.mixed.size() || frame.mixed[p] == 0) continue;
-            const double disc = lens.blur(static_cast<double>(frame.distance[p])) / frame.camera.sensor_width;
-            guides[p].blurred = static_cast<int>(disc * frame.width);
-            guides[p].edge = guides[p].blurred > 0;
-        }
-    for (int y = 1; y + 1 < frame.height; ++y)
-        for (int x = 1; x + 1 < frame.width; ++x) {
-            Guide& here = guides[frame.at(x, y)];
-            for (const std::size_t q : {frame.at(x - 1, y), frame.at(x + 1, y), frame.at(x, y - 1), frame.at(x, y + 1)})
-                here.edge = here.edge || guides[q].slack <= 0 || likeness(here, guides[q]) < 0.05F;
-        }
+    for (std::size_t p = 0; p < pixels; ++p) reflectance[p] = reflectance_seen(frame.albedo[p]);
     // Each level halves the noise, more or less. Skylight keeps the shape of its shadows: fewer levels.
     const int levels = static_cast<int>(std::ceil(excess)) + 1;
     const std::pair<const std::vector<Vec3>*, int> parts[] = {{&frame.bounced, std::min(levels, most_levels)},
@@ -169,8 +163,11 @@ std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
             std::swap(light, smoothed);
         }
         for (std::size_t p = 0; p < sparks.size(); ++p) light[p] += sparks[p];
+        std::vector<Vec3>& filtered = smoothed;
         for (std::size_t p = 0; p < pixels; ++p)
-            if (guides[p].slack > 0) correction[p] += light[p] * reflectance[p] - (*part)[p];
+            filtered[p] = guides[p].slack > 0 ? light[p] * reflectance[p] : (*part)[p];
+        correct_fringes(frame, guides, light, *part, filtered);
+        for (std::size_t p = 0; p < pixels; ++p) correction[p] += filtered[p] - (*part)[p];
     }
     return correction;
 }

@@ -74,6 +74,35 @@ TEST(PreviewFilter, SparksInHairAreSpread) {
     EXPECT_NEAR(sum, static_cast<double>(f.bounced.size()) + 300, 0.05 * 300);
 }
 
+// A pixel on the edge between two walls, a dim pale one and a bright dark one: half the light of each, part by part,
+// though its middle sees but one of them, and though what was traced in it is off.
+TEST(PreviewFilter, EdgesShowNoSteps) {
+    LayeredFrame f = noisy_wall(0.3);
+    for (int y = 0; y < f.height; ++y)
+        for (int x = 0; x < f.width; ++x) {
+            const std::size_t p = f.at(x, y);
+            if (x > 32) {
+                f.distance[p] = 2;
+                f.albedo[p] = Spectrum{0.1F};
+            }
+            const float light = x > 32 ? 20.0F * 0.1F : x < 32 ? 0.5F : 100.0F;
+            f.bounced[p] = Vec3(light, light, light);
+        }
+    for (int y = 0; y < f.height; ++y) {
+        Fringe fringe{f.at(32, y), {}};
+        for (std::size_t part = 0; part < fringe.parts.size(); ++part) {
+            const std::size_t like = f.at(part % 2 == 0 ? 20 : 50, y);
+            fringe.parts[part] = {f.normal[like], f.distance[like], f.albedo[like]};
+        }
+        f.fringes.push_back(fringe);
+    }
+    const std::vector<Vec3> correction = preview_correction(f);
+    const std::size_t p = f.at(32, 18);
+    EXPECT_NEAR(f.bounced[p].y + correction[p].y, (0.5F + 2.0F) / 2, 0.02F);
+    EXPECT_NEAR(f.bounced[p - 4].y + correction[p - 4].y, 0.5F, 0.01F);
+    EXPECT_NEAR(f.bounced[p + 4].y + correction[p + 4].y, 2.0F, 0.01F);
+}
+
 // A lock so thin that all of it is edge, in a frame that is dark but for one spark.
 TEST(PreviewFilter, AThinLockStaysANumber) {
     LayeredFrame f = noisy_wall(0.3);
