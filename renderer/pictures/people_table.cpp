@@ -121,7 +121,7 @@ std::string window_text(const WindowInView& w, const CameraReadings& c) {
                        stops_text(w.over_grey.value) + " over grey, ";
     if (w.over_face) text += stops_text(w.over_face->value) + " over the face of " + c.subject + "; ";
     if (w.holds) return sentence(text + "holds.");
-    text += "clips by " + fixed(w.over_grey.value - c.headroom, 1) + ". ND " + fixed(w.nd_to_hold, 1) + " on the glass";
+    text += "clips by " + fixed(w.over_grey.value - c.headroom, 1) + ". ND " + fixed(w.nd_to_hold, 2) + " on the glass";
     if (w.lux_to_hold > 0) text += ", or " + short_lux_text(w.lux_to_hold) + " lx on the key cheek and the iris closed";
     return sentence(text + ", would hold it.");
 }

@@ -3,6 +3,8 @@
 #include "paths/measure.h"
 #include "quantity/exposure.h"
 #include "results/direct_light.h"
+#include "results/nd_sheet.h"
+#include "results/view_spots.h"
 
 #include <algorithm>
 #include <cmath>
@@ -45,10 +47,11 @@ double read_lens(const Setup& setup, const Scene& traced, const Scene& scene, co
     // Turned to the picture, as the front glass is.
     std::vector<MeterPoint> points{{MeterKind::flat, view.at(), view.forward(), 0}};
     Wanted wanted{{0}};
-    const std::vector<WindowSpots> windows = window_spots(setup, scene, view);
-    for (const WindowSpots& w : windows) {
+    std::vector<ViewSpots> windows;
+    if (scene.openings) windows = views_in_frame(setup, scene, view);  // else nothing shines in
+    for (const ViewSpots& w : windows) {
         std::vector<std::size_t> group;
-        for (const MeterPoint& p : w.points) {
+        for (const MeterPoint& p : w.spots) {
             group.push_back(points.size());
             points.push_back(p);
         }
@@ -60,17 +63,14 @@ double read_lens(const Setup& setup, const Scene& traced, const Scene& scene, co
 
     for (std::size_t w = 0; w < windows.size(); ++w) {
         WindowInView seen;
-        seen.name = windows[w].name;
+        seen.name = windows[w].opening;
         for (const std::size_t p : wanted[w + 1])
             if (results.all(p).value > seen.luminance.value) seen.luminance = results.all(p);
         if (!(seen.luminance.value > 0)) continue;
         seen.over_grey = over_grey(seen.luminance, camera.exposure);
         const double too_much = seen.over_grey.value - camera.headroom;
         seen.holds = too_much < 0;
-        constexpr double a_sheet = 0.3;
-        // Whole sheets; the view must come under the clip, so a hair more than nothing is a sheet.
-        if (!seen.holds)
-            seen.nd_to_hold = a_sheet * std::floor(too_much * std::numbers::ln2 / std::numbers::ln10 / a_sheet + 1);
+        if (!seen.holds) seen.nd_to_hold = nd_sheet_for(Stop{too_much});
         readings.windows.push_back(seen);
     }
     std::sort(readings.windows.begin(), readings.windows.end(),

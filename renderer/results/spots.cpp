@@ -106,33 +106,4 @@ PersonSpots place_spots(const Setup& setup, const Scene& scene, const CameraView
     return placer.found;
 }
 
-std::vector<WindowSpots> window_spots(const Setup& setup, const Scene& scene, const CameraView& view) {
-    std::vector<WindowSpots> windows;
-    if (!scene.openings) return windows;  // nothing shines in
-    constexpr int across = 3;
-    constexpr float tangent = 0.003F;
-    constexpr float at_the_glass = 0.01F;  // m; what is met before it hides it, but for its own curtain
-    const auto& named = setup.place.room.openings;
-    for (std::size_t i = 0; i < scene.openings->portals.size(); ++i) {
-        const Rectangle& hole = scene.openings->portals[i];
-        WindowSpots w;
-        w.name = setup.place.has_room && i < named.size() ? named[i].name : "opening " + std::to_string(i + 1);
-        for (int a = 0; a < across; ++a)
-            for (int b = 0; b < across; ++b) {
-                const Vec3 p =
-                    hole.at((static_cast<float>(a) + 0.5F) / across, (static_cast<float>(b) + 0.5F) / across);
-                const Vec3 way = p - view.at();
-                const float distance = way.length();
-                if (!shown(view, p) || way.dot(hole.normal) >= 0) continue;
-                const auto hit = first_seen(scene.rays, Ray{view.at(), way / distance}, looked_through);
-                if (hit && hit->distance < distance - at_the_glass &&
-                    scene.rays.part(hit->part).name != w.name + ", curtain")
-                    continue;
-                w.points.push_back({MeterKind::spot, view.at(), way / distance, tangent});
-            }
-        if (!w.points.empty()) windows.push_back(std::move(w));
-    }
-    return windows;
-}
-
 }  // namespace rushlight

@@ -1,4 +1,4 @@
-// What a spot meter beside the lens is pointed at, for each person and through the windows.
+// What a spot meter beside the lens is pointed at, for each person.
 #pragma once
 
 #include "paths/camera_paths.h"
@@ -25,12 +25,5 @@ struct PersonSpots {
 
 /// Half a degree from the middle, or the patch of skin itself where that is smaller.
 PersonSpots place_spots(const Setup& setup, const Scene& scene, const CameraView& view, int mark);
-
-/// Openings that the lens sees, each with a few spots spread over what is seen of it.
-struct WindowSpots {
-    std::string name;
-    std::vector<MeterPoint> points;
-};
-std::vector<WindowSpots> window_spots(const Setup& setup, const Scene& scene, const CameraView& view);
 
 }  // namespace rushlight

@@ -3,6 +3,7 @@
 #include "paths/measure.h"
 #include "quantity/exposure.h"
 #include "results/face_meters.h"
+#include "results/nd_sheet.h"
 #include "results/view_spots.h"
 
 #include <algorithm>
@@ -11,16 +12,6 @@
 namespace rushlight {
 
 namespace {
-
-constexpr double density_a_stop = 0.30103;
-// Sheets as they are sold (common practice, no source); two are laid together beyond.
-constexpr double sheets[] = {0.15, 0.3, 0.6, 0.9, 1.2, 1.5, 1.8, 2.1, 2.4};
-
-double sheet_for(double stops) {
-    for (const double s : sheets)
-        if (s / density_a_stop >= stops - 0.05) return s;
-    return sheets[std::size(sheets) - 1];
-}
 
 /// View over face as traced at one time, and the key cheek's lux.
 struct Traced {
@@ -88,7 +79,7 @@ ViewHold view_hold(const Setup& setup, const DayCourse& day, const WeatherCourse
     const double key_lux = luminance * pi / grey_reflectance / std::exp2(hold.over_face);
     hold.more_lux = key_lux * (std::exp2(hold.over_face - hold.headroom) - 1);
     if (!setup.place.has_room) return hold;
-    hold.nd_density = sheet_for(hold.over_face - hold.headroom);
+    hold.nd_density = nd_sheet_for(Stop{hold.over_face - hold.headroom});
     const Daylight outside = outside_at(setup, course.weather, day.clock[day.plan]);
     const Traced with = trace(with_nd(setup, {hold.opening}, hold.nd_density), outside, face, hold.opening, effort);
     hold.over_face_with_nd = with.over_face;

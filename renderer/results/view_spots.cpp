@@ -1,8 +1,6 @@
 #include "results/view_spots.h"
 
-#include "scene/camera_view.h"
 #include "scene/first_seen.h"
-#include "scene/room.h"
 
 #include <cmath>
 
@@ -11,21 +9,25 @@ namespace rushlight {
 namespace {
 
 constexpr float one_degree = 0.0087F;  // tangent of half of it
+constexpr float at_the_glass = 0.01F;  // m; what is met before it hides the view, but for the opening's own curtain
+constexpr float least_cosine = 0.05F;  // no view edge-on, nor from outside
 
-/// The view through `hole` from `from`: places of a grid over it between which nothing stands.
-std::vector<MeterPoint> spots_on(const Rectangle& hole, const Vec3& from, const CameraView* view, const Scene& scene) {
+/// Places of a grid over the hole that nothing hides from `from`, nine of them at most.
+std::vector<MeterPoint> spots_on(const std::string& name, const Rectangle& hole, const Vec3& from,
+                                 const CameraView* view, const Scene& scene) {
     constexpr int grid = 7;
     std::vector<MeterPoint> seen;
     for (int i = 0; i < grid; ++i)
         for (int j = 0; j < grid; ++j) {
             const Vec3 p = hole.at((static_cast<float>(i) + 0.5F) / grid, (static_cast<float>(j) + 0.5F) / grid);
-            const Vec3 toward = (p - from).normalized();
-            float x = 0;
-            float y = 0;
-            if (hole.normal.dot(toward) >= -0.05F) continue;  // edge-on, or from outside
+            const float distance = (p - from).length();
+            const Vec3 toward = (p - from) / distance;
+            float x = 0, y = 0;
+            if (hole.normal.dot(toward) >= -least_cosine) continue;
             if (view != nullptr && (!view->project(p, x, y) || !view->in_picture(x, y))) continue;
             const auto hit = first_seen(scene.rays, Ray{from, toward}, looked_through);
-            if (hit && hit->distance < (p - from).length() * 0.999F) continue;
+            if (hit && hit->distance < distance - at_the_glass && scene.rays.part(hit->part).name != name + ", curtain")
+                continue;
             seen.push_back({MeterKind::spot, from, toward, one_degree});
         }
     constexpr std::size_t enough = 9;
@@ -35,31 +37,33 @@ std::vector<MeterPoint> spots_on(const Rectangle& hole, const Vec3& from, const 
     return some;
 }
 
+std::vector<ViewSpots> spots_from(const Setup& setup, const Scene& scene, const Vec3& from, const CameraView* view) {
+    std::vector<ViewSpots> all;
+    const auto& named = setup.place.room.openings;
+    const auto& holes = scene.holes->portals;
+    for (std::size_t i = 0; i < holes.size(); ++i) {
+        const bool has_name = setup.place.has_room && i < named.size();
+        const std::string name = has_name ? named[i].name : "opening " + std::to_string(i + 1);
+        if (auto spots = spots_on(name, holes[i], from, view, scene); !spots.empty())
+            all.push_back({name, view != nullptr, std::move(spots)});
+    }
+    return all;
+}
+
 }  // namespace
 
-std::vector<ViewSpots> view_spots(const Setup& setup, const Scene& scene) {
-    std::vector<std::pair<std::string, Rectangle>> holes;
-    if (setup.place.has_room)
-        for (const Opening& o : setup.place.room.openings)
-            holes.emplace_back(o.name, opening_rectangle(setup.place.room, o));
-    else
-        for (std::size_t i = 0; i < scene.holes->portals.size(); ++i)
-            holes.emplace_back("opening " + std::to_string(i + 1), scene.holes->portals[i]);
+std::vector<ViewSpots> views_in_frame(const Setup& setup, const Scene& scene, const CameraView& view) {
+    return spots_from(setup, scene, view.at(), &view);
+}
 
-    std::vector<ViewSpots> all;
+std::vector<ViewSpots> view_spots(const Setup& setup, const Scene& scene) {
     if (setup.camera >= 0) {
-        const CameraView view(*setup.its_camera(), 1600, 900);
-        for (const auto& [name, hole] : holes)
-            if (auto spots = spots_on(hole, view.at(), &view, scene); !spots.empty())
-                all.push_back({name, true, std::move(spots)});
+        auto all = views_in_frame(setup, scene, CameraView(*setup.its_camera(), 1600, 900));
+        if (!all.empty()) return all;
     }
-    if (!all.empty()) return all;
     const Vec3 from =
         scene.figures.empty() ? (setup.place.lower + setup.place.upper) * 0.5F : scene.figures.front().front.at;
-    for (const auto& [name, hole] : holes)
-        if (auto spots = spots_on(hole, from, nullptr, scene); !spots.empty())
-            all.push_back({name, false, std::move(spots)});
-    return all;
+    return spots_from(setup, scene, from, nullptr);
 }
 
 }  // namespace rushlight

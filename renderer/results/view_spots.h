@@ -2,6 +2,7 @@
 #pragma once
 
 #include "paths/camera_paths.h"
+#include "scene/camera_view.h"
 #include "scene/scene.h"
 #include "setup/setup.h"
 
@@ -16,7 +17,9 @@ struct ViewSpots {
     std::vector<MeterPoint> spots;
 };
 
-/// Spots of one degree on what the camera sees of every opening, at most nine each. Where it sees none, the openings as
+/// Spots of one degree on what is seen of every opening that the camera sees, at most nine each.
+std::vector<ViewSpots> views_in_frame(const Setup& setup, const Scene& scene, const CameraView& view);
+/// The same; where the camera sees none, the openings as
 /// seen from the first mark's face, or else from the middle of the room.
 std::vector<ViewSpots> view_spots(const Setup& setup, const Scene& scene);
 
