@@ -69,7 +69,9 @@ void add_balance(CLI::App& app) {
         "between\n"
         "the lowest level (1 %) and full; the smallest change that reaches all targets is told, or what stops them; "
         "and\n"
-        "the answer is proved by setting all of it and tracing anew. Positions stay as they are.\n\n"
+        "the answer is proved by setting all of it and tracing anew. Things named in [[balance.move]] may stand "
+        "elsewhere,\n"
+        "if levels alone do not do it; circuits are kept within 80 % of their breakers.\n\n"
         "  rushlight balance scenes/kitchen-night.toml --setup \"2 cook\"");
     o->file.add_to(*c);
     o->effort.add_to(*c, "how sure every number of a target must be (1% if left out)");

@@ -48,6 +48,19 @@ std::string settings(const Balance& b) {
     return side_by_side({name, before, after, change, gel});
 }
 
+std::string place_text(const Vec3& p) {
+    return "[" + fixed(static_cast<double>(p.x), 2) + ", " + fixed(static_cast<double>(p.y), 2) + ", " +
+           fixed(static_cast<double>(p.z), 2) + "]";
+}
+
+std::string moves(const Balance& b) {
+    std::string t;
+    for (const MovedThing& m : b.moves)
+        t += "  Move " + cut_to(m.name, 40) + " by " + fixed(static_cast<double>((m.to - m.from).length()), 2) +
+             " m, from " + place_text(m.from) + " to " + place_text(m.to) + ".\n";
+    return t.empty() ? t : t + "\n";
+}
+
 std::string targets(const Balance& b) {
     Column name{"Target", true, {}}, want{"wanted", true, {}}, before{"as found", false, {}},
         after{"as set", false, {}}, error{"±", false, {}}, off{"off by", false, {}}, reached{"", true, {}};
@@ -73,7 +86,7 @@ std::string text(const Balance& b) {
         if (!piece.empty()) t += (t.empty() ? "" : " · ") + piece;
     t += "\n" + std::string(b.all_reached ? "All targets are reached, by the smallest change that does it.\n\n"
                                           : "Not all targets can be reached; this is as near as it gets.\n\n");
-    t += settings(b) + "\n" + targets(b);
+    t += settings(b) + "\n" + moves(b) + targets(b);
     for (const TargetResult& r : b.targets)
         if (!r.reached)
             t += wrapped(utf8(code_points(r.name + ", " + r.want + ": " + r.limit + ".")), "  Not reached: ", "    ");
@@ -91,6 +104,13 @@ std::string json(const Balance& b) {
                                 {"before", json_number(l.before)},
                                 {"after", json_number(l.after)},
                                 {"gel", l.gel.empty() ? Value(nullptr) : json_text(l.gel)}});
+    all["moves"] = Value::array();
+    const auto place = [](const Vec3& p) {
+        return Value{json_number(static_cast<double>(p.x)), json_number(static_cast<double>(p.y)),
+                     json_number(static_cast<double>(p.z))};
+    };
+    for (const MovedThing& m : b.moves)
+        all["moves"].push_back({{"name", json_text(m.name)}, {"from", place(m.from)}, {"to", place(m.to)}});
     all["nd"] = json_number(b.nd);
     all["stop_before"] = b.stop_before > 0 ? json_number(b.stop_before) : Value(nullptr);
     all["stop"] = b.stop_after > 0 ? json_number(b.stop_after) : Value(nullptr);

@@ -20,6 +20,12 @@ struct LampSetting {
     bool changed() const { return before != after || !gel.empty(); }
 };
 
+/// Something that is put elsewhere.
+struct MovedThing {
+    std::string name;
+    Vec3 from, to;
+};
+
 /// One target. Numbers are in stops of what is wanted (lux, ratio, difference) or in mired.
 struct TargetResult {
     std::string name, want;
@@ -35,6 +41,8 @@ struct TargetResult {
 struct Balance {
     std::string title, setup, option;
     std::vector<LampSetting> lamps;
+    std::vector<MovedThing> moves;
+    std::vector<double> shares_moved;        // of the way, one for each [[balance.move]]; empty: all stay
     double nd = 0;                           // density put on all windows
     double stop_before = 0, stop_after = 0;  // T of the camera; 0 without one
     std::vector<TargetResult> targets;

@@ -89,6 +89,17 @@ double outside(unsigned n, const double* at, double* gradient, void* data) {
     return side.sign * off - 0.5 * side.target->within;
 }
 
+/// Not above zero where the circuit carries it; in shares of what it carries.
+double overload(unsigned n, const double* at, double* gradient, void* data) {
+    const auto& load = *static_cast<const LevelLoad*>(data);
+    const Point x(at, at + n);
+    const double carries = std::max(load.most, 1.0);
+    if (gradient) std::fill(gradient, gradient + n, 0.0);
+    for (std::size_t i = 0; gradient && i < load.watts.size(); ++i)
+        gradient[i] = load.watts[i] * std::exp2(load.power[i] * x[i]) * load.power[i] / to_stops / carries;
+    return (load.watts_at(levels_of(x)) - load.most) / carries;
+}
+
 double worst_of(const LevelProblem& p, const Point& x) {
     double worst = 0;
     for (const LevelTarget& t : p.targets) worst = std::max(worst, std::abs(t.off(levels_of(x), x.back())) / t.within);
@@ -129,7 +140,14 @@ double LevelTarget::off(const std::vector<double>& levels, double stop) const {
     return d;
 }
 
-LevelAnswer solve_levels(const LevelProblem& p) {
+double LevelLoad::watts_at(const std::vector<double>& levels) const {
+    double sum = 0;
+    for (std::size_t i = 0; i < watts.size(); ++i) sum += watts[i] * std::pow(levels[i], power[i]);
+    return sum;
+}
+
+LevelAnswer solve_levels(const LevelProblem& problem) {
+    LevelProblem p = problem;
     Point now, low, high;
     for (std::size_t i = 0; i < p.now.size(); ++i) {
         low.push_back(std::log2(p.least[i]));
@@ -140,25 +158,41 @@ LevelAnswer solve_levels(const LevelProblem& p) {
     high.push_back(p.stop_most);
     now.push_back(std::clamp(0.0, p.stop_least, p.stop_most));
     const auto n = static_cast<unsigned>(now.size());
+    // Where even the lowest levels are too much there is nothing to be found: they are the answer.
+    std::erase_if(p.loads, [&](LevelLoad& load) {
+        const bool hopeless = load.watts_at(levels_of(low)) >= load.most;
+        for (unsigned i = 0; hopeless && i < load.watts.size(); ++i)
+            if (load.watts[i] > 0) now[i] = high[i] = low[i];
+        return hopeless;
+    });
+    const auto keep_loads = [&](nlopt::opt& solver) {
+        for (LevelLoad& load : p.loads) solver.add_inequality_constraint(overload, &load, 1e-4);
+    };
+    const auto carried = [&](const Point& x) {
+        return std::all_of(p.loads.begin(), p.loads.end(),
+                           [&](const LevelLoad& l) { return l.watts_at(levels_of(x)) <= 1.001 * l.most; });
+    };
 
     // Least squares first, from several beginnings: sums of light have valleys.
     Task task{&p, now, 1e-4};
     Point best = now;
-    double least = squares_off(n, now.data(), nullptr, &task);
+    double least = carried(now) ? squares_off(n, now.data(), nullptr, &task) : INFINITY;
     for (const double begin : {0.0, 0.15, 0.5, 0.85, 1.0}) {
         Point x = now;
         for (unsigned i = 0; begin > 0 && i < n; ++i) x[i] = low[i] + begin * (high[i] - low[i]);
         nlopt::opt solver(nlopt::LD_SLSQP, n);
         bound(solver, low, high);
         solver.set_min_objective(squares_off, &task);
+        keep_loads(solver);
         run(solver, x);
         const double reached = squares_off(n, x.data(), nullptr, &task);
-        if (reached < least) {
+        if (reached < least && carried(x)) {
             least = reached;
             best = x;
         }
     }
-    if (worst_of(p, best) <= 0.5) {
+    if (!std::isfinite(least)) best = low;
+    if (worst_of(p, best) <= 0.5 && carried(best)) {
         std::vector<Side> sides;
         for (const LevelTarget& t : p.targets) {
             if (!t.at_least) sides.push_back({&t, 1});
@@ -168,12 +202,13 @@ LevelAnswer solve_levels(const LevelProblem& p) {
         bound(solver, low, high);
         solver.set_min_objective(squares_changed, &task);
         for (Side& s : sides) solver.add_inequality_constraint(outside, &s, 1e-6);
+        keep_loads(solver);
         Point x = best;
         run(solver, x);
-        if (worst_of(p, x) <= 0.51 &&
+        if (worst_of(p, x) <= 0.51 && carried(x) &&
             squares_changed(n, x.data(), nullptr, &task) < squares_changed(n, best.data(), nullptr, &task))
             best = x;
-        if (worst_of(p, now) <= 0.5) best = now;  // nothing has to change
+        if (worst_of(p, now) <= 0.5 && carried(now)) best = now;  // nothing has to change
     }
     return {levels_of(best), best.back(), worst_of(p, best)};
 }

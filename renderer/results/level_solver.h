@@ -22,11 +22,20 @@ struct LevelTarget {
     double off(const std::vector<double>& levels, double stop) const;
 };
 
+/// What lamps on one circuit draw: the sum of watts_i level_i^power_i is to be no more than `most`.
+struct LevelLoad {
+    std::vector<double> watts, power;  // one for each level; 0 W: not on it
+    double most = 0;
+
+    double watts_at(const std::vector<double>& levels) const;
+};
+
 struct LevelProblem {
     std::vector<double> now;               // levels as found
     std::vector<double> least, most;       // bounds, shares of full
     double stop_least = 0, stop_most = 0;  // bounds on the change of stop
     std::vector<LevelTarget> targets;
+    std::vector<LevelLoad> loads;
 };
 
 struct LevelAnswer {
@@ -36,7 +45,7 @@ struct LevelAnswer {
 };
 
 /// Where all targets can be met within half their tolerance: the smallest change (in stops) that does it. Else the
-/// least squares of what they are off, each in units of its tolerance.
+/// least squares of what they are off, each in units of its tolerance. Loads are kept in any case.
 LevelAnswer solve_levels(const LevelProblem& problem);
 
 }  // namespace rushlight

@@ -100,7 +100,7 @@ void add(Content& c, const IntensityTable& t) {
 }
 
 void add(Content& c, const Lamp& l) {
-    const auto& [name, shape, at, aim, roll, width, height, beam, field, grid, intensity_or_flux, output, level, on,
+    const auto& [name, shape, at, aim, aimed_at, roll, width, height, beam, field, grid, intensity_or_flux, output, level, on,
                  luminaire, depth, shade, light, kelvin, gel, kit_item, watts, circuit] = l;
     // Level and gel are put on afterwards; kelvin and kind are in the light already; its kit and plug give none.
     c << name << shape << at << aim << roll << width << height << beam << field << grid << intensity_or_flux << output
@@ -110,7 +110,7 @@ void add(Content& c, const Lamp& l) {
 }
 
 void add(Content& c, const Panel& p) {
-    const auto& [name, kind, at, facing, roll, width, height, finish, kit_item] = p;
+    const auto& [name, kind, at, facing, faces, roll, width, height, finish, kit_item] = p;
     c << name << kind << at << facing << roll << width << height;
     add(c, finish);
 }

@@ -309,12 +309,18 @@ constexpr std::array target_keys{
         0, 0, "", "may end with \"within 1/3\" (stops; mired for K)"},
     Key{"setups", Kind::named, "list of set-up names", 0, 0, "-", "left out: all"},
 };
+constexpr std::array move_keys{
+    Key{"name", Kind::text, "name of a lamp or panel", 0, 0, "", ""},
+    Key{"to", Kind::lengths, point, -far_away, far_away, "",
+        "may stand anywhere on the straight line between where it is and here, aimed as the file says"},
+};
 constexpr std::array balance_keys{
     Key{"lamps", Kind::named, "list of lamp names", 0, 0, "-", "whose levels may change; left out: all that are on"},
     Key{"gels", Kind::yes_no, "", 0, 0, "false", "whether one more orange or blue gel may be put on each of them"},
     Key{"nd", Kind::yes_no, "", 0, 0, "false", "whether ND sheet may be put on all windows"},
     Key{"stop", Kind::named, "[from, to] T", 0.5, 64, "-",
         "range of the camera's stop; left out: it stays, or is a target's"},
+    Key{"move", Kind::tables, "[[balance.move]]", 0, 0, "-", "what may stand elsewhere"},
 };
 
 constexpr std::array sections{
@@ -354,6 +360,8 @@ constexpr std::array sections{
     Section{"[[part]]", "What several items of a kit file share, counted over all of them.", part_keys},
     Section{"[[target]]", "A reading as it is wanted, for `balance`.", target_keys},
     Section{"[balance]", "What `balance` may change.", balance_keys},
+    Section{"[[balance.move]]", "A lamp or panel that `balance` may put elsewhere, if levels alone do not do it.",
+            move_keys},
 };
 
 std::string range_of(const Key& k) {

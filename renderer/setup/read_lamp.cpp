@@ -174,9 +174,10 @@ Lamp read_lamp(const LayeredTable& t, const std::vector<Mark>& marks, Luminaires
                      "is " + in_quotes(lamp.name) + ", as a source that daylight has already; expected another");
     lamp.shape = shape_in(t);
     lamp.at = point_in(t, "at");
-    if (t.has("aim"))
-        lamp.aim = direction_to(t, "aim", lamp.at, point_or_face(t, "aim", marks));
-    else if (lamp.shape == LampShape::ball || lamp.shape == LampShape::tube || t.has("luminaire"))
+    if (t.has("aim")) {
+        lamp.aimed_at = point_or_face(t, "aim", marks);
+        lamp.aim = direction_to(t, "aim", lamp.at, *lamp.aimed_at);
+    } else if (lamp.shape == LampShape::ball || lamp.shape == LampShape::tube || t.has("luminaire"))
         lamp.aim = Vec3(0, 0, -1);
     else
         throw InputError(t.where(), t.title() + " needs 'aim'");

@@ -220,7 +220,8 @@ Panel read_panel(const LayeredTable& t, PanelKind kind, const std::vector<Mark>&
     p.kind = kind;
     p.name = t.text("name");
     p.at = point_in(t, "at");
-    p.facing = direction_to(t, "facing", p.at, point_or_face(t, "facing", marks));
+    p.faces = point_or_face(t, "facing", marks);
+    p.facing = direction_to(t, "facing", p.at, *p.faces);
     p.roll = t.number("roll");
     const std::vector<double> size = t.lengths("size", 1, 2);
     p.width = size.front();

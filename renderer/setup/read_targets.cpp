@@ -63,6 +63,11 @@ BalanceRules read_balance(const FileContext& context, const toml::table& root) {
         rules.stop = {t.number_in(*list->get(0), "stop"), t.number_in(*list->get(1), "stop")};
         if (rules.stop->first > rules.stop->second) t.refuse("stop", "runs from more to less; expected [from, to]");
     }
+    constexpr std::size_t most_moves = 8;
+    for (const toml::table* table : tables_of(context, *node->as_table(), "move", "[[balance.move]]", most_moves)) {
+        const LayeredTable move(context, "[[balance.move]]", "[[balance.move]]", {table});
+        rules.moves.push_back({move.text("name"), point_in(move, "to"), move.where("name")});
+    }
     return rules;
 }
 

@@ -63,9 +63,10 @@ struct Shade {
 struct Lamp {
     std::string name;
     LampShape shape = LampShape::box;
-    Vec3 at{0, 0, 2};    // middle of what glows
-    Vec3 aim{0, -1, 0};  // unit vector the light leaves along
-    double roll = 0;     // degrees about the aim; a tube or wide box lies level at 0
+    Vec3 at{0, 0, 2};              // middle of what glows
+    Vec3 aim{0, -1, 0};            // unit vector the light leaves along
+    std::optional<Vec3> aimed_at;  // the point that the aim was given by
+    double roll = 0;               // degrees about the aim; a tube or wide box lies level at 0
     double width = 0.022,
            height = 0.022;         // m; ball and hard: diameter = width; tube: length, diameter; ring: outer, inner
     double beam = 55, field = 85;  // degrees, full width at 50 % and 10 % (hard only)
@@ -97,9 +98,10 @@ enum class PanelKind { board, flag, cloth, net };
 struct Panel {
     std::string name;
     PanelKind kind = PanelKind::board;
-    Vec3 at{0, 0, 1.5};     // centre
-    Vec3 facing{0, -1, 0};  // unit normal of the working side
-    double roll = 0;        // degrees about the normal; its width lies level at 0
+    Vec3 at{0, 0, 1.5};         // centre
+    Vec3 facing{0, -1, 0};      // unit normal of the working side
+    std::optional<Vec3> faces;  // the point that the facing was given by
+    double roll = 0;            // degrees about the normal; its width lies level at 0
     double width = 1.2, height = 1.2;
     Finish finish;
     std::string kit_item;  // what it is like, "" when nothing of the kit

@@ -2,6 +2,7 @@
 // 1/3".
 #pragma once
 
+#include "quantity/space.h"
 #include "setup/where.h"
 
 #include <optional>
@@ -42,8 +43,16 @@ struct Target {
     Where where;
 };
 
+/// A lamp, board, flag, cloth or net that may stand anywhere between where it is and `to`.
+struct BalanceMove {
+    std::string thing;
+    Vec3 to;
+    Where where;
+};
+
 /// What `balance` may change.
 struct BalanceRules {
+    std::vector<BalanceMove> moves;
     std::optional<std::vector<std::string>> lamps;  // left out: all that are on
     bool gels = false, nd = false;
     std::optional<std::pair<double, double>> stop;  // range of T; left out: a T target's, or the camera's

@@ -83,6 +83,30 @@ TEST(LevelSolver, LeavesWhatIsRightAndSaysWhatCannotBe) {
     EXPECT_LE(solve_levels(p).worst, 0.51);
 }
 
+// Two lamps of 400 W on a circuit that carries 500: what one gains, the other has to give up.
+TEST(LevelSolver, KeepsWhatACircuitCarries) {
+    LevelProblem p;
+    p.now = {0.5, 0.5};
+    p.least = {0.01, 0.01};
+    p.most = {1, 1};
+    p.loads = {{{400, 400}, {1, 1}, 500}};
+    p.targets = {target_for({100, 0}, 0, std::log2(95))};  // 95 % of the first: 380 W
+    const LevelAnswer reached = solve_levels(p);
+    EXPECT_LE(reached.worst, 0.51);
+    EXPECT_LE(p.loads[0].watts_at(reached.levels), 500.5);
+    // Both near full cannot be: the load is kept, and both are off alike.
+    p.targets.push_back(target_for({0, 100}, 0, std::log2(95)));
+    const LevelAnswer missed = solve_levels(p);
+    EXPECT_NEAR(p.loads[0].watts_at(missed.levels), 500, 1);
+    EXPECT_NEAR(missed.levels[0], 0.625, 0.01);
+    EXPECT_NEAR(missed.levels[1], 0.625, 0.01);
+    // A filament at half its light draws 2^-(1.6 / 3.4) of its watts.
+    EXPECT_NEAR((LevelLoad{{1000}, {1.6 / 3.4}, 0}.watts_at({0.5})), 721.6, 0.5);
+    // What carries nothing: everything on it at its lowest.
+    p.loads[0].most = -100;
+    EXPECT_NEAR(solve_levels(p).levels[0], 0.01, 1e-9);
+}
+
 TEST(Wants, AreReadAsTheTradeSaysThem) {
     using Kind = Want::Kind;
     using Side = Want::Side;
@@ -176,6 +200,42 @@ TEST(Balance, PutsNdOnWindowsAndGelsOnLamps) {
         }
         EXPECT_NEAR(t.after.value, t.reckoned, t.colour ? 6 : 0.06) << t.name;
     }
+}
+
+// A lamp too far away for the stop that is wanted, that may come nearer: as near as the inverse square asks for.
+TEST(Balance, PutsALampWhereItReaches) {
+    const std::string dark_room =
+        "[place]\nroom = { width = 12, depth = 6, height = 4 }\n"
+        "surfaces = { walls = 0, floor = 0, ceiling = 0 }\n[day]\ndark = true\n"
+        "[[meter]]\nname = \"there\"\nat = [9, 3, 1.5]\nfacing = [0, 3, 1.5]\n"
+        "[[lamp]]\nname = \"key\"\nshape = \"hard\"\nat = [1, 3, 1.5]\naim = [9, 3, 1.5]\noutput = \"1600 cd\"\n"
+        "[[target]]\nreading = \"there\"\nwant = \"100 lx within 0.1\"\n";  // 25 lx at full where it stands
+    const Balance fixed = balance(setup_of(dark_room), {}, effort(0.01), LayerCache(std::filesystem::path()));
+    EXPECT_FALSE(fixed.all_reached);
+    EXPECT_TRUE(fixed.moves.empty());
+    const rushlight::Setup s = setup_of(dark_room + "[[balance.move]]\nname = \"key\"\nto = [7, 3, 1.5]\n");
+    const Balance b = balance(s, {}, effort(0.01), LayerCache(std::filesystem::path()));
+    EXPECT_TRUE(b.all_reached);
+    ASSERT_EQ(b.moves.size(), 1U);
+    // E = I / d^2 with half the tolerance to spare: d = 4 m times 2^(0.05 / 2), to 5 cm.
+    EXPECT_NEAR(9 - b.moves[0].to.x, 4 * std::exp2(0.025), 0.06);
+    EXPECT_THROW(balance(setup_of(dark_room + "[[balance.move]]\nname = \"kay\"\nto = [7, 3, 1.5]\n"), {}, effort(0.05),
+                         LayerCache(std::filesystem::path())),
+                 InputError);
+}
+
+// What a lamp draws is counted: with another hundred watts on the circuit it stays under what reaches the stop.
+TEST(Balance, StaysWithinTheCircuit) {
+    const std::string room = with_targets(
+        "[[target]]\nreading = \"table\"\nwant = \"T22\"\n[balance]\nlamps = [\"key\"]\n"
+        "[[circuit]]\nname = \"wall\"\nvolts = 100\namps = 5\nother = 300\n");
+    rushlight::Setup s = setup_of(room);
+    s.rig.lamps[0].circuit = "wall";
+    s.rig.lamps[0].watts = 200;
+    const Balance b = balance(s, {}, effort(0.02), LayerCache(std::filesystem::path()));
+    EXPECT_FALSE(b.all_reached);
+    EXPECT_NEAR(b.lamps[0].after, 0.5, 0.005);  // 80 % of 500 W, less 300, is half of 200
+    EXPECT_NE(b.targets.at(0).limit.find("circuit 'wall' carries no more"), std::string::npos) << b.targets.at(0).limit;
 }
 
 }  // namespace
