@@ -3,9 +3,8 @@
 #include "quantity/colour.h"
 #include "quantity/exposure.h"
 #include "results/readings.h"
+#include "results/view_spots.h"
 #include "scene/camera_view.h"
-#include "scene/first_seen.h"
-#include "scene/room.h"
 #include "setup/words.h"
 
 #include <algorithm>
@@ -105,21 +104,16 @@ void TargetNumbers::keep_what_is_wanted() {
             for (std::size_t& m : *list) m = number[m];
 }
 
-/// What the camera sees through the middle of each opening in its picture: a spot, half as wide as the hole.
+/// What the camera sees of each opening, as a mean of spots.
 void TargetNumbers::add_windows(const Setup& setup, const Scene& scene) {
     if (setup.camera < 0 || !setup.place.has_room) return;
-    const CameraView view(*setup.its_camera(), 1600, 900);
-    for (const Opening& o : setup.place.room.openings) {
-        const Rectangle hole = opening_rectangle(setup.place.room, o);
-        float x = 0, y = 0;
-        if (!view.project(hole.centre, x, y) || !view.in_picture(x, y)) continue;
-        const Vec3 way = hole.centre - view.at();
-        // Seen from inside, and not behind somebody's head.
-        const auto hit = scene.rays.first_hit(Ray{view.at(), way.normalized(), way.length() * 0.99F});
-        if (hit && !looked_through(scene.rays.part(hit->part), scene.rays.surface_of(*hit))) continue;
-        const float radius = 0.5F * std::min(hole.half_width, hole.half_height) / way.length();
-        groups_.push_back({o.name, {meters_.size()}, {}, true});
-        meters_.push_back({MeterKind::spot, view.at(), way.normalized(), radius});
+    for (const ViewSpots& v : views_in_frame(setup, scene, CameraView(*setup.its_camera(), 1600, 900))) {
+        Group group{v.opening, {}, {}, true};
+        for (const MeterPoint& spot : v.spots) {
+            group.over.push_back(meters_.size());
+            meters_.push_back(spot);
+        }
+        groups_.push_back(std::move(group));
     }
 }
 

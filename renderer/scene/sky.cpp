@@ -57,8 +57,8 @@ double unscaled_luminance(const Gradation& g, const Vec3& toward, const Vec3& su
     return gradation * (1 + c * (std::exp(d * chi) - std::exp(d * pi / 2)) + e * cosine * cosine);
 }
 
-/// Colour temperature that a sky of this type has by and large; from memory.
-Kelvin usual_sky_kelvin(int cie_type) {
+/// Colour temperature that a sky of this type has by and large while the sun is up; from memory.
+Kelvin sky_kelvin_by_day(int cie_type) {
     switch (weather_of(cie_type)) {
         case Weather::overcast:
             return Kelvin{6500};
@@ -140,6 +140,16 @@ Lux sky_horizontal_illuminance(int cie_type, Degree altitude) {
     return Lux{by_day * std::pow(10.0, 0.4 * std::min(0.0, altitude.value))};
 }
 
+Kelvin usual_sky_kelvin(int cie_type, Degree altitude) {
+    // The blue hour: once the sun is low its light goes a long way through ozone, which takes out the middle of the
+    // spectrum. Measured twilights of covered skies rise from 6,500 K to some 9,500 K at the end of civil twilight
+    // (from memory); the same share of the mired is taken from the others.
+    constexpr double begins = 2, deepest = -6, left = 6500.0 / 9500.0;
+    const double depth = std::clamp((begins - altitude.value) / (begins - deepest), 0.0, 1.0);
+    const Kelvin by_day = sky_kelvin_by_day(cie_type);
+    return Kelvin{by_day.value / (1 - depth * (1 - left))};
+}
+
 Vec3 toward_compass(const Place& place, Degree azimuth, Degree altitude) {
     // The room runs away from what the near wall faces, and x lies a quarter turn clockwise of y.
     const double from_y = radians(Degree{azimuth.value - place.near_wall_faces - 180.0});
@@ -180,9 +190,8 @@ Daylight daylight_at(const Place& place, const Day& day) {
         const GeneralSky sky(day.sky.cie_type, light.toward_sun);
         zenith = Luminance{light.sky_horizontal.value / sky.horizontal_over_zenith()};
     }
-    const Kelvin sky_kelvin = day.sky_kelvin > 0 ? Kelvin{day.sky_kelvin}
-                              : light.even       ? usual_sky_kelvin(5)
-                                                 : usual_sky_kelvin(day.sky.cie_type);
+    const Kelvin sky_kelvin =
+        day.sky_kelvin > 0 ? Kelvin{day.sky_kelvin} : usual_sky_kelvin(light.even ? 5 : day.sky.cie_type, sun.altitude);
     const Spectrum sky_shape = white_light(sky_kelvin);
     light.zenith_radiance = scaled_to(sky_shape, zenith.value);
 

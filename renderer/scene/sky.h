@@ -50,6 +50,9 @@ Spectrum sunlight(Degree altitude);
 /// daylight availability practice (1984; constants from memory), through dusk falling to nothing at -12.
 Lux sky_horizontal_illuminance(int cie_type, Degree altitude);
 
+/// Colour temperature of the sky's light when nobody measured it: by its type, and bluer as dusk falls. From memory.
+Kelvin usual_sky_kelvin(int cie_type, Degree altitude);
+
 /// Everything the tracer asks of the outside, in the place's frame.
 struct Daylight {
     bool lit = false;  // false at night or when the day is dark

@@ -280,6 +280,31 @@ TEST(Daylight, ReadingsGoFirst) {
     EXPECT_TRUE(daylight_at(place, hidden).lit);
 }
 
+// From memory: 6,500 K under cloud by day, some 9,500 K at the end of civil twilight; a clear sky is bluer at any hour.
+TEST(Daylight, TheBlueHour) {
+    EXPECT_NEAR(usual_sky_kelvin(1, Degree{30}).value, 6500, 1);
+    EXPECT_NEAR(usual_sky_kelvin(1, Degree{-6}).value, 9500, 1);
+    double before = 0;
+    for (const double altitude : {10.0, 2.0, 0.0, -3.0, -6.0}) {
+        const double now = usual_sky_kelvin(12, Degree{altitude}).value;
+        EXPECT_GE(now, before);
+        EXPECT_GT(now, usual_sky_kelvin(3, Degree{altitude}).value);
+        before = now;
+    }
+    // It is in the light as well: of an evening at 50 N, an hour after the sun has gone.
+    Place place;
+    place.latitude = 50;
+    Day day;
+    day.month = 10;
+    day.day = 14;
+    day.sky = {1, false};
+    day.clock_hours = 12;
+    const double noon = colour_temperature(tristimulus(daylight_at(place, day).zenith_radiance)).cct.value;
+    day.clock_hours = 17.6;
+    const double dusk = colour_temperature(tristimulus(daylight_at(place, day).zenith_radiance)).cct.value;
+    EXPECT_GT(dusk, noon + 1000);
+}
+
 TEST(Daylight, Night) {
     Day day = midday_in_june();
     day.month = 12;
