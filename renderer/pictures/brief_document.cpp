@@ -17,8 +17,9 @@ namespace {
 
 using Block = BriefBlock::Kind;
 
-BriefBlock section(const std::string& words) {
+BriefBlock begin_section(const std::string& words, bool new_page = false) {
     BriefBlock b;
+    b.new_page = new_page;
     b.kind = Block::section;
     b.text = words;
     return b;
@@ -50,7 +51,7 @@ std::string elapsed(double hours, double from) {
 
 void add_order(Blocks& to, const Brief& b) {
     if (b.orders.empty()) return;
-    to.push_back(section("Order of the set-ups"));
+    to.push_back(begin_section("Order of the set-ups"));
     for (const ShootingOrder& o : b.orders) {
         const bool by_sky = !b.weathers.empty();
         if (by_sky) to.push_back(heading(std::string("If the sky is ") + word_of(o.weather)));
@@ -114,7 +115,7 @@ void add_matches(Blocks& to, const Brief& b) {
 
 void add_kit(Blocks& to, const Brief& b) {
     if (b.kit.empty()) return;
-    to.push_back(section("Kit: used and still free"));
+    to.push_back(begin_section("Kit: used and still free"));
     BriefBlock t;
     t.kind = Block::table;
     t.table.columns = {{"thing", false, false},
@@ -164,7 +165,7 @@ std::string model_words(const ToMeasure& m, const BriefLook& look) {
 
 void add_arrival(Blocks& to, const Brief& b, const BriefLook& look) {
     if (b.to_measure.empty()) return;
-    to.push_back(section("On arrival: measure, and put the model right"));
+    to.push_back(begin_section("On arrival: measure, and put the model right"));
     to.push_back(
         text("Before anything is carried in. Where the meter says otherwise than the model, write what it says into "
              "the set-up file and ask for these pages again. Within a third of a stop is as good as meters are."));
@@ -172,18 +173,17 @@ void add_arrival(Blocks& to, const Brief& b, const BriefLook& look) {
         to.push_back(small("The file takes lux: a footcandle is 10.76 lx. Lengths may be typed in feet and inches."));
     BriefBlock t;
     t.kind = Block::table;
-    t.table.columns = {{"what", false, false},
-                       {"how", false, false},
+    t.table.columns = {{"what, and how", false, false},
                        {"model", true, false},
                        {"found", false, false},
                        {"into the file", false, true}};
     for (const ToMeasure& m : b.to_measure)
-        t.table.rows.push_back({m.name, m.how + " It sets " + m.why + ".", model_words(m, look), "", m.file});
+        t.table.rows.push_back({m.name + "\n" + m.how + " " + m.why, model_words(m, look), "", m.file});
     to.push_back(t);
 }
 
 void add_cautions(Blocks& to, const Brief& b) {
-    to.push_back(section("Cautions"));
+    to.push_back(begin_section("Cautions"));
     BriefBlock list;
     list.kind = Block::list;
     list.items = b.cautions;
@@ -191,11 +191,11 @@ void add_cautions(Blocks& to, const Brief& b) {
 }
 
 void add_small_print(Blocks& to, const Brief& b) {
-    to.push_back(section("How sure this is"));
+    to.push_back(begin_section("How sure this is"));
     double noise = 0, worst = 0;
     for (const BriefSetup& s : b.setups)
         for (const BriefOption& o : s.options) {
-            noise = std::max(noise, o.frame.noise);
+            if (std::isfinite(o.frame.noise)) noise = std::max(noise, o.frame.noise);
             for (const Reading& r : o.sheet.readings)
                 if (r.lux.value > 1) worst = std::max(worst, r.lux.relative_error());
         }
@@ -203,10 +203,10 @@ void add_small_print(Blocks& to, const Brief& b) {
                       " s. Every ± is one standard error; two numbers differ for certain "
                       "when they lie some three errors apart. The least sure reading is good to " +
                       fixed(100 * worst, worst < 0.0995 ? 1 : 0) +
-                      " % of chance; rough inputs (walls, glass, sky) weigh more. "
-                      "Frames have up to " +
-                      fixed(100 * noise, 0) +
-                      " % noise a pixel and are filtered for looking. Stops "
+                      " % of chance; rough inputs (walls, glass, sky) weigh more. " +
+                      (noise > 0 ? "Frames have up to " + fixed(100 * noise, 0) + " % noise a pixel and are"
+                                 : std::string("Frames are")) +
+                      " filtered for looking. Stops "
                       "count from incident light on a flat receptor, C = 250; grey is an 18 % card in that light."));
     BriefBlock list;
     list.kind = Block::list;
@@ -221,8 +221,9 @@ void add_small_print(Blocks& to, const Brief& b) {
 void add_setup(Blocks& to, const Brief& b, std::size_t i, const BriefLook& look) {
     const BriefSetup& s = b.setups[i];
     const Setup& setup = s.setup();
-    to.push_back(section((setup.name == "as found" ? std::string("Set-up") : setup.name) +
-                         (setup.option == "as found" ? "" : " · " + setup.option)));
+    to.push_back(begin_section((setup.name == "as found" ? std::string("Set-up") : setup.name) +
+                                   (setup.option == "as found" ? "" : " · " + setup.option),
+                               true));
     std::string facts = day_words(setup) + " · " + fixed(setup.minutes, 0) + " min";
     if (const Camera* c = setup.its_camera())
         facts += " · camera “" + c->name + "”, " + fixed(c->lens, 0) + " mm, T" + fixed(c->exposure.t_stop, 1) +
@@ -239,7 +240,6 @@ void add_setup(Blocks& to, const Brief& b, std::size_t i, const BriefLook& look)
     add_plan(to, b, i, look);
     if (is_for(look.whom, {F::lighting, F::camera})) add_rig(to, s, look);
     if (is_for(look.whom, {F::lighting})) add_power(to, s);
-    if (is_for(look.whom, {F::art})) add_place(to, s, look);
     if (is_for(look.whom, {F::director, F::camera, F::lighting})) add_options(to, b, i, look);
 }
 
@@ -297,6 +297,10 @@ BriefDocument brief_document(const Brief& b, const BriefLook& look) {
     add_order(d.blocks, b);
     if (is_for(look.whom, {F::director, F::camera})) add_matches(d.blocks, b);
     for (std::size_t i = 0; i < b.setups.size(); ++i) add_setup(d.blocks, b, i, look);
+    if (is_for(look.whom, {F::art}) && !b.setups.empty()) {
+        d.blocks.push_back(begin_section("The place"));
+        add_place(d.blocks, b.setups.front(), look);
+    }
     if (is_for(look.whom, {F::lighting})) add_kit(d.blocks, b);
     if (is_for(look.whom, {F::camera, F::lighting})) add_arrival(d.blocks, b, look);
     add_cautions(d.blocks, b);

@@ -38,6 +38,7 @@ struct BriefTable {
 
 struct BriefBlock {
     enum class Kind { section, heading, text, small, caution, list, table, figures, faders } kind = Kind::text;
+    bool new_page = false;           // section: on paper it begins a page
     std::string text;                // section, heading, text, small, caution
     std::vector<std::string> items;  // list
     BriefTable table;

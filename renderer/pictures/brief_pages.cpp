@@ -25,7 +25,8 @@ std::string date_of(const Brief& b) {
 
 PageFlow::Piece picture(Image image, const std::string& caption) {
     const double aspect = static_cast<double>(image.width) / image.height;
-    return {aspect, caption, [image = std::move(image)](Paper& p, const PaperBox& box) { p.picture(image, box); }};
+    return {aspect, caption, 0.33 * 265 * points_per_mm,
+            [image = std::move(image)](Paper& p, const PaperBox& box) { p.picture(image, box); }};
 }
 
 class Pages {
@@ -35,7 +36,7 @@ public:
     void add(const BriefBlock& b) {
         switch (b.kind) {
             case Block::section:
-                return flow_.section(b.text);
+                return flow_.section(b.text, b.new_page);
             case Block::heading:
                 return flow_.heading(b.text);
             case Block::text:
@@ -74,7 +75,8 @@ private:
         PlanLook look;
         look.units = look_.units;
         look.words = !f.small;
-        return {f.small ? 1.3 : plan_aspect(setup, look), f.caption, [&setup, look](Paper& p, const PaperBox& box) {
+        return {f.small ? 1.4 : plan_aspect(setup, look), f.caption, 1e9,
+                [&setup, look](Paper& p, const PaperBox& box) {
                     draw_plan(p, box, setup, look);
                     const Spot frame[] = {{box.x0, box.y0}, {box.x1, box.y0}, {box.x1, box.y1}, {box.x0, box.y1}};
                     p.lines(frame, true, {{0.78F, 0.78F, 0.77F}, 0.4, {}});

@@ -101,17 +101,17 @@ const char* word_of(PanelKind kind) {
 
 void add_pictures(Blocks& to, const Brief& b, std::size_t i) {
     const BriefSetup& s = b.setups[i];
-    BriefBlock f;
-    f.kind = Block::figures;
-    f.across = 2;
+    const auto add = [&](BriefFigure figure) {
+        BriefBlock f;
+        f.kind = Block::figures;
+        f.figures.push_back(std::move(figure));
+        to.push_back(f);
+    };
     if (s.options.front().frame.there())
-        f.figures.push_back(
-            {BriefFigure::Kind::frame, i, 0, false, "What the camera sees", frame_words(s.options.front())});
+        add({BriefFigure::Kind::frame, i, 0, false, "", frame_words(s.options.front())});
     if (s.map)
-        f.figures.push_back(
-            {BriefFigure::Kind::map, i, 0, false, "",
+        add({BriefFigure::Kind::map, i, 0, false, "",
              "Light map of set-up " + s.setup().name + ": stops over what the camera's exposure asks for."});
-    if (!f.figures.empty()) to.push_back(f);
 }
 
 void add_targets(Blocks& to, const BriefSetup& s) {
@@ -234,7 +234,7 @@ void add_place(Blocks& to, const BriefSetup& s, const BriefLook& look) {
         {{"surface", false, false}, {"finish", false, false}, {"sends back", true, false}, {"gloss", true, false}});
     const auto add = [&](const std::string& name, const Finish& f) {
         t.table.rows.push_back({name, f.name.empty() ? "–" : f.name,
-                                percent_text(static_cast<double>(photometric(f.reflectance))),
+                                percent_text(luminous_share(f.reflectance, Spectrum{1.0F})),
                                 f.gloss > 0 ? percent_text(static_cast<double>(f.gloss)) : "–"});
     };
     constexpr const char* walls[] = {"near wall", "far wall", "left wall", "right wall", "floor", "ceiling"};

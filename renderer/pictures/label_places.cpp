@@ -26,7 +26,7 @@ double LabelPlaces::cost_of(const PaperBox& box) const {
 std::optional<LabelPlaces::Found> LabelPlaces::place(Spot at, double reach, PaperSize size, bool must) {
     // Under, over, right, left, and between; then the same farther off. Near ones cost least.
     constexpr int around = 16;
-    constexpr double steps[] = {3, 9, 18, 30, 45, 65, 90, 120};
+    constexpr double steps[] = {3, 9, 18, 30, 45, 65, 90, 120, 160, 210};
     constexpr double by_distance = 0.8, leader_from = 12;
     Found best;
     double least = 1e9, covered = 0;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace rushlight {
 
@@ -48,10 +49,17 @@ void PageFlow::next_page() {
 }
 
 void PageFlow::need(double height) {
-    if (y_ + height > bottom_ && y_ > top_ + 1) next_page();
+    const TextLook look{9.2, true, Align::left, ink, width(), false, false};
+    const std::string words = std::exchange(heading_, "");
+    const double head = words.empty() ? 0 : paper_.size_of(words, look).height + 9;
+    if (y_ + head + height > bottom_ && y_ > top_ + 1) next_page();
+    if (words.empty()) return;
+    y_ += y_ > top_ + 1 ? 7 : 0;
+    y_ = paper_.text({left_, y_}, words, look).y1 + 2;
 }
 
 void PageFlow::end() {
+    need(0);
     write_foot();
 }
 
@@ -61,18 +69,19 @@ void PageFlow::title(const std::string& whom, const std::string& words, const st
     y_ = paper_.text({left_, y_}, below, {9, false, Align::left, faint, width(), false, false}).y1 + 8;
 }
 
-void PageFlow::section(const std::string& words) {
-    if (y_ > top_ + 0.22 * page_height()) next_page();
-    y_ += y_ > top_ + 1 ? 12 : 0;
+void PageFlow::section(const std::string& words, bool new_page) {
+    need(0);
+    constexpr double least_left = 0.25;  // of a page
+    if (y_ > top_ + 1 && (new_page || left_on_page() < least_left * page_height())) next_page();
+    y_ += y_ > top_ + 1 ? 14 : 0;
     y_ = paper_.text({left_, y_}, words, {12.5, true, Align::left, ink, width(), false, false}).y1 + 1;
     paper_.line({left_, y_}, {right_, y_}, {ink, 1.1, {}});
     y_ += 6;
 }
 
 void PageFlow::heading(const std::string& words) {
-    need(58);  // never the last thing of a page
-    y_ += 7;
-    y_ = paper_.text({left_, y_}, words, {9.2, true, Align::left, ink, width(), false, false}).y1 + 2;
+    need(0);
+    heading_ = words;
 }
 
 void PageFlow::text(const std::string& words, double size, bool is_faint) {
@@ -165,6 +174,7 @@ void PageFlow::table(const BriefTable& t) {
     for (const auto& c : t.columns) heads.push_back(c.head);
     const double head = row_height(t, heads, widths);
     bool first = true;
+    need(head + row_height(t, t.rows.front(), widths));
     for (const auto& row : t.rows) {
         const double high = row_height(t, row, widths);
         const bool turns = y_ + high + (first ? head : 0) > bottom_ && y_ > top_ + 1;
@@ -178,10 +188,12 @@ void PageFlow::table(const BriefTable& t) {
 
 void PageFlow::row(const std::vector<Piece>& pieces, std::size_t across) {
     constexpr double gap = 10;
-    const double wide = (width() - gap * static_cast<double>(across - 1)) / static_cast<double>(across);
+    const double column = (width() - gap * static_cast<double>(across - 1)) / static_cast<double>(across);
     for (std::size_t from = 0; from < pieces.size(); from += across) {
         const std::size_t to = std::min(pieces.size(), from + across);
         double high = 0;
+        // One that stands alone leaves room for another below it.
+        const double wide = std::min(column, across == 1 ? pieces[from].most_height * pieces[from].aspect : column);
         for (std::size_t i = from; i < to; ++i) {
             const TextLook look{letters - 0.6, false, Align::left, faint, wide, false, false};
             const double words = pieces[i].caption.empty() ? 0 : paper_.size_of(pieces[i].caption, look).height + 2;
@@ -189,7 +201,7 @@ void PageFlow::row(const std::vector<Piece>& pieces, std::size_t across) {
         }
         need(high);
         for (std::size_t i = from; i < to; ++i) {
-            const double x = left_ + static_cast<double>(i - from) * (wide + gap);
+            const double x = left_ + static_cast<double>(i - from) * (column + gap);
             const PaperBox box{x, y_, x + wide, y_ + wide / pieces[i].aspect};
             pieces[i].draw(paper_, box);
             if (!pieces[i].caption.empty())

@@ -20,8 +20,9 @@ public:
     PageFlow(Paper& paper, const PageSize& size, std::string foot);
 
     void title(const std::string& whom, const std::string& words, const std::string& below);
-    /// On a new page, unless little of this one is used.
-    void section(const std::string& words);
+    /// On a new page if so wished, or where little of this one is left.
+    void section(const std::string& words, bool new_page);
+    /// Stands on the same page as what comes after it.
     void heading(const std::string& words);
     void text(const std::string& words, double size, bool faint);
     void caution(const std::string& words);
@@ -32,6 +33,7 @@ public:
     struct Piece {
         double aspect = 1;  // width over height
         std::string caption;
+        double most_height = 1e9;  // pt, of one that is alone in its row
         std::function<void(Paper&, const PaperBox&)> draw;
     };
     void row(const std::vector<Piece>& pieces, std::size_t across);
@@ -44,6 +46,7 @@ public:
     int pages() const { return page_; }
 
 private:
+    /// Goes to the next page where there is no room for it, and writes the heading that waits for it.
     void need(double height);
     void next_page();
     void write_foot();
@@ -54,7 +57,7 @@ private:
                    bool head);
 
     Paper& paper_;
-    std::string foot_;
+    std::string foot_, heading_;
     double left_, right_, top_, bottom_, y_;
     int page_ = 1;
 };

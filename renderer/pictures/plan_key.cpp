@@ -70,6 +70,7 @@ double compass(Drawing& d, Spot middle, double radius) {
     const Spot at{middle.x + s.x * radius, middle.y + s.y * radius};
     const bool shines = day.sky.sun;
     d.paper.circle(at, 2.4, &thin, shines ? &ink : &white);
+    if (!d.look.words) return middle.x + radius + 10;
     const TextLook small{d.look.letters, false, Align::left, ink, 0, false, false};
     const std::string words = "sun at " + clock_text(day.clock_hours) + "\n" + fixed(sun.altitude.value, 0) + "° high" +
                               (shines ? "" : ",\nbehind cloud");

@@ -98,7 +98,7 @@ void draw_room(Drawing& d) {
                                          {-t, -t, 0.0, r.depth + t},
                                          {r.width, -t, r.width + t, r.depth + t}}) {
         const Spot a = d.to(x0, y1), b = d.to(x1, y0);
-        d.labels.keep_off({a.x, a.y, b.x, b.y}, 0.6);
+        d.labels.keep_off({a.x, a.y, b.x, b.y});
     }
 }
 

@@ -58,15 +58,21 @@ std::vector<Vec3> corners_of(const Panel& p) {
     return {p.at - w - h, p.at + w - h, p.at + w + h, p.at - w + h};
 }
 
+/// Middles of the two edges that lie farthest apart, seen from above.
+std::pair<Vec3, Vec3> ends_of(const Panel& p) {
+    const std::vector<Vec3> c = corners_of(p);
+    const Vec3 wide = c[1] - c[0], high = c[3] - c[0];
+    if (std::hypot(wide.x, wide.y) >= std::hypot(high.x, high.y)) return {(c[0] + c[3]) * 0.5F, (c[1] + c[2]) * 0.5F};
+    return {(c[0] + c[1]) * 0.5F, (c[2] + c[3]) * 0.5F};
+}
+
 /// Boards are hollow, flags solid, cloths dashed, nets dotted: told apart in grey.
 void draw_panel(Drawing& d, const Panel& p) {
     std::vector<Spot> corners;
-    for (const Vec3& c : corners_of(p)) corners.push_back(d.to(c));
-    // The widest way across what is seen from above.
-    Spot a = corners[0], b = corners[1];
-    for (const Spot& x : corners)
-        for (const Spot& y : corners)
-            if (std::hypot(x.x - y.x, x.y - y.y) > std::hypot(a.x - b.x, a.y - b.y) + 1e-6) a = x, b = y;
+    for (const Vec3& corner : corners_of(p)) corners.push_back(d.to(corner));
+    // Upright it is a line: its width, or its height where it is rolled onto its side.
+    const auto [left, right] = ends_of(p);
+    const Spot a = d.to(left), b = d.to(right);
     const bool lies = std::abs(p.facing.z) > 0.35F;
     const Stroke edge{ink, 0.6, {}};
     if (lies) {
@@ -98,11 +104,6 @@ void draw_panel(Drawing& d, const Panel& p) {
     const Spot from = d.to(p.at);
     d.paper.line(
         from, {from.x + tick * d.to.per_metre * std::cos(turn), from.y - tick * d.to.per_metre * std::sin(turn)}, edge);
-}
-
-Vec3 panel_end(const Panel& p, bool other) {
-    const std::vector<Vec3> c = corners_of(p);
-    return other ? (c[1] + c[2]) * 0.5F : (c[0] + c[3]) * 0.5F;
 }
 
 /// To whom or where a lamp's aim leads, as a line of the plan.
@@ -255,7 +256,8 @@ void draw_rig(Drawing& d) {
     }
     for (const Panel& p : rig.panels) {
         draw_panel(d, p);
-        d.labels.keep_off_line(d.to(panel_end(p, false)), d.to(panel_end(p, true)), 1);
+        const auto [left, right] = ends_of(p);
+        d.labels.keep_off_line(d.to(left), d.to(right), 1);
     }
     for (const Lamp& l : rig.lamps) {
         const LightMap::SignKind kind = kind_of(l);

@@ -12,14 +12,20 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 namespace rushlight {
 
 namespace {
 
 // How the time of a set-up is shared. Its day takes what it takes, about as much as its map.
-constexpr double for_the_first = 0.40, for_the_map = 0.12, for_the_others = 0.36, for_frames = 0.55;
+constexpr double for_the_first = 0.36, for_the_map = 0.20, for_the_others = 0.34, for_frames = 0.55;
 constexpr double overhead = 1.0;  // s, of an option: building the scene, and what is looked at besides
+
+/// To trace what one source gives where it is to be measured.
+double for_a_reading(const BriefWish& wish) {
+    return std::clamp(0.1 * wish.seconds, 0.2, 2.0);
+}
 
 bool light_from_outside(const Setup& s) {
     return !s.day.dark && !(s.place.room.openings.empty() && s.place.model_openings.empty());
@@ -88,9 +94,7 @@ bool differ_on_a_plan(const Setup& a, const Setup& b) {
         return true;
     for (std::size_t i = 0; i < ra.lamps.size(); ++i) {
         const Lamp &x = ra.lamps[i], &y = rb.lamps[i];
-        if (x.name != y.name || !same_place(x.at, y.at) || !same_place(x.aim, y.aim) || x.on != y.on ||
-            x.level != y.level || x.gel_words != y.gel_words)
-            return true;
+        if (x.name != y.name || !same_place(x.at, y.at) || !same_place(x.aim, y.aim) || x.on != y.on) return true;
     }
     for (std::size_t i = 0; i < ra.panels.size(); ++i)
         if (ra.panels[i].name != rb.panels[i].name || !same_place(ra.panels[i].at, rb.panels[i].at)) return true;
@@ -117,10 +121,7 @@ public:
         for (std::size_t i = 0; i < brief_.setups.size(); ++i)
             for (std::size_t j = i + 1; j < brief_.setups.size(); ++j)
                 match(brief_.setups[i].sheet(), brief_.setups[j].sheet());
-        std::vector<std::string> done;
-        for (const auto& options : plan_.setups)
-            for (const Setup& s : options)
-                for (ToMeasure& m : to_measure(s, teller_.of(0), done)) brief_.to_measure.push_back(std::move(m));
+        add_what_to_measure();
         brief_.kit = kit_over_all(brief_.setups, file_.kit());
         brief_.kit_owned = file_.kit().owned();
         std::vector<Setup> first;
@@ -153,9 +154,10 @@ private:
             if (asked.camera >= 0) {
                 o.frame = small_frame(trace_frame(asked, scene, plan_.width, height_of(*asked.its_camera()),
                                                   teller_.of(time * for_frames), light));
-                // A map's colours change slowly: each point is a meter, and half as many across will do.
+                // A map's colours change slowly: each point is a meter, and a third as many across will do.
                 if (first)
-                    s.map = map_view(asked, scene, plan_.width / 2, std::max(1, height_of(*asked.its_camera()) / 2),
+                    s.map = map_view(asked, scene, std::max(16, plan_.width / 3),
+                                     std::max(9, height_of(*asked.its_camera()) / 3),
                                      teller_.of(wish_.seconds * for_the_map), light);
             }
             if (!first) {
@@ -215,6 +217,18 @@ private:
         }
         if (days.size() > 1 && times.size() == days.size())
             brief_.mismatches = mismatches(days, weathers.front(), times);
+    }
+
+    /// The place as found comes first: a curtain that an option draws is not there on arrival.
+    void add_what_to_measure() {
+        std::vector<std::string> done;
+        for (const bool as_found : {true, false})
+            for (const auto& options : plan_.setups)
+                for (const Setup& s : options) {
+                    if ((s.option == "as found") != as_found || effort_.stopped()) continue;
+                    for (ToMeasure& m : to_measure(s, teller_.of(for_a_reading(wish_)), done))
+                        brief_.to_measure.push_back(std::move(m));
+                }
     }
 
     /// Two different people with the same lens: the two sides of a conversation.

@@ -63,7 +63,8 @@ std::vector<std::string> brief_cautions(const Brief& brief) {
                       l.at.x > s.place.upper.x;
         }
         for (const Opening& o : s.place.room.openings)
-            glass = glass || (o.glazed && (o.nd_density > 0 || o.curtain || !(photometric(o.gel) > 0.99F)));
+            glass =
+                glass || (o.glazed && (o.nd_density > 0 || o.curtain || luminous_share(o.gel, Spectrum{1.0F}) < 0.99));
         for (const Mark& m : s.rig.marks) child = child || m.person.height < 1.45;
         for (const std::string& r : careful_remarks(s))
             if (r != planning_caution && told.insert(r).second) {

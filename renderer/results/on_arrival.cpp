@@ -51,7 +51,7 @@ std::vector<ToMeasure> traced(const Setup& setup, const std::vector<Spot>& spots
     asked.rig.measured.clear();
     for (const Spot& s : spots) asked.rig.measured.push_back({s.meter, 1, s.source});
     std::vector<ToMeasure> all;
-    for (const SourceScale& scale : calibrate(asked, effort, 0.03, 3)) {
+    for (const SourceScale& scale : calibrate(asked, effort, 0.02, effort.seconds)) {
         std::size_t next = 0;
         for (const Spot& s : spots) {
             if (s.source != scale.source || next >= scale.readings.size()) continue;
@@ -64,8 +64,8 @@ std::vector<ToMeasure> traced(const Setup& setup, const std::vector<Spot>& spots
             m.error = model.error;
             m.file = "[[measured]]\nname = " + quoted(s.name) + "\nsource = " + quoted(s.source) + "\nat = " + s.at +
                      "\nlux = ____";
-            m.why = s.source == "daylight" ? "one factor for all daylight, under this sky only"
-                                           : "the output of this lamp, at full, wherever it stands";
+            m.why = s.source == "daylight" ? "One factor scales all daylight; it holds under this sky only."
+                                           : "It scales this lamp wherever it stands.";
             all.push_back(std::move(m));
         }
     }
@@ -119,15 +119,20 @@ std::vector<Spot> lamp_spots(const Setup& setup, std::vector<std::string>& done)
     return spots;
 }
 
+/// Luminous, under equal-energy light, as a file has it.
+double share_of(const Finish& f) {
+    return luminous_share(f.reflectance, Spectrum{1.0F});
+}
+
 double stops_over_card(const Finish& f) {
-    return std::log2(std::max(0.001, static_cast<double>(photometric(f.reflectance))) / grey_reflectance);
+    return std::log2(std::max(0.001, share_of(f)) / grey_reflectance);
 }
 
 void add_surfaces(const Setup& setup, std::vector<ToMeasure>& all) {
     if (!setup.place.has_room) return;
     constexpr std::array<const char*, 6> words{"near", "far", "left", "right", "floor", "ceiling"};
     const auto& finish = setup.place.room.finish;
-    const auto share = [&](std::size_t i) { return static_cast<double>(photometric(finish[i].reflectance)); };
+    const auto share = [&](std::size_t i) { return share_of(finish[i]); };
     bool alike = true;
     for (std::size_t i = 1; i < 4; ++i) alike = alike && std::abs(share(i) - share(0)) < 0.005;
     for (std::size_t i = 0; i < finish.size(); ++i) {
@@ -140,9 +145,9 @@ void add_surfaces(const Setup& setup, std::vector<ToMeasure>& all) {
             "glare: the difference.";
         m.unit = ToMeasure::Unit::stops;
         m.model = {stops_over_card(finish[i])};
-        m.file = "[place.surfaces]\n" + word + " = ____    # the model has " + rounded(share(i), 0.01) +
-                 "; reflectance = 0.18 x 2^stops";
-        m.why = "what the room gives back: the far cheek most of all";
+        m.file =
+            "[place.surfaces]\n" + word + " = ____\n# model " + rounded(share(i), 0.01) + "; share = 0.18 x 2^stops";
+        m.why = "It moves what the room gives back, the far cheek most of all.";
         all.push_back(std::move(m));
     }
 }
@@ -159,9 +164,9 @@ void add_glass(const Setup& setup, std::vector<ToMeasure>& all) {
             "does not open, spot something steady outside past the frame of an open door and through the pane.";
         m.unit = ToMeasure::Unit::stops;
         m.model = {std::log2(std::max(0.001, o.glass))};
-        m.file = "[[place.opening]]    # " + quoted(o.name) + "\nglass = ____    # the model has " + plain(o.glass) +
-                 "; share = 2^-stops lost";
-        m.why = "all daylight through it";
+        m.file = "[[place.opening]]\n# " + quoted(o.name) + "\nglass = ____\n# model " + plain(o.glass) +
+                 "; share = 2^stops";
+        m.why = "It moves all daylight through it.";
         all.push_back(std::move(m));
     }
 }
@@ -174,8 +179,8 @@ void add_shape(const Setup& setup, std::vector<ToMeasure>& all) {
         m.how = "Tape or laser: width along the near wall, depth into the room, height.";
         m.unit = ToMeasure::Unit::metre;
         m.model = {p.room.width, p.room.depth, p.room.height};
-        m.file = "[place]\nroom = { width = ____, depth = ____, height = ____ }";
-        m.why = "10 cm in plan move little; the ceiling decides stands and bounce";
+        m.file = "[place.room]\nwidth = ____\ndepth = ____\nheight = ____";
+        m.why = "10 cm in plan move little; the ceiling decides stands and bounce.";
         all.push_back(std::move(m));
     }
     if (daylight_comes_in(setup)) {
@@ -185,7 +190,7 @@ void add_shape(const Setup& setup, std::vector<ToMeasure>& all) {
         m.unit = ToMeasure::Unit::degree;
         m.model = {p.near_wall_faces};
         m.file = "[place]\nnear_wall_faces = ____";
-        m.why = "5 degrees move the sun by some 20 minutes";
+        m.why = "5 degrees move the sun by some 20 minutes.";
         all.push_back(std::move(m));
     }
 }

@@ -23,7 +23,8 @@ struct ToMeasure {
 
 /// Daylight at the marks and in the middle of the room, each lamp alone at the mark it lights, reflectance against a
 /// grey card, the glass, which way the room faces, the room itself. Light is traced as `[[measured]]` is: nobody on
-/// the marks, nothing put up, one source alone. Lamps named in `done` are left out, and the others added to it.
+/// the marks, nothing put up, one source alone, for `effort.seconds` each. Lamps named in `done` are left out, and the
+/// others added to it.
 std::vector<ToMeasure> to_measure(const Setup& setup, const Effort& effort, std::vector<std::string>& done);
 
 /// The mark that a lamp lights: whose face lies nearest to its aim, within 0.6 m; null when nobody's does.
