@@ -180,7 +180,7 @@ void add_readings(Blocks& to, const BriefSetup& s, const BriefLook& look) {
             say.push_back(w.name + ": " + stops_text(w.over_grey.value) + " over grey, " +
                           (w.holds ? "holds"
                                    : "clips (headroom " + stops_text(sheet.camera->headroom) + "); ND " +
-                                         fixed(w.nd_to_hold, 1) + " on the glass would hold it"));
+                                         fixed(w.nd_to_hold, 2) + " on the glass would hold it"));
     if (!say.empty()) to.push_back(list(say));
 }
 
