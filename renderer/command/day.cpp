@@ -56,30 +56,6 @@ std::vector<Weather> weathers_from(const std::string& text) {
     return all;
 }
 
-ToShoot to_shoot(const Setup& setup, const DayCourse& day, Weather weather) {
-    ToShoot s;
-    s.name = setup.name;
-    s.minutes = setup.minutes;
-    for (const WeatherCourse& w : day.weathers)
-        if (w.weather == weather) {
-            s.holds = w.holds;
-            s.clock = day.clock;
-            s.off = w.off;
-        }
-    for (const Mark& m : setup.rig.marks) {
-        if (std::find(setup.needs.begin(), setup.needs.end(), m.name) == setup.needs.end()) continue;
-        if (m.person.free_from > s.free_from || m.person.free_until < s.free_until) s.who = m.name;
-        s.free_from = std::max(s.free_from, m.person.free_from);
-        s.free_until = std::min(s.free_until, m.person.free_until);
-    }
-    if (setup.camera >= 0) {
-        const Camera& c = *setup.its_camera();
-        s.looks = c.look_at - c.at;
-        s.looks.z = 0;
-    }
-    return s;
-}
-
 /// Every file that will be written, tried before anything is traced.
 std::string stem_of(const DayOptions& o) {
     std::string stem = o.output.empty() ? std::filesystem::path(o.file.file).stem().string() + "-day" : o.output;
@@ -121,7 +97,7 @@ void day(const DayOptions& o) {
     if (days.size() > 1) {
         for (const Weather w : weathers) {
             std::vector<ToShoot> list;
-            for (std::size_t i = 0; i < days.size(); ++i) list.push_back(to_shoot(setups[i], days[i], w));
+            for (std::size_t i = 0; i < days.size(); ++i) list.push_back(to_shoot(setups[i], &days[i], w));
             orders.push_back(shooting_order(list, hours.from, hours.to, w));
         }
         // Judged at the hours at which the first order would shoot them.

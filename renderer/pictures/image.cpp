@@ -77,19 +77,37 @@ Image encoded(const Image& linear) {
     return display;
 }
 
-std::string png(const Image& display) {
-    if (display.width <= 0 || display.height <= 0) throw PictureError("cannot write a picture without pixels");
-    OIIO::ImageSpec spec(display.width, display.height, 3, OIIO::TypeDesc::UINT8);
-    spec.attribute("Software", "rushlight");
-    spec.attribute("oiio:ColorSpace", "sRGB");  // a label; the values go through untouched
+namespace {
+
+std::string in_8_bit_rows(const Image& display, const char* format, const OIIO::ImageSpec& spec) {
     std::vector<std::uint8_t> row(3 * static_cast<std::size_t>(display.width));
-    return encoded_file("png", spec, [&](OIIO::ImageOutput& out) {
+    return encoded_file(format, spec, [&](OIIO::ImageOutput& out) {
         for (int y = 0; y < display.height; ++y) {
             for (std::size_t i = 0; i < row.size(); ++i) row[i] = in_8_bits(display.rgb[display.at(0, y) + i]);
             if (!out.write_scanline(y, 0, OIIO::TypeDesc::UINT8, row.data())) return false;
         }
         return true;
     });
+}
+
+OIIO::ImageSpec spec_of(const Image& display) {
+    if (display.width <= 0 || display.height <= 0) throw PictureError("cannot write a picture without pixels");
+    OIIO::ImageSpec spec(display.width, display.height, 3, OIIO::TypeDesc::UINT8);
+    spec.attribute("Software", "rushlight");
+    spec.attribute("oiio:ColorSpace", "sRGB");  // a label; the values go through untouched
+    return spec;
+}
+
+}  // namespace
+
+std::string png(const Image& display) {
+    return in_8_bit_rows(display, "png", spec_of(display));
+}
+
+std::string jpeg(const Image& display) {
+    OIIO::ImageSpec spec = spec_of(display);
+    spec.attribute("compression", "jpeg:88");
+    return in_8_bit_rows(display, "jpeg", spec);
 }
 
 void write_png(const std::filesystem::path& path, const Image& display) {

@@ -37,6 +37,8 @@ Image encoded(const Image& linear);
 
 /// A display image as PNG: 8 bits, three channels, exactly the values given. In memory, or to a file.
 std::string png(const Image& display);
+/// The same as JPEG, in memory: for pages, where a photograph need not be exact.
+std::string jpeg(const Image& display);
 void write_png(const std::filesystem::path& path, const Image& display);
 
 /// The frame with its sources apart, 32-bit float, one part: R, G, B of the whole; NN-name.R, .G, .B for each

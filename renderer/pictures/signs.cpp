@@ -1,5 +1,6 @@
 // Marks, lamps and cameras on a plan, seen from above and drawn to scale, each with its name beside it.
 #include "pictures/map_parts.h"
+#include "pictures/sign_shapes.h"
 #include "quantity/units.h"
 
 #include <algorithm>
@@ -33,69 +34,15 @@ struct Above {
     }
 };
 
-std::vector<Spot> oval(double forward, double half_long, double half_across) {
-    std::vector<Spot> corners;
-    for (int i = 0; i < 32; ++i) {
-        const double turn = 2 * pi * i / 32;
-        corners.push_back({forward + half_long * std::cos(turn), half_across * std::sin(turn)});
-    }
-    return corners;
-}
-
-// Shoulders 0.45 m wide, a head, and a nose that shows the facing.
-void person(const Above& above) {
-    above.shape(oval(-0.02, 0.12, 0.225));
-    above.shape({{0.14, 0.025}, {0.155, 0}, {0.14, -0.025}, {0.08, -0.03}, {0.08, 0.03}});
-    above.shape(oval(0.03, 0.10, 0.078));
-}
-
-// The glowing front at its true width, the housing behind it, and light leaving it.
-void lamp(const Above& above, double width) {
-    const double half = std::max(width, 0.12) / 2, depth = std::clamp(width * 0.35, 0.10, 0.25);
-    above.shape({{0, half}, {0, -half}, {-depth, -0.35 * half}, {-depth, 0.35 * half}});
-    draw_line(above.image, above(0, half), above(0, -half), {ink, 3, 1});
-    for (int ray = -1; ray <= 1; ++ray) above.line(0.08, ray * half * 0.7, 0.28, ray * (half * 0.7 + 0.08), 1.5, 0.9);
-}
-
-// Body, lens, and a short stretch of what it looks at.
-void camera(const Above& above) {
-    above.shape({{-0.05, 0.075}, {-0.05, -0.075}, {-0.33, -0.075}, {-0.33, 0.075}});
-    above.shape({{0.10, 0.065}, {0.10, -0.065}, {-0.05, -0.045}, {-0.05, 0.045}});
-    const Spot from = above(0.12, 0), to = above(0.42, 0);
-    draw_arrow(above.image, from, to, 0.10 * above.scale, {ink, 1.5, 1});
-}
-
-// A lantern or bulb at its true width, with light leaving it all round.
-void ball(const Above& above, double width) {
-    const double half = std::max(width, 0.08) / 2;
-    above.shape(oval(0, half, half));
-    for (int ray = 0; ray < 8; ++ray) {
-        const double c = std::cos(pi * ray / 4), s = std::sin(pi * ray / 4);
-        above.line((half + 0.05) * c, (half + 0.05) * s, (half + 0.14) * c, (half + 0.14) * s, 1.5, 0.9);
-    }
-}
-
-// A board, flag or cloth edge-on, with a tick on its working side.
-void panel(const Above& above, double width) {
-    above.line(0, width / 2, 0, -width / 2, 4, 1);
-    above.line(0, 0, 0.12, 0, 2, 1);
-}
-
-double reach_of(const LightMap::Sign& sign) {
-    switch (sign.kind) {
-        case LightMap::SignKind::mark:
-            return 0.26;
-        case LightMap::SignKind::ball:
-        case LightMap::SignKind::lamp:
-            return std::max(0.2, sign.width / 2);
-        case LightMap::SignKind::camera:
-            return 0.3;
-        case LightMap::SignKind::panel:
-            return std::max(0.12, sign.width / 2);
-        case LightMap::SignKind::point:
-            break;
-    }
-    return 0.1;
+// Bodies first, their lines over them.
+void draw(const Above& above, const SignShape& sign) {
+    for (const auto& corners : sign.bodies) above.shape(corners);
+    for (const SignShape::Line& l : sign.lines)
+        if (l.arrow)
+            draw_arrow(above.image, above(l.from.x, l.from.y), above(l.to.x, l.to.y), 0.10 * above.scale,
+                       {ink, l.weight, 1});
+        else
+            above.line(l.from.x, l.from.y, l.to.x, l.to.y, l.weight, l.weight < 2 ? 0.9 : 1);
 }
 
 }  // namespace
@@ -108,34 +55,18 @@ void draw_signs(Image& image, const LightMap& map, Spot lower_left, double pixel
     };
     for (const LightMap::Sign& sign : map.signs) {
         const Above above{image, place(sign), radians(Degree{sign.facing}), pixels_per_metre};
-        switch (sign.kind) {
-            case LightMap::SignKind::mark:
-                person(above);
-                break;
-            case LightMap::SignKind::lamp:
-                lamp(above, sign.width);
-                break;
-            case LightMap::SignKind::camera:
-                camera(above);
-                break;
-            case LightMap::SignKind::ball:
-                ball(above, sign.width);
-                break;
-            case LightMap::SignKind::panel:
-                panel(above, sign.width);
-                break;
-            case LightMap::SignKind::point:
-                draw_cross(image, above.at, size * 0.4, {ink, 1.5, 1});
-                break;
-        }
-        const int reach = static_cast<int>(reach_of(sign) * pixels_per_metre);
+        if (sign.kind == LightMap::SignKind::point)
+            draw_cross(image, above.at, size * 0.4, {ink, 1.5, 1});
+        else
+            draw(above, sign_shape(sign.kind, sign.width));
+        const int reach = static_cast<int>(sign_reach(sign.kind, sign.width) * pixels_per_metre);
         const int x = static_cast<int>(above.at.x), y = static_cast<int>(above.at.y);
         taken.push_back({x - reach, y - reach, x + reach, y + reach});
     }
     // Names last, so that no sign covers one: under the sign, or else over it, to the right, to the left.
     for (const LightMap::Sign& sign : map.signs) {
         const Spot at = place(sign);
-        const int reach = static_cast<int>(reach_of(sign) * pixels_per_metre);
+        const int reach = static_cast<int>(sign_reach(sign.kind, sign.width) * pixels_per_metre);
         const int x = static_cast<int>(at.x), y = static_cast<int>(at.y), half = size * 36 / 100;
         struct Try {
             int x, y;

@@ -34,7 +34,7 @@ std::string number(const char* format, double value) {
 
 }  // namespace
 
-double Compared::stops() const {
+double MeterAgainstModel::stops() const {
     return model.value > 0 && said > 0 ? std::log2(said / model.value) : 0;
 }
 
@@ -44,12 +44,13 @@ double SourceScale::stops() const {
 
 double SourceScale::disagreement() const {
     double most = 0;
-    for (const Compared& r : readings)
+    for (const MeterAgainstModel& r : readings)
         if (r.model.value > 0) most = std::max(most, std::abs(r.stops() - stops()));
     return readings.size() > 1 ? most : 0;
 }
 
-std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort) {
+std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort, double relative_error,
+                                   double most_seconds) {
     std::vector<SourceScale> scales;
     for (const MeasuredLight& m : setup.rig.measured) {
         const auto known =
@@ -65,15 +66,15 @@ std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort) {
                 points.push_back({m.meter.receptor == Receptor::dome ? MeterKind::dome : MeterKind::flat, m.meter.at,
                                   m.meter.facing.normalized()});
         Effort own = effort;
-        own.relative_error = 0.01;
+        own.relative_error = relative_error;
         own.seconds = 0;
-        own.most_seconds = 60;
+        own.most_seconds = most_seconds;
         const MeterResults results = measure(scene, points, own);
         if (results.batches() == 0) continue;
         double sum = 0, variance = 0;
         int lit = 0;
         for (std::size_t i = 0; i < points.size(); ++i) {
-            Compared& r = scale.readings[i];
+            MeterAgainstModel& r = scale.readings[i];
             r.model = results.all(i);
             if (!(r.model.value > 0)) continue;
             ++lit;
@@ -102,7 +103,7 @@ std::vector<std::string> calibration_lines(const std::vector<SourceScale>& scale
         std::string line =
             s.source + " is scaled by " + number("%.3g", s.factor) + " (" + number("%+.2f", s.stops()) + " stops) to ";
         for (std::size_t i = 0; i < s.readings.size(); ++i) {
-            const Compared& r = s.readings[i];
+            const MeterAgainstModel& r = s.readings[i];
             line += (i ? ", " : "") + ("'" + r.name + "', " + number("%.0f", r.said) + " lx read");
             line += r.model.value > 0 ? ", " + number("%.0f", r.model.value) + " lx traced"
                                       : ", where the model has no light";

@@ -11,7 +11,7 @@
 namespace rushlight {
 
 /// One reading beside what the model says there, as scouted: nobody on the marks, nothing put up, one source alone.
-struct Compared {
+struct MeterAgainstModel {
     std::string name;
     double said = 0;  // lx, by the meter
     Measured model;   // lx, traced
@@ -25,11 +25,13 @@ struct SourceScale {
     double stops() const;
     /// Farthest that a reading lies from the scaled model, stops; 0 with one reading.
     double disagreement() const;
-    std::vector<Compared> readings;
+    std::vector<MeterAgainstModel> readings;
 };
 
 /// One entry for each source that has readings; a source that gives nothing there keeps its factor of one.
-std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort);
+/// Each source is traced until its readings are as sure as `relative_error`, or for `most_seconds`.
+std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort, double relative_error = 0.01,
+                                   double most_seconds = 60);
 /// The set-up with those sources scaled.
 Setup scaled(Setup setup, const std::vector<SourceScale>& scales);
 /// What was found, in sentences for people.

@@ -22,6 +22,7 @@ double overlap(const Interval& a, const Interval& b) {
 }
 
 double minutes_outside(const ToShoot& s, const Interval& when) {
+    if (s.any_hour) return 0;
     double in = 0;
     for (const Interval& hold : s.holds) in += overlap(hold, when);
     return std::max(0.0, (when.length() - in) * 60);
@@ -187,7 +188,9 @@ std::string reason_for(const std::vector<ToShoot>& setups, const std::vector<Sho
     if (shot.without_people > 0.5) why.push_back(s.who + " is not there all the time: no order finds room for it");
     if (s.free_from > 0 && shot.from - before > 1.0 / 60 && shot.from < s.free_from + 0.1)
         why.push_back("waits for " + s.who + " until " + clock_text(s.free_from));
-    if (shot.outside > 0.5) {
+    if (s.any_hour) {
+        why.emplace_back("its light hangs on no hour");
+    } else if (shot.outside > 0.5) {
         why.push_back(std::to_string(std::lround(shot.outside)) + " of its " + std::to_string(std::lround(s.minutes)) +
                       " min outside its sun window");
     } else {
@@ -209,6 +212,32 @@ std::string reason_for(const std::vector<ToShoot>& setups, const std::vector<Sho
 }
 
 }  // namespace
+
+ToShoot to_shoot(const Setup& setup, const DayCourse* day, Weather weather) {
+    ToShoot s;
+    s.name = setup.name;
+    s.minutes = setup.minutes;
+    s.any_hour = day == nullptr;
+    if (day != nullptr)
+        for (const WeatherCourse& w : day->weathers)
+            if (w.weather == weather) {
+                s.holds = w.holds;
+                s.clock = day->clock;
+                s.off = w.off;
+            }
+    for (const Mark& m : setup.rig.marks) {
+        if (std::find(setup.needs.begin(), setup.needs.end(), m.name) == setup.needs.end()) continue;
+        if (m.person.free_from > s.free_from || m.person.free_until < s.free_until) s.who = m.name;
+        s.free_from = std::max(s.free_from, m.person.free_from);
+        s.free_until = std::min(s.free_until, m.person.free_until);
+    }
+    if (setup.camera >= 0) {
+        const Camera& c = *setup.its_camera();
+        s.looks = c.look_at - c.at;
+        s.looks.z = 0;
+    }
+    return s;
+}
 
 ShootingOrder shooting_order(const std::vector<ToShoot>& setups, double from, double to, Weather weather) {
     ShootingOrder order;

@@ -13,8 +13,12 @@ struct ToShoot {
     std::vector<double> clock, off;         // how far off its plan the light is: WeatherCourse::off; may be empty
     double free_from = 0, free_until = 24;  // while all who are needed are there, hours
     std::string who;                        // of them comes last, or leaves first
+    bool any_hour = false;                  // its light hangs on no sun and no sky
     Vec3 looks{0, 1, 0};  // level direction of the camera: set-ups more than 90 degrees apart are a turn-around
 };
+
+/// A set-up with what its day says of it; null where nothing of its light comes from outside.
+ToShoot to_shoot(const Setup& setup, const DayCourse* day, Weather weather);
 
 struct Shot {
     std::size_t number = 0;  // in the list given

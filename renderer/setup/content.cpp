@@ -100,9 +100,10 @@ void add(Content& c, const IntensityTable& t) {
 }
 
 void add(Content& c, const Lamp& l) {
-    const auto& [name, shape, at, aim, aimed_at, roll, width, height, beam, field, grid, intensity_or_flux, output, level, on,
-                 luminaire, depth, shade, light, kelvin, gel, kit_item, watts, circuit] = l;
-    // Level and gel are put on afterwards; kelvin and kind are in the light already; its kit and plug give none.
+    const auto& [name, shape, at, aim, aimed_at, roll, width, height, beam, field, grid, intensity_or_flux, output,
+                 level, on, luminaire, depth, shade, light, kelvin, gel, gel_words, kit_item, watts, circuit] = l;
+    // Level and gel are put on afterwards, the gel's name is for people; kelvin and kind are in the light already; its
+    // kit and plug give none.
     c << name << shape << at << aim << roll << width << height << beam << field << grid << intensity_or_flux << output
       << depth << l.burning().dark() << (luminaire != nullptr);
     if (luminaire) add(c, luminaire->intensity);

@@ -33,7 +33,28 @@ Spectrum pass_gel(const LayeredTable& t, std::string_view key, const toml::node&
     return *shares;
 }
 
+std::string words_of(const toml::node& node) {
+    if (const auto* text = node.as_string()) return tidy(text->get());
+    const auto* table = node.as_table();
+    if (!table) return "";
+    std::string words;
+    for (const char* unit : {"mired", "stops", "duv"})
+        if (const auto number = (*table)[unit].value<double>())
+            words += (words.empty() ? "" : ", ") + plain(*number) + " " + unit;
+    return words;
+}
+
 }  // namespace
+
+std::string gel_words_in(const LayeredTable& t, std::string_view key) {
+    const toml::node* node = t.find(key);
+    if (!node) return "";
+    const auto* list = node->as_array();
+    if (!list) return words_of(*node);
+    std::string words;
+    for (const toml::node& item : *list) words += (words.empty() ? "" : " + ") + words_of(item);
+    return words;
+}
 
 Spectrum gels_in(const LayeredTable& t, std::string_view key, double kelvin) {
     Spectrum shares{1.0F};

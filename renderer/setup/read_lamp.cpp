@@ -99,6 +99,7 @@ void take_light(const LayeredTable& t, Lamp& lamp, const LampLight& light) {
     const Spectrum colour = spectrum_in(t, lamp);
     lamp.intensity_or_flux = scaled_to(colour, light.amount);
     lamp.gel = gels_in(t, "gel", lamp.burning_kelvin());
+    lamp.gel_words = gel_words_in(t, "gel");
 }
 
 void read_light(const LayeredTable& t, Lamp& lamp) {

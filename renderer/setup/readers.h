@@ -32,6 +32,8 @@ std::optional<Blind> blind_in(const LayeredTable& opening);
 
 /// Shares of all gels that `key` names, one after the other, before white light of that kelvin.
 Spectrum gels_in(const LayeredTable& table, std::string_view key, double kelvin);
+/// Their names for people, with a plus between; "" for none.
+std::string gel_words_in(const LayeredTable& table, std::string_view key);
 
 /// The place with its openings and furniture. Triangles of models are read and checked but only copied into the
 /// place if `with_models`.

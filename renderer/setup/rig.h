@@ -80,11 +80,12 @@ struct Lamp {
     double depth = 0;  // m along the aim, of a luminaire that shines sideways and back too
     std::optional<Shade> shade;
     LightKind light = LightKind::plain;
-    double kelvin = 5600;  // at full, before the gel
-    Spectrum gel{1.0F};    // share that the gels pass
-    std::string kit_item;  // what it is like, "" when nothing of the kit
-    double watts = 0;      // drawn at full; 0: not known
-    std::string circuit;   // that it is plugged into, "" when nobody said
+    double kelvin = 5600;   // at full, before the gel
+    Spectrum gel{1.0F};     // share that the gels pass
+    std::string gel_words;  // what they are called, for people: "half orange + nd 0.3"; "" for none
+    std::string kit_item;   // what it is like, "" when nothing of the kit
+    double watts = 0;       // drawn at full; 0: not known
+    std::string circuit;    // that it is plugged into, "" when nobody said
 
     /// Colour temperature at its level: a filament is warmer when it is dimmed.
     double burning_kelvin() const;

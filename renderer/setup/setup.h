@@ -23,6 +23,7 @@ struct Setup {
     int camera = -1;                 // index into rig.cameras; -1 when the file has none
     double minutes = 45;             // that the set-up takes
     std::vector<std::string> needs;  // marks that must be there
+    std::vector<std::string> notes;  // of the set-up and of the option, as they were written
 
     /// What looks; null when the file has no camera.
     const Camera* its_camera() const {

@@ -152,6 +152,7 @@ struct SetupFile::Contents {
             if (!entry->table) continue;
             const LayeredTable t(context, word, std::string(word) + " " + in_quotes(entry->name), {entry->table});
             things.apply(*entry->table, t.title());
+            if (t.has("notes")) setup.notes.push_back(t.text("notes"));
             if (t.table("day", "[day]")) days.push_back(t.find("day")->as_table());
         }
         setup.place = read_place(context, root, things, models, with_models);

@@ -56,6 +56,7 @@ void set_level(const Wish& w) {
 
 void set_gel(const Wish& w) {
     w.lamp->gel = Spectrum{1.0F};
+    w.lamp->gel_words.clear();
     if (w.value == "none") return;
     double kelvin = w.lamp->kelvin;
     for (const std::string& part : split(w.value, '+')) {
@@ -70,6 +71,7 @@ void set_gel(const Wish& w) {
             throw InputError("gel " + in_quotes(tidy(part)) + " takes the light of " + in_quotes(w.lamp->name) +
                              " out of 1000 to 25000 K");
         w.lamp->gel *= *shares;
+        w.lamp->gel_words += (w.lamp->gel_words.empty() ? "" : " + ") + std::string(kind->name);
     }
 }
 

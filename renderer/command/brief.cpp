@@ -1,0 +1,172 @@
+#include "results/brief.h"
+#include "command/commands.h"
+#include "command/interrupt.h"
+#include "command/options.h"
+#include "pictures/brief_data.h"
+#include "pictures/brief_page.h"
+#include "pictures/brief_pages.h"
+#include "pictures/plan.h"
+#include "pictures/write_folder.h"
+#include "setup/measures.h"
+#include "setup/where.h"
+#include "setup/words.h"
+
+#include <algorithm>
+#include <cstdio>
+#include <fstream>
+#include <sstream>
+
+namespace rushlight::command {
+
+namespace {
+
+struct BriefOptions {
+    FileOptions file;
+    EffortOptions effort;
+    std::string output, whom = "all", units = "metric", paper = "a4", from = "07:00", to = "19:00";
+    bool fresh = false;
+};
+
+double clock(const std::string& text, const char* option) {
+    const auto hours = clock_from(text);
+    if (!hours) throw InputError(std::string(option) + " " + in_quotes(text) + " is not a time such as 07:00");
+    return *hours;
+}
+
+/// The place of `word` among `valid`. Throws InputError with the nearest one.
+std::size_t one_of(const std::string& word, const std::vector<std::string>& valid, const char* option) {
+    const auto it = std::find(valid.begin(), valid.end(), tidy(word));
+    if (it == valid.end())
+        throw InputError(std::string(option) + ": unknown word " + in_quotes(word) + hint(tidy(word), valid));
+    return static_cast<std::size_t>(it - valid.begin());
+}
+
+BriefLook look_of(const BriefOptions& o) {
+    BriefLook look;
+    std::vector<std::string> words;
+    for (const BriefForWord& w : brief_for_words()) words.emplace_back(w.word);
+    look.whom = brief_for_words()[one_of(o.whom, words, "--for")].whom;
+    look.units = one_of(o.units, {"metric", "imperial"}, "--units") == 0 ? BriefUnits::metric : BriefUnits::imperial;
+    return look;
+}
+
+constexpr const char* data_name = "brief.json";
+
+/// Files that an earlier brief wrote there, by its own list.
+std::vector<std::string> files_of_earlier(const std::filesystem::path& folder) {
+    std::ifstream in(folder / data_name, std::ios::binary);
+    std::ostringstream text;
+    text << in.rdbuf();
+    return files_of_brief(text.str());
+}
+
+void expect_own_folder(const std::filesystem::path& folder) {
+    expect_folder_writable(folder);
+    const std::vector<std::string> strangers = strangers_in(folder, files_of_earlier(folder));
+    if (strangers.empty()) return;
+    throw InputError("the folder " + in_quotes(folder.string()) + " holds " + in_quotes(strangers.front()) +
+                     (strangers.size() > 1 ? " and " + std::to_string(strangers.size() - 1) + " more" : "") +
+                     " that no brief wrote: choose another folder with -o, or move it away");
+}
+
+std::string plan_name(const BriefSetup& s, std::size_t number) {
+    Setup named = s.setup();
+    named.option = "as found";
+    return file_stem("plan-" + std::to_string(number + 1), named) + ".svg";
+}
+
+std::string megabytes(std::size_t bytes) {
+    char text[32];
+    std::snprintf(text, sizeof text, "%.1f MB", static_cast<double>(bytes) / 1e6);
+    return text;
+}
+
+void brief(const BriefOptions& o) {
+    const BriefLook look = look_of(o);
+    const PageSize paper = one_of(o.paper, {"a4", "letter"}, "--paper") == 0 ? a4_page : letter_page;
+    const SetupFile file = SetupFile::read(o.file.file);
+    BriefWish wish;
+    wish.setup = o.file.setup;
+    wish.option = o.file.option;
+    if (!o.effort.time.empty()) wish.seconds = seconds(o.effort.time);
+    wish.hours.from = clock(o.from, "--from");
+    wish.hours.to = clock(o.to, "--to");
+    if (wish.hours.to < wish.hours.from + 1)
+        throw InputError("--to " + in_quotes(o.to) + " must lie an hour and more after --from " + in_quotes(o.from));
+    BriefPlan plan = plan_brief(file, wish);
+    const std::filesystem::path folder = o.output;
+    expect_own_folder(folder);
+    const Effort effort = o.effort.effort(0, wish.seconds, "brief");
+    for (auto& options : plan.setups)
+        for (Setup& s : options) s = as_measured(s, effort);
+    std::fprintf(stderr, "%zu set-up%s with %zu options in all: about %.0f s\n", plan.setups.size(),
+                 plan.setups.size() == 1 ? "" : "s", plan.options(), plan.seconds);
+
+    Brief b = make_brief(file, plan, wish, effort, o.fresh ? LayerCache({}) : LayerCache::of_this_person());
+    if (interrupted()) {
+        std::fprintf(stderr, "rushlight: stopped; no brief was written, as half a one misleads\n");
+        return;
+    }
+    std::vector<FolderFile> files;
+    const BriefPage page = brief_page(b, look);
+    const BriefPages pages = brief_pages(b, look, paper);
+    files.push_back({"brief.html", page.html});
+    files.push_back({"brief.pdf", pages.pdf});
+    files.push_back({"brief.csv", brief_csv(b)});
+    for (std::size_t i = 0; i < b.setups.size(); ++i) {
+        PlanLook drawn;
+        drawn.units = look.units;
+        files.push_back({plan_name(b.setups[i], i), plan_svg(b.setups[i].setup(), {720, 560}, drawn)});
+    }
+    std::vector<std::string> names{data_name};
+    for (const FolderFile& f : files) names.push_back(f.name);
+    files.push_back({data_name, brief_json(b, names)});
+    expect_own_folder(folder);  // somebody may have put something there since
+    write_folder(folder, files);
+
+    tell_remarks(b.remarks);
+    std::printf("%s   (%s", (folder / "brief.html").c_str(), megabytes(page.html.size()).c_str());
+    if (page.fader_width > 0)
+        std::printf(", of which the faders' layers, %d pixels across, %s", page.fader_width,
+                    megabytes(page.layer_bytes).c_str());
+    else
+        std::printf("; too many layers for pictures under the faders: readings only. Fewer set-ups have them: --setup");
+    std::printf(")\n%s   (%d pages, %s)\n", (folder / "brief.pdf").c_str(), pages.pages,
+                megabytes(pages.pdf.size()).c_str());
+    std::printf("%s and brief.json, the plans as SVG\n%.0f s\n", (folder / "brief.csv").c_str(), b.seconds);
+}
+
+}  // namespace
+
+void add_brief(CLI::App& app) {
+    auto o = std::make_shared<BriefOptions>();
+    CLI::App* c = app.add_subcommand("brief", "the pages for the director and the crew");
+    c->footer(
+        "Writes a folder: one page for a browser, which needs nothing else and no network; the same as a PDF; the\n"
+        "numbers as CSV and JSON; a plan of each set-up as SVG. For every set-up it has the frame, the light map, the\n"
+        "plan to scale, readings and targets, its sun window, kit used and still free, watts per circuit; then the\n"
+        "order to shoot in with a reason for each place, what to measure on arrival and what to write back into the\n"
+        "file, and cautions. On the page for the browser the director moves a fader for every source.\n\n"
+        "The option named with --option is the plan; the others are shown beside it. Without it, as found.\n"
+        "A folder that an earlier brief wrote is replaced; one with anything else in it is refused.\n\n"
+        "  rushlight brief scenes/workshop.toml -o workshop-brief\n"
+        "  rushlight brief scenes/workshop.toml -o for-the-gaffer --for lighting --option \"black on the room side\"\n"
+        "  rushlight brief scenes/kitchen-night.toml -o kitchen --units imperial --paper letter --time 60s");
+    o->file.add_to(*c);
+    c->get_option("--setup")->description("only this set-up; all of them if left out");
+    c->get_option("--option")->description("which option is the plan; set-ups without it stay as found");
+    o->effort.add_to(*c, "");
+    c->remove_option(c->get_option("--error"));
+    c->get_option("--time")->description(
+        "to trace each set-up with its options (15s if left out); it is told at the start");
+    c->add_option("-o,--output", o->output, "the folder to write")->required();
+    c->add_option("--for", o->whom, "whose pages: director, camera, lighting, art, all")->capture_default_str();
+    c->add_option("--units", o->units, "metric, or imperial: feet, footcandles, pounds")->capture_default_str();
+    c->add_option("--paper", o->paper, "a4 or letter")->capture_default_str();
+    c->add_option("--from", o->from, "first hour of the working day")->capture_default_str();
+    c->add_option("--to", o->to, "last hour")->capture_default_str();
+    c->add_flag("--fresh", o->fresh, "trace anew, whatever layers were kept of earlier runs");
+    c->callback([o] { brief(*o); });
+}
+
+}  // namespace rushlight::command

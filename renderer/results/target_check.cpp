@@ -1,0 +1,46 @@
+#include "results/target_check.h"
+
+#include "results/target_numbers.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rushlight {
+
+namespace {
+
+bool can_be_read(const Target& t, const std::vector<Sheet>& others) {
+    return t.want.kind != Want::Kind::match ||
+           std::any_of(others.begin(), others.end(), [&](const Sheet& s) { return s.setup == t.want.other; });
+}
+
+}  // namespace
+
+std::vector<TargetCheck> check_targets(const Setup& setup, const Scene& scene, const std::vector<Sheet>& others,
+                                       const Effort& effort, KeptLight& light) {
+    std::vector<TargetCheck> checks;
+    Setup asked = setup;
+    std::erase_if(asked.targets, [&](const Target& t) { return !can_be_read(t, others); });
+    if (asked.targets.empty() || scene.lights.count() == 0) return checks;
+    TargetNumbers numbers(asked, scene);
+    const MeterResults found = light.measure(scene, numbers.meters(), effort, numbers.wanted());
+    if (found.batches() == 0) return checks;
+    numbers.settle(found, others);
+    for (const TargetNumber& n : numbers.all()) {
+        TargetCheck c;
+        c.name = n.name;
+        c.want = n.want;
+        c.colour = n.colour;
+        c.wanted = n.wanted;
+        c.within = n.within;
+        c.value = n.value(found, 0);
+        c.said = n.for_people(c.value.value);
+        c.off = c.value.value - n.wanted;
+        if ((n.side == Want::Side::at_least && c.off > 0) || (n.side == Want::Side::at_most && c.off < 0)) c.off = 0;
+        c.reached = std::abs(c.off) <= n.within + 2 * c.value.error;
+        checks.push_back(std::move(c));
+    }
+    return checks;
+}
+
+}  // namespace rushlight
