@@ -1,5 +1,6 @@
 #include "setup/key_table.h"
 
+#include "setup/key_table_balance.h"
 #include "setup/key_table_kit.h"
 #include "setup/words.h"
 
@@ -11,9 +12,6 @@ namespace rushlight {
 
 namespace {
 
-constexpr double far_away = 1000;  // m: nothing in a set-up file is farther off than this
-
-constexpr std::string_view point = "[x, y, z] m";
 constexpr std::string_view aim = "name of a mark, or [x, y, z] m";
 
 constexpr std::array file_keys{
@@ -60,7 +58,7 @@ constexpr std::array model_keys{
     Key{"file", Kind::text, "path", 0, 0, "", "an OBJ file, found from where the set-up file lies"},
     Key{"up", Kind::word, "", 0, 0, "z", "the axis of the file that points up", "x|y|z|-x|-y|-z"},
     Key{"unit", Kind::word, "", 0, 0, "m", "the file's unit of length", "mm|cm|m|in|ft"},
-    Key{"move", Kind::lengths, point, -far_away, far_away, "[0, 0, 0]", "shift after scaling and turning up"},
+    Key{"move", Kind::lengths, point_form, -far_away, far_away, "[0, 0, 0]", "shift after scaling and turning up"},
     Key{"turn", Kind::number, "degrees", -360, 360, "0", "anticlockwise seen from above, after turning up"},
     Key{"surfaces", Kind::table, "[place.model] surfaces", 0, 0, "-", "material name = finish, or an opening"},
     Key{"otherwise", Kind::finish, "finish", 0, 0, "0.5", "for materials not named"},
@@ -162,7 +160,7 @@ constexpr std::array lamp_keys{
     Key{"shape", Kind::word, "", 0, 0, "-", "needed without luminaire", "hard|box|panel|ball|tube|ring"},
     Key{"luminaire", Kind::text, "path", 0, 0, "-",
         "a photometric file (.ies, .ldt), found from where the file lies that names it"},
-    Key{"at", Kind::lengths, point, -far_away, far_away, "", "middle of what glows"},
+    Key{"at", Kind::lengths, point_form, -far_away, far_away, "", "middle of what glows"},
     Key{"aim", Kind::named, aim, -far_away, far_away, "-",
         "a mark: its face; left out: straight down (ball, tube and luminaire only)"},
     Key{"roll", Kind::number, "degrees", -360, 360, "0", "about the aim; a tube or wide box lies level at 0"},
@@ -191,7 +189,7 @@ constexpr std::array gel_keys{
 
 // What is the same for everything flat on a stand.
 constexpr Key panel_name{"name", Kind::text, "text", 0, 0, "", ""};
-constexpr Key panel_at{"at", Kind::lengths, point, -far_away, far_away, "", "its middle"};
+constexpr Key panel_at{"at", Kind::lengths, point_form, -far_away, far_away, "", "its middle"};
 constexpr Key panel_facing{"facing", Kind::named, aim, -far_away, far_away, "", "where its working side looks"};
 constexpr Key panel_roll{"roll", Kind::number, "degrees", -360, 360, "0", "its width lies level at 0"};
 constexpr Key panel_size(std::string_view standard) {
@@ -237,7 +235,7 @@ constexpr std::array net_keys{
 };
 constexpr std::array camera_keys{
     Key{"name", Kind::text, "text", 0, 0, "", ""},
-    Key{"at", Kind::lengths, point, -far_away, far_away, "-", "the lens; with a shot: the direction it stands in"},
+    Key{"at", Kind::lengths, point_form, -far_away, far_away, "-", "the lens; with a shot: the direction it stands in"},
     Key{"look_at", Kind::named, aim, -far_away, far_away, "-", "a mark: its face; needed without shot or reverse_of"},
     Key{"shot", Kind::named, "name of a shot size", 0, 0, "-", "places the camera: docs/camera.md"},
     Key{"of", Kind::named, "name of a mark", 0, 0, "-", "whom the shot or the reverse shows"},
@@ -298,29 +296,6 @@ constexpr std::array option_keys{
     Key{"change", Kind::table, "change.KIND.NAME", 0, 0, "-", "keys of things in the set-up that differ"},
     Key{"remove", Kind::named, "list of names", 0, 0, "-", "things of the set-up that are taken away"},
     Key{"add", Kind::table, "[[option.add.KIND]]", 0, 0, "-", "things that are put in"},
-};
-
-constexpr std::array target_keys{
-    Key{"reading", Kind::text, "text", 0, 0, "",
-        "\"A key cheek\", \"A cheeks\", \"A hair\", a meter, an opening (its view from the camera)"},
-    Key{"want", Kind::text,
-        "\"T4\", \"400 lx\", \"4:1\", \"1 over\", \"at most 3 over\", \"2 under B near cheek\", "
-        "\"match SET-UP\", \"5600 K\"",
-        0, 0, "", "may end with \"within 1/3\" (stops; mired for K)"},
-    Key{"setups", Kind::named, "list of set-up names", 0, 0, "-", "left out: all"},
-};
-constexpr std::array move_keys{
-    Key{"name", Kind::text, "name of a lamp or panel", 0, 0, "", ""},
-    Key{"to", Kind::lengths, point, -far_away, far_away, "",
-        "may stand anywhere on the straight line between where it is and here, aimed as the file says"},
-};
-constexpr std::array balance_keys{
-    Key{"lamps", Kind::named, "list of lamp names", 0, 0, "-", "whose levels may change; left out: all that are on"},
-    Key{"gels", Kind::yes_no, "", 0, 0, "false", "whether one more orange or blue gel may be put on each of them"},
-    Key{"nd", Kind::yes_no, "", 0, 0, "false", "whether ND sheet may be put on all windows"},
-    Key{"stop", Kind::named, "[from, to] T", 0.5, 64, "-",
-        "range of the camera's stop; left out: it stays, or is a target's"},
-    Key{"move", Kind::tables, "[[balance.move]]", 0, 0, "-", "what may stand elsewhere"},
 };
 
 constexpr std::array sections{

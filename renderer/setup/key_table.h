@@ -9,6 +9,9 @@
 
 namespace rushlight {
 
+inline constexpr double far_away = 1000;  // m: nothing in a set-up file is farther off than this
+inline constexpr std::string_view point_form = "[x, y, z] m";
+
 /// What kind of value a key takes.
 enum class Kind {
     text,     // free text
