@@ -48,10 +48,12 @@ std::string filled(const std::string& words, const std::vector<Found>& numbers) 
         }
         const std::size_t end = words.find('}', i);
         std::string key = words.substr(i + 1, end - i - 1);
-        if (key.ends_with('!')) key.pop_back();
+        const bool bare = key.ends_with('!');  // without its sign
+        if (bare) key.pop_back();
         const auto n = std::find_if(numbers.begin(), numbers.end(), [&](const Found& x) { return x.key == key; });
         if (n == numbers.end()) throw std::runtime_error("no number {" + key + "}");
-        out += signed_text(n->unit, n->measured.value, n->decimals);
+        out += bare ? fixed(std::abs(n->measured.value), n->decimals)
+                    : signed_text(n->unit, n->measured.value, n->decimals);
         i = end + 1;
     }
     return out;
@@ -90,7 +92,7 @@ Image picture(const Lesson& lesson, Runs& runs) {
         }
         Effort effort;
         effort.relative_error = 0.015;
-        effort.most_seconds = 12;
+        effort.most_seconds = 20;
         const LayeredFrame frame = trace_frame(setup, build_scene(setup), width, width * 3 / 4, effort);
         FrameLook look;
         look.caption = false;

@@ -22,11 +22,11 @@ public:
     void add(const std::string& name, const Image& panel) {
         const int x0 = next_ % in_a_row_ * (width_ + gap), y0 = next_ / in_a_row_ * (height_ + name_height + gap);
         ++next_;
-        // Steps this small are hardly seen, and they halve the file.
+        // Steps this small are not seen, and make the file smaller.
         for (int y = 0; y < panel.height; ++y)
             for (int x = 0; x < panel.width; ++x) {
                 Colour c = panel.pixel(x, y);
-                for (float& v : c) v = std::round(v * 64) / 64;
+                for (float& v : c) v = std::round(v * 128) / 128;
                 image_.set(x0 + x, y0 + y, c);
             }
         const Lettering how{13, false, Align::middle, {0.1F, 0.1F, 0.1F}, {}};

@@ -103,7 +103,7 @@ Lesson window_exposure() {
     l.why =
         "The wall outside has some ninety times the light that she has, and a quarter of it comes back: {view!} cd/m² "
         "against "
-        "her cheek, {over} stops apart. The camera holds 6 over grey, so the view is lost, and it is lost at every "
+        "her cheek, {over!} stops apart. The camera holds 6 over grey, so the view is lost, and it is lost at every "
         "stop: "
         "the iris takes the face down with it. Only what touches one of the two helps: an ND on the glass takes 3 "
         "stops off "
@@ -174,7 +174,7 @@ Lesson hair_light() {
     l.why =
         "Black hair has only the gleam off its surface to give; in blond hair light goes through, and comes back from "
         "the far "
-        "wall of every fibre, tinted: {blond} stops more from one lamp. That is why one back light cannot serve two "
+        "wall of every fibre, tinted: {blond!} stops more from one lamp. That is why one back light cannot serve two "
         "heads: "
         "net half of its beam.\n\n"
         "As the lens swings, the edge of black hair changes by {blackround} stops and that of blond hair by "
@@ -187,7 +187,7 @@ Lesson hair_light() {
         "edges? "
         "`--level \"back=-1 stop\"` and the like let you try it at once.";
     l.answer =
-        "Their difference, {blond} stops: a double net (one stop) on the blond half and half a stop of waste either "
+        "Their difference, {blond!} stops: a double net (one stop) on the blond half and half a stop of waste either "
         "way "
         "is not enough; two doubles and a single come near. Most would leave the blond a stop over: it reads as blond.";
     return l;

@@ -163,13 +163,13 @@ Lesson diffusion() {
     l.why =
         "A label counts what cloth does to wide, even light. A spot is the other extreme: all of its light goes one "
         "way, "
-        "and the cloth throws it every way, so that the face loses {full} stops to full white and {grid} to grid "
+        "and the cloth throws it every way, so that the face loses {full!} stops to full white and {grid!} to grid "
         "cloth, "
-        "while quarter white, which lets half of what passes go straight on, takes {quarter}. At flood the "
-        "frame's rim gives some of it back: {fullflood} and {gridflood}.\n\n"
+        "while quarter white, which lets half of what passes go straight on, takes {quarter!}. At flood the "
+        "frame's rim gives some of it back: {fullflood!} and {gridflood!}.\n\n"
         "The shadow softens with the size of what glows, not with the thickness of the cloth. Behind quarter white "
         "there is still the spot's own hard shadow; behind a heavy cloth with a spot on it, a lamp of 30 cm. Only the "
-        "flood makes a source of 1.2 m. And what does not pass goes back: beside the lamp it gets {back} stops "
+        "flood makes a source of 1.2 m. And what does not pass goes back: beside the lamp it gets {back!} stops "
         "brighter, which somebody has to flag off the walls.\n";
     l.command =
         "build/rushlight read scenes/lessons/07-diffusion.toml --option \"flood, full white\" --against \"flood, no "

@@ -72,6 +72,7 @@ Lesson fall_off() {
     l.picture = "The same light on the face each time, and one stop on the lens.";
     l.panels = {{"bulb at 0.5 m", {one, "from 0.5 m"}}, {"bulb at 1 m", {one}}, {"bulb at 3 m", {one, "from 3 m"}}};
     l.exposed_for = "face";
+    l.opened = 1.2;
     l.numbers = [](Runs& runs) {
         return std::vector<Number>{wall_under_face(runs, "half", "from 0.5 m", "0.5 m", 0.5),
                                    wall_under_face(runs, "one", "as found", "1 m", 1),
@@ -79,7 +80,7 @@ Lesson fall_off() {
     };
     l.why =
         "What counts is the proportion of the two distances, not their difference. With the bulb at 1 m the wall is "
-        "twice as far as the face: {one} stops. At 3 m it is only a third farther: {three}. A near source lights the "
+        "twice as far as the face: {one!} stops. At 3 m it is only a third farther: {three!}. A near source lights the "
         "person and leaves the room alone; a far one lights everything alike. The price of distance is light: "
         "for the same face the bulb burns nine times as strong at 3 m.\n\n"
         "The law is that of a source that is small beside its distance. Nearer than about five times its own "
@@ -112,7 +113,7 @@ Lesson softness() {
                 {"the same box at 3 m", {two, "the same at 3 m"}},
                 {"bare head, 22 mm, at 3 m", {two, "a bare head at 3 m"}}};
     l.exposed_for = "in the light";
-    l.opened = 0.3;
+    l.opened = 0.8;
     l.numbers = [](Runs& runs) {
         return std::vector<Number>{edge(runs, "near", "as found", "box at 1.5 m", 0.9, 1.5),
                                    edge(runs, "far", "the same at 3 m", "box at 3 m", 0.9, 3)};

@@ -100,7 +100,7 @@ Lesson bounce() {
     l.in_a_row = 2;
     l.exposed_for = "A front";
     l.exposed = Exposed::by_the_first;
-    l.opened = 0.5;
+    l.opened = -0.4;
     l.numbers = [file](Runs& runs) {
         return std::vector<Number>{
             far_cheek(runs, "far15", file, "board at 1.5 m", "far cheek, board at 1.5 m"),
@@ -124,8 +124,8 @@ Lesson bounce() {
         "You own a board of 0.6 × 0.9 m only. Where must it be to do what the 1.2 m board does at 1 m? Guess, then "
         "set `size = [0.6, 0.9]` in a copy of the file and find out.";
     l.answer =
-        "Alike in the law: 1.2 × 1.2 at 1 m fills {share} of the view, and 0.6 × 0.9 does so at 0.57 m. In the room "
-        "it comes out near that.";
+        "Alike in the law: 1.2 × 1.2 m at 1 m fills 31 % of the view, and 0.6 × 0.9 m does so at 0.6 m. In the room it "
+        "comes out near that, for what it hides there is about as bright.";
     return l;
 }
 
@@ -150,7 +150,7 @@ Lesson negative_fill() {
     l.in_a_row = 2;
     l.exposed_for = "A front";
     l.exposed = Exposed::each;
-    l.opened = 0.5;
+    l.opened = -0.4;
     l.numbers = [pale, dark](Runs& runs) {
         return std::vector<Number>{
             far_cheek(runs, "pale", pale, "black at 0.6 m", "far cheek, walls 70 %, black at 0.6 m"),
@@ -166,10 +166,10 @@ Lesson negative_fill() {
     l.why =
         "The far cheek lives on what walls and ceiling send it. In the pale room the cloth hides two thirds of that "
         "view, "
-        "though not the brightest part of it, and takes {pale} stops; the bound is {large}, whatever the room. With "
+        "though not the brightest part of it, and takes {pale} stops; the bound is {large!}, whatever the room. With "
         "dark walls the cheek gets little from there to begin with: {dark} stops. The face there is contrasty "
-        "already, at {wasdark} stops from cheek to cheek, where the pale room needs its black to come from {was} to "
-        "{is}.\n\n"
+        "already, at {wasdark!} stops from cheek to cheek, where the pale room needs its black to come from {was!} to "
+        "{is!}.\n\n"
         "A black only takes away what is there. Ask first where the light on the cheek comes from: `origins` tells.\n";
     l.command = "build/rushlight origins scenes/lessons/04-negative-fill.toml \"A near cheek\" --black 1.2x2.4";
     l.exercise =
@@ -201,7 +201,7 @@ Lesson wall_distance() {
     l.in_a_row = 2;
     l.exposed_for = "A front";
     l.exposed = Exposed::by_the_first;
-    l.opened = 0.5;
+    l.opened = -0.4;
     l.numbers = [file](Runs& runs) {
         return std::vector<Number>{
             far_cheek_lux(runs, "lux41", {file}, "far cheek, wall at 4.1 m"),
@@ -215,8 +215,8 @@ Lesson wall_distance() {
     };
     l.why =
         "The window lights the wall, and the wall lights the cheek. Nearer, it catches more of the window's light and "
-        "fills more of what the cheek sees: {lux41} lx become {lux06}. Cheek to cheek falls from {far} stops to "
-        "{near}, as if somebody had brought a large board.\n\n"
+        "fills more of what the cheek sees: {lux41} lx become {lux06}. Cheek to cheek falls from {far!} stops to "
+        "{near!}, as if somebody had brought a large board.\n\n"
         "That is why the corner of a small pale room looks flat whatever the lamps do, and why stepping a chair away "
         "from a wall is the cheapest light in the van.\n";
     l.command = "build/rushlight compare scenes/lessons/05-wall-distance.toml";
