@@ -136,7 +136,7 @@ Lesson hair_light() {
     l.guess =
         "One back light, on black hair, brown hair, blond hair and on no hair. How many stops lie between black and "
         "blond? Then the lens swings 40 degrees round her, away from the lamp's side. Which edge changes?";
-    l.picture = "Above the lens in front, below swung by 40 degrees; one stop for all.";
+    l.picture = "Above the lens in front, below swung by 40 degrees; the same exposure for all.";
     for (const std::string& setup : {std::string("in front"), round_the_head})
         for (const auto& [name, option] : std::vector<std::pair<std::string, std::string>>{
                  {"black", "as found"}, {"brown", "brown"}, {"blond", "blond"}, {"bald", "bald"}})
@@ -177,10 +177,13 @@ Lesson hair_light() {
         "wall of every fibre, tinted: {blond!} stops more from one lamp. That is why one back light cannot serve two "
         "heads: "
         "net half of its beam.\n\n"
-        "As the lens swings, the edge of black hair changes by {blackround} stops and that of blond hair by "
-        "{blondround}. The matt card stays as it is, to the hundredth of a stop. Skin at the edge of a bald head, seen "
-        "at "
-        "a grazing slant, is not matt either: it has a sheen, and changes by {baldround}.\n";
+        "As the lens swings, the matt card stays as it is, to the hundredth of a stop. In hair the gleam wanders over "
+        "the head "
+        "rather than going out: in the mean along the outline black hair changes by {blackround} stops and blond hair "
+        "by "
+        "{blondround}, while single locks light up or die (look at the pictures). Skin is not matt either: at the edge "
+        "of a "
+        "bald head, seen at a grazing slant, its sheen changes by {baldround}.\n";
     l.command = "build/rushlight read scenes/lessons/09-hair-light.toml --option blond --setup \"40 degrees round\"";
     l.exercise =
         "Black and blond share a two-shot and one back light. What must the net in the blond half take for equal "

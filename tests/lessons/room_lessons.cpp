@@ -166,8 +166,8 @@ Lesson negative_fill() {
     l.why =
         "The far cheek lives on what walls and ceiling send it. In the pale room the cloth hides two thirds of that "
         "view, "
-        "though not the brightest part of it, and takes {pale} stops; the bound is {large!}, whatever the room. With "
-        "dark walls the cheek gets little from there to begin with: {dark} stops. The face there is contrasty "
+        "though not the brightest part of it, and takes {pale!} stops; the bound is {large!}, whatever the room. With "
+        "dark walls the cheek gets little from there to begin with: {dark!} stops. The face there is contrasty "
         "already, at {wasdark!} stops from cheek to cheek, where the pale room needs its black to come from {was!} to "
         "{is!}.\n\n"
         "A black only takes away what is there. Ask first where the light on the cheek comes from: `origins` tells.\n";
