@@ -177,8 +177,8 @@ Lesson negative_fill() {
         "the room, so the cheek *near* the lens is the one away from the window). Is it where you would have "
         "hung it?";
     l.answer =
-        "Read it off the last lines of what the command says. It takes what is bright from there: often not "
-        "straight beside the cheek, but turned to the wall that the window shines on.";
+        "As near as it may go, 0.4 m, and a little before the cheek rather than straight beside it: there it fills "
+        "81 % of what the meter weighs. (The search takes about a minute.)";
     return l;
 }
 
