@@ -17,7 +17,7 @@ TEST(EveryScene, IsSoundAndInvented) {
         EXPECT_NE(file.title().find("invented"), std::string::npos) << e.path();
         for (const std::string& name : file.setup_names())
             for (const std::string& option : file.option_names(name)) {
-                const Setup s = file.setup(name, option);
+                const rushlight::Setup s = file.setup(name, option);
                 EXPECT_GE(s.camera + static_cast<int>(s.rig.meters.size()), 0) << e.path();
             }
     }
