@@ -21,7 +21,7 @@ int refused(const CLI::App& app, const CLI::ParseError& error) {
     std::vector<std::string> words;
     if (chosen == &app)
         for (const CLI::App* c : app.get_subcommands([](const CLI::App*) { return true; }))
-            words.push_back(c->get_name());
+            if (!c->get_group().empty()) words.push_back(c->get_name());
     std::string line = error.what();
     const auto left = chosen->remaining(true);
     if (!left.empty()) {
@@ -62,6 +62,7 @@ int main(int argc, char** argv) {
     command::add_balance(app);
     command::add_day(app);
     command::add_brief(app);
+    command::add_manual(app);
     command::listen_for_interrupt();
     try {
         app.parse(argc, argv);

@@ -1,6 +1,7 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
+#include "pictures/against_meter_table.h"
 #include "pictures/doubt_text.h"
 #include "pictures/json.h"
 #include "pictures/match_table.h"
@@ -20,7 +21,7 @@ struct ReadOptions {
     FileOptions file;
     EffortOptions effort;
     LightOptions light;
-    std::string against, output;
+    std::string against, output, measured_table;
     std::vector<std::string> match;
     bool json = false, csv = false, all = false, doubt = false;
 };
@@ -87,6 +88,8 @@ void read(const ReadOptions& o) {
     const std::vector<Chosen> chosen = chosen_from(file, o);
     const Effort effort = o.effort.effort(0.01, 0, "reading");
     if (!o.output.empty()) expect_writable(o.output);
+    MeasuredTable metered;
+    if (!o.measured_table.empty()) metered = read_measured_table(o.measured_table);
     tell_remarks(file.remarks());
     if (o.doubt) {
         const Setup asked = with(o.light.what_if, file.setup(chosen.front().setup, chosen.front().option));
@@ -114,6 +117,7 @@ void read(const ReadOptions& o) {
     } else if (o.all && !o.json && !o.csv) {
         for (const Match& m : matches_among(sheets)) text += "\n" + table(m);
     }
+    if (!o.measured_table.empty()) text += "\n" + table(against_meter(sheets.front(), metered));
     print(o.json && (o.all || !o.match.empty()) ? "[\n" + text + "]\n" : text, o.output);
 }
 
@@ -158,6 +162,10 @@ void add_read(CLI::App& app) {
         ->excludes(doubt)
         ->excludes(c->get_option("--match"));
     json->excludes(doubt);
+    auto* metered = c->add_option("--measured-table", o->measured_table,
+                                  "hold the readings against a table of yours (CSV with the heads what, lux, kelvin)");
+    for (const char* other : {"--all", "--match", "--doubt", "--json", "--csv"})
+        metered->excludes(c->get_option(other));
     c->add_option("-o,--output", o->output, "write to this file instead of the screen");
     c->callback([o] { read(*o); });
 }

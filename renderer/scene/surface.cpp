@@ -21,8 +21,20 @@ float rise(float cosine) {
 }
 /// Its cosine-weighted mean.
 constexpr float mean_rise = 1.0F / 21.0F;
+/// For bare metal, whose Fresnel equations ask for more than a file gives. A clear coat has its own.
 float schlick(float at_normal, float cosine) {
     return at_normal + (1.0F - at_normal) * rise(cosine);
+}
+
+/// Cosine-weighted mean of Fresnel's reflectance over the hemisphere.
+float mean_fresnel(float index) {
+    constexpr int steps = 256;
+    float sum = 0;
+    for (int i = 0; i < steps; ++i) {
+        const float cosine = (static_cast<float>(i) + 0.5F) / steps;
+        sum += 2.0F * cosine * fresnel_dielectric(cosine, index) / steps;
+    }
+    return sum;
 }
 
 /// GGX normal distribution and Smith masking (Walter et al. 2007; height-correlated form, Heitz 2014).
@@ -87,6 +99,10 @@ Surface::Surface(const Finish& finish)
         coat = 0;
         alpha = 0.01F;
     }
+    if (coat > 0) {
+        coat_index = index_of_coat(coat);
+        coat_mean = mean_fresnel(coat_index);
+    }
     matt_share = matt.largest() / one_over_pi;
     through_share = through.largest() / one_over_pi;
     metal_share = metal.largest();
@@ -103,7 +119,11 @@ Spectrum Surface::straight_at(float cosine) const {
 }
 
 float Surface::beneath(float cosine) const {
-    return (1.0F - coat) * (1.0F - rise(cosine));
+    return coat > 0 ? 1.0F - coat_share(cosine) : 1.0F - rise(cosine);
+}
+
+float Surface::coat_share(float cosine) const {
+    return fresnel_dielectric(cosine, coat_index);
 }
 
 float Surface::chance_to_pass(float cosine) const {
@@ -125,7 +145,7 @@ Surface::Lobes Surface::lobes(float cosine) const {
     if (pane) {
         l.mirror = 1.0F;
     } else if (mirror_like()) {
-        const float f = schlick(metal_share > 0 ? metal_share : coat, cosine);
+        const float f = metal_share > 0 ? schlick(metal_share, cosine) : coat_share(cosine);
         // A floor keeps bright mirror images from being met by luck alone, most of all sharp ones: an eye's catchlight.
         l.mirror = std::max(f, (alpha < 0.03F ? 0.4F : 0.15F) * (f + l.matt));
         l.matt *= beneath(cosine);
@@ -149,7 +169,7 @@ Surface::Parts Surface::parts(const Vec3& normal, const Vec3& a, const Vec3& b) 
     if (ca * cb < 0 && forward) p.body *= forward->scattered(cos_a, cos_b, -a.dot(b)) / one_over_pi;
     if (!mirror_like()) return p;
     // What gets past the coat, is scattered by the body and leaves again; the mean keeps the energy whole.
-    if (!pane) p.body *= beneath(cos_a) * (1.0F - rise(cos_b)) / (1.0F - mean_rise);
+    if (!pane) p.body *= beneath(cos_a) * beneath(cos_b) / (1.0F - (coat > 0 ? coat_mean : mean_rise));
     if (ca * cb < 0) return p;
     const Vec3 h = (a + b).normalized();
     const float cos_ha = std::abs(h.dot(a));
@@ -161,7 +181,7 @@ Surface::Parts Surface::parts(const Vec3& normal, const Vec3& a, const Vec3& b) 
     } else if (metal_share > 0) {
         for (int i = 0; i < bands; ++i) p.gloss[i] = lobe * schlick(metal[i], cos_ha);
     } else {
-        p.gloss = Spectrum{lobe * schlick(coat, cos_ha)};
+        p.gloss = Spectrum{lobe * coat_share(cos_ha)};
     }
     return p;
 }
@@ -184,9 +204,8 @@ Spectrum Surface::seen(const Vec3& normal, const Vec3& toward_lens, const Vec3& 
         const Fresnel shares = pane_of_each(cos_half, pane_index, pane_transmittance).reflected;
         return p.body + p.gloss * analyser.of(shares, half.cross(toward_lens));
     }
-    const float index = index_of_coat(coat);
-    const Fresnel leaving = fresnel_of_each(normal.dot(toward_lens), index);
-    return p.gloss * analyser.of(fresnel_of_each(cos_half, index), half.cross(toward_lens)) +
+    const Fresnel leaving = fresnel_of_each(normal.dot(toward_lens), coat_index);
+    return p.gloss * analyser.of(fresnel_of_each(cos_half, coat_index), half.cross(toward_lens)) +
            p.body * analyser.of({1.0F - leaving.s, 1.0F - leaving.p}, normal.cross(toward_lens));
 }
 

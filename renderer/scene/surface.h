@@ -16,12 +16,13 @@ namespace rushlight {
 
 /// A Finish made ready for the tracer.
 struct Surface {
-    Spectrum matt;       // reflectance / pi of the matt body
-    Spectrum through;    // transmittance / pi of a scattering cloth
-    Spectrum straight;   // passes unbent
-    Spectrum metal;      // reflectance of bare metal at normal incidence
-    float coat = 0;      // mirror share of the clear coat at normal incidence
-    float alpha = 0.3F;  // GGX width of coat, metal or pane
+    Spectrum matt;                        // reflectance / pi of the matt body
+    Spectrum through;                     // transmittance / pi of a scattering cloth
+    Spectrum straight;                    // passes unbent
+    Spectrum metal;                       // reflectance of bare metal at normal incidence
+    float coat = 0;                       // mirror share of the clear coat at normal incidence
+    float coat_index = 1, coat_mean = 0;  // its refractive index; its share of even light from all sides
+    float alpha = 0.3F;                   // GGX width of coat, metal or pane
     float matt_share = 0, through_share = 0, metal_share = 0, straight_share = 0;  // largest band of each
     bool pane = false;
     float pane_index = 1.52F, pane_transmittance = 1;
@@ -76,6 +77,8 @@ private:
     /// What coat or metal leaves to the body beneath at this angle. A coat takes its share of all that comes; the
     /// shares of metal and body are given side by side, so there only the rise towards grazing is taken.
     float beneath(float cosine) const;
+    /// Fresnel's share of the clear coat.
+    float coat_share(float cosine) const;
 };
 
 /// Fresnel reflectance, unpolarised, from air into a dielectric of `index` at `cosine` of incidence.

@@ -1,4 +1,4 @@
-// A rough model (OBJ) read into clean triangles, with a report of what had to be mended or left out.
+// A rough model (OBJ or glTF) read into clean triangles, with a report of what had to be mended or left out.
 #pragma once
 
 #include "setup/place.h"
@@ -18,6 +18,7 @@ struct RoughModelRequest {
     double turn = 0;                                 // degrees about z, after turning up
     std::map<std::string, Finish> finish_of;         // by material name
     std::map<std::string, OpeningPatch> opening_of;  // by material name; triangles are filled in
+    bool is_room = false;                            // then its floor is looked for
     Finish otherwise;                                // faces whose material is not named (and has no Kd)
 };
 

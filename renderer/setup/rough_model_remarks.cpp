@@ -10,8 +10,8 @@ namespace {
 
 constexpr std::size_t many_triangles = 500'000;
 
-std::string on_line(const Tally& t) {
-    return " (first on line " + std::to_string(t.first_line) + ")";
+std::string first_met(const Tally& t, bool has_lines) {
+    return std::string(has_lines ? " (first on line " : " (the first is face ") + std::to_string(t.first_line) + ")";
 }
 
 /// Three figures are enough for a size that is doubted.
@@ -52,17 +52,18 @@ std::string listed(const std::vector<std::string>& names) {
     return s;
 }
 
-std::vector<std::string> remarks_on_repairs(const Repairs& repairs, std::size_t triangles) {
+std::vector<std::string> remarks_on_repairs(const Repairs& repairs, std::size_t triangles, bool has_lines) {
     std::vector<std::string> remarks;
     const auto& [thin, two_corners, crossing] = repairs;
     if (thin.count > 0)
-        remarks.push_back(counted(thin.count, "triangle", "triangles") + " without area left out" + on_line(thin));
+        remarks.push_back(counted(thin.count, "triangle", "triangles") + " without area left out" +
+                          first_met(thin, has_lines));
     if (two_corners.count > 0)
         remarks.push_back(counted(two_corners.count, "face", "faces") +
-                          " with fewer than three different corners left out" + on_line(two_corners));
+                          " with fewer than three different corners left out" + first_met(two_corners, has_lines));
     if (crossing.count > 0)
         remarks.push_back(counted(crossing.count, "polygon crosses itself", "polygons cross themselves") +
-                          " and may be filled wrongly" + on_line(crossing));
+                          " and may be filled wrongly" + first_met(crossing, has_lines));
     if (triangles > many_triangles)
         remarks.push_back(counted(triangles, "triangle", "triangles") +
                           ": a few thousand are enough for light, and much faster");

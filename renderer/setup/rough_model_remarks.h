@@ -26,8 +26,11 @@ std::string counted(std::size_t n, const std::string& one, const std::string& ma
 /// A readable list of names, cut short when there are very many.
 std::string listed(const std::vector<std::string>& names);
 
-std::vector<std::string> remarks_on_repairs(const Repairs& repairs, std::size_t triangles);
+/// `has_lines`: the file is text, and a place in it a line; else it is the number of a face.
+std::vector<std::string> remarks_on_repairs(const Repairs& repairs, std::size_t triangles, bool has_lines);
 std::vector<std::string> remarks_on_size(const Vec3& lower, const Vec3& upper, double metres_per_unit);
+/// Where the floor of a room's model lies and whether it leans; nothing when it is level and at z = 0.
+std::vector<std::string> remarks_on_floor(const Triangles& model);
 std::vector<std::string> remarks_on_names(const RoughModelRequest& request, const std::vector<std::string>& in_file);
 
 }  // namespace rushlight

@@ -1,6 +1,7 @@
 #include "setup/rough_models.h"
 
 #include "setup/readers.h"
+#include "setup/rough_model_gltf.h"
 #include "setup/words.h"
 
 #include <algorithm>
@@ -37,10 +38,11 @@ const RoughModel& RoughModels::read(const LayeredTable& table, std::string_view 
     std::error_code error;
     if (file.find('\0') != std::string::npos || !fs::is_regular_file(request.path, error))
         table.refuse(file_key, "is " + in_quotes(file) + "; there is no such file beside the set-up file");
-    request.up = table.word("up");
+    request.up = !table.has("up") && is_gltf(request.path) ? "y" : table.word("up");  // as ISO/IEC 12113 has it
     request.metres_per_unit = metres_per(table.word("unit"));
     request.move = move;
     request.turn = table.number("turn");
+    request.is_room = openings_allowed;
     const auto surfaces = table.free_table("surfaces");
 
     // Nodes stay where they are as long as the file is held, so their addresses tell finishes apart.

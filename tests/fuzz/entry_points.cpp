@@ -74,17 +74,33 @@ void feed_setup_file(const std::string& bytes) {
     });
 }
 
+namespace {
+
 /// The reader takes a path, so the bytes go through a file of this process's own.
-void feed_rough_model(const std::string& bytes) {
+void feed_model(const std::string& bytes, const char* ending) {
     const std::filesystem::path path =
-        std::filesystem::temp_directory_path() / ("rushlight-fuzz-" + std::to_string(getpid()) + ".obj");
+        std::filesystem::temp_directory_path() / ("rushlight-fuzz-" + std::to_string(getpid()) + ending);
     std::ofstream(path, std::ios::binary) << bytes;
     feed([&] {
         RoughModelRequest request;
         request.path = path.string();
-        read_rough_model(request);
+        request.is_room = true;
+        const RoughModel model = read_rough_model(request);
+        for (const Triangles::Face& f : model.triangles.faces)
+            for (const std::uint32_t c : f.corner) must(c < model.triangles.positions.size(), "corners are points");
+        for (const std::string& r : model.remarks) must(r.find('\n') == std::string::npos, "a remark is one line");
     });
     std::filesystem::remove(path);
+}
+
+}  // namespace
+
+void feed_rough_model(const std::string& bytes) {
+    feed_model(bytes, ".obj");
+}
+
+void feed_gltf(const std::string& bytes) {
+    feed_model(bytes, ".gltf");
 }
 
 }  // namespace rushlight::fuzz

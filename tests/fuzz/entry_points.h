@@ -12,6 +12,7 @@ void feed_lm63(const std::string& bytes);
 void feed_eulumdat(const std::string& bytes);
 void feed_setup_file(const std::string& bytes);
 void feed_rough_model(const std::string& bytes);
+void feed_gltf(const std::string& bytes);
 
 }  // namespace rushlight::fuzz
 

@@ -135,5 +135,11 @@ TEST(Fuzz, RoughModel) {
     feed_damaged(fuzz::feed_rough_model, std::move(texts), 4, rounds / 4);
 }
 
+TEST(Fuzz, Gltf) {
+    auto texts = samples(tests / "setup/models", ".gltf");
+    for (const std::string& binary : samples(tests / "setup/models", ".glb")) texts.push_back(binary);
+    feed_damaged(fuzz::feed_gltf, std::move(texts), 5, rounds / 4);
+}
+
 }  // namespace
 }  // namespace rushlight

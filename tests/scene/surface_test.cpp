@@ -123,6 +123,26 @@ Finish pane(float index, float transmittance) {
     return f;
 }
 
+// All that a smooth black varnish sends back, by draws on a grid, against Fresnel's equations for n = 1.5 (optics
+// texts; R = (sin^2(i - t) / sin^2(i + t) + tan^2(i - t) / tan^2(i + t)) / 2).
+TEST(Surface, AClearCoatMirrorsFresnelsShare) {
+    const Surface varnish(coated(0.0F, 0.04F, 0.02F));
+    for (const double degrees : {20.0, 45.0, 56.31, 70.0}) {
+        const double i = degrees * pi / 180, t = std::asin(std::sin(i) / 1.5);
+        const double expected =
+            (std::pow(std::sin(i - t) / std::sin(i + t), 2) + std::pow(std::tan(i - t) / std::tan(i + t), 2)) / 2;
+        const Vec3 from(static_cast<float>(std::sin(i)), 0, static_cast<float>(std::cos(i)));
+        double sum = 0;
+        constexpr int steps = 64;
+        for (int a = 0; a < steps; ++a)
+            for (int b = 0; b < steps; ++b)
+                if (const auto bounced = varnish.bounce(Vec3(0, 0, 1), from, (static_cast<float>(a) + 0.5F) / steps,
+                                                        (static_cast<float>(b) + 0.5F) / steps, 0.5F))
+                    sum += static_cast<double>(bounced->kept[8]) / (steps * steps);
+        EXPECT_NEAR(sum, expected, 0.01 * expected) << degrees;
+    }
+}
+
 /// Directions by polar angle about the mirror direction, closer together near it: `t` and `s` in 0..1, and
 /// the solid angle of a step of one in each.
 struct AboutMirror {

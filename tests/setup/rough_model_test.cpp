@@ -167,7 +167,7 @@ TEST_F(RoughModelFile, ColoursComeFromTheMaterialFileBesideTheModel) {
     EXPECT_EQ(m.triangles.finishes[0].name, "turned ash");
     EXPECT_EQ(m.triangles.finishes[0].reflectance, reflectance_from_rgb(0.5F, 0.4F, 0.3F));
     EXPECT_EQ(m.triangles.finishes[1].reflectance, Spectrum{0.05F});
-    EXPECT_TRUE(mentions(m.remarks, "the colour in the material file is used for 'turned ash'"));
+    EXPECT_TRUE(mentions(m.remarks, "the colour in the file is used for 'turned ash'"));
 }
 
 TEST_F(RoughModelFile, MaterialFilesElsewhereAreNotOpened) {

@@ -1,0 +1,12 @@
+// What was traced beside what a meter said, as text.
+#pragma once
+
+#include "results/against_meter.h"
+
+#include <string>
+
+namespace rushlight {
+
+std::string table(const AgainstMeter& against);
+
+}  // namespace rushlight
