@@ -1,0 +1,113 @@
+// The desk: sheet, picture and plan of one set-up, live.
+import { effect } from "@preact/signals";
+import { render } from "preact";
+import "./look/page.css";
+import { floor, live, other } from "./light/model.ts";
+import { Clock } from "./parts/clock.tsx";
+import { NewPlace } from "./parts/new_place.tsx";
+import { ConflictDialog, Notices } from "./parts/notices.tsx";
+import { OptionTabs, SetupTabs } from "./parts/tabs.tsx";
+import { showing, View, view } from "./picture/view.tsx";
+import { Inspector } from "./plan/inspector.tsx";
+import { light_on_plan, plane_height, PlanView } from "./plan/plan.tsx";
+import { chosen, compared, file, needs_place, read_only, read_plan, read_state, report } from "./program/document.ts";
+import { step, unsaved } from "./program/edits.ts";
+import { Sheet } from "./sheet/sheet.tsx";
+
+/** Pixels across that the program traces: enough to see by, few enough to come fast. */
+const picture_width = 480;
+const plan_width = 160;
+
+function Head() {
+    const now = file.value;
+    return (
+        <header class="head">
+            <div class="names">
+                <h1>{now?.title || now?.file || "rushlight"}</h1>
+                <p class="quiet">
+                    {now?.file} · {unsaved.value > 0 ? "writing…" : "as it stands in the file"}
+                </p>
+            </div>
+            <div class="undo">
+                <button type="button" disabled={read_only.value || !now?.can_undo} title="Ctrl+Z" onClick={() => void step("undo")}>
+                    undo
+                </button>
+                <button type="button" disabled={read_only.value || !now?.can_redo} title="Ctrl+Shift+Z" onClick={() => void step("redo")}>
+                    redo
+                </button>
+            </div>
+            <Clock />
+        </header>
+    );
+}
+
+function Page() {
+    if (!file.value)
+        return (
+            <main class="waiting">
+                <Notices />
+                <p>rushlight is being asked…</p>
+            </main>
+        );
+    if (needs_place.value) return <NewPlace />;
+    return (
+        <>
+            <Notices />
+            <Head />
+            <nav aria-label="Set-ups and options">
+                <SetupTabs />
+                <OptionTabs />
+            </nav>
+            <main id="desk" class="desk">
+                <Sheet />
+                <View />
+                <PlanView />
+                <Inspector />
+            </main>
+            <footer class="foot">
+                <p>{file.value.caution ?? "Estimate for planning light. Not an electrical, structural or rigging assessment."}</p>
+            </footer>
+            <ConflictDialog />
+        </>
+    );
+}
+
+function in_text(target: EventTarget | null): boolean {
+    return target instanceof HTMLInputElement && target.type === "text";
+}
+
+addEventListener("keydown", (event) => {
+    if (!(event.ctrlKey || event.metaKey) || event.altKey || in_text(event.target)) return;
+    const key = event.key.toLowerCase();
+    const way = key === "z" ? (event.shiftKey ? "redo" : "undo") : key === "y" ? "redo" : null;
+    if (!way || read_only.peek()) return;
+    event.preventDefault();
+    void step(way);
+});
+
+// What is looked at is what is traced.
+effect(() => {
+    if (!file.value?.file || !chosen.value.setup) return;
+    const picture = view.value === "sphere" ? "none" : showing.value === "map" ? "map" : "frame";
+    live.ask({ ...chosen.value, view: picture, width: picture_width });
+    if (compared.value === null) other.close();
+    else other.ask({ ...chosen.value, option: compared.value, view: picture, width: picture_width });
+    if (!light_on_plan.value) floor.close();
+    else floor.ask({ ...chosen.value, view: "plan", width: plan_width, height: plane_height.value });
+});
+
+let read = "";
+effect(() => {
+    const now = file.value;
+    if (!now?.file || !chosen.value.setup) return;
+    const what = `${now.revision} ${chosen.value.setup} ${chosen.value.option}`;
+    if (what === read) return;
+    read = what;
+    read_plan().catch((trouble: unknown) => {
+        read = "";
+        report(trouble);
+    });
+});
+
+read_state().catch(report);
+render(<Page />, document.getElementById("page")!);

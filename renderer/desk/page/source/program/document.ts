@@ -1,0 +1,76 @@
+// The document as the page knows it: what stands in the file, which set-up and option is looked at, and what went
+// wrong. Everything here is what the program last said.
+import { batch, computed, signal } from "@preact/signals";
+import type { Colour, DocumentState, Plan, Thing } from "./messages.ts";
+import { Refused, Unreachable, ask, query } from "./requests.ts";
+
+export const file = signal<DocumentState | null>(null);
+export const plan = signal<Plan | null>(null);
+export const colour = signal<Colour | null>(null);
+export const chosen = signal({ setup: "", option: "as found" });
+export const compared = signal<string | null>(null);
+
+/** Name of the thing that is picked up on the plan or opened in the inspector. */
+export const picked = signal<string | null>(null);
+
+/** One line about what was refused just now. */
+export const notice = signal("");
+/** False while the program does not answer. */
+export const connected = signal(true);
+/** True when this page is not signed in (or no longer). */
+export const locked = signal(false);
+
+export const read_only = computed(() => file.value?.read_only ?? true);
+export const needs_place = computed(() => file.value !== null && !file.value.file);
+export const options_here = computed(
+    () => file.value?.setups.find((entry) => entry.name === chosen.value.setup)?.options ?? ["as found"],
+);
+
+export function things_named(name: string | null): Thing | undefined {
+    return plan.value?.things.find((thing) => thing.name === name);
+}
+
+/** Says in one line what went wrong; nothing is thrown on. */
+export function report(trouble: unknown): void {
+    if (trouble instanceof Unreachable) connected.value = false;
+    else if (trouble instanceof Refused && trouble.status === 401) locked.value = true;
+    else notice.value = trouble instanceof Error ? trouble.message : String(trouble);
+}
+
+export function adopt(state: DocumentState): void {
+    batch(() => {
+        connected.value = true;
+        const before = file.value;
+        file.value = before ? { ...before, ...state, conflict: state.conflict ?? null, trouble: state.trouble ?? null } : state;
+        const setups = file.value.setups ?? [];
+        const here = setups.find((entry) => entry.name === chosen.value.setup) ?? setups[0];
+        if (here) {
+            const option = here.options.includes(chosen.value.option) ? chosen.value.option : "as found";
+            if (here.name !== chosen.value.setup || option !== chosen.value.option)
+                chosen.value = { setup: here.name, option };
+            if (compared.value !== null && !here.options.includes(compared.value)) compared.value = null;
+        }
+    });
+}
+
+export async function read_state(): Promise<void> {
+    adopt(await ask<DocumentState>("/api/state"));
+}
+
+let latest = 0;
+
+/** Plan and colours of what is looked at. An answer that comes after a newer question is dropped. */
+export async function read_plan(): Promise<void> {
+    const turn = ++latest;
+    const words = query(chosen.value);
+    const [new_plan, new_colour] = await Promise.all([
+        ask<Plan>(`/api/plan?${words}`),
+        ask<Colour>(`/api/colour?${words}`),
+    ]);
+    if (turn !== latest) return;
+    batch(() => {
+        plan.value = new_plan;
+        colour.value = new_colour;
+        if (picked.value !== null && !new_plan.things.some((thing) => thing.name === picked.value)) picked.value = null;
+    });
+}

@@ -1,0 +1,129 @@
+// Edits go to the program one after the other; while one is on its way, the newest of the same drag waits in place
+// of the older ones. What she sees meanwhile is what she did, not what was acknowledged.
+import { signal } from "@preact/signals";
+import { chosen, compared, file, notice, plan, read_plan, read_state, report } from "./document.ts";
+import type { Edit, Plan } from "./messages.ts";
+import { Refused, tell } from "./requests.ts";
+
+interface Waiting {
+    setup: string;
+    option: string;
+    token: string;
+    edits: Edit[];
+    /** The plan that she saw when she did it: tells whether somebody else moved the same thing. */
+    seen: Plan | null;
+    done: (revision: number | null) => void;
+}
+
+/** An edit that met a change of the same thing by somebody else. */
+export const overtaken = signal<{ message: string; again: () => void } | null>(null);
+/** How many edits are not yet acknowledged. */
+export const unsaved = signal(0);
+
+const queue: Waiting[] = [];
+let busy = false;
+/** The newest revision that this page has been told, by answer or by event. */
+let known = 0;
+
+export function new_token(): string {
+    return Array.from(crypto.getRandomValues(new Uint32Array(2)), (n) => n.toString(36)).join("");
+}
+
+/** Resolves to the revision that has the edit in it, or to null where it was refused or replaced by a newer one. */
+export function edit(edits: Edit[], token: string): Promise<number | null> {
+    return new Promise((done) => {
+        const { setup, option } = chosen.value;
+        const waiting = queue.findIndex((one, i) => one.token === token && (i > 0 || !busy));
+        const one: Waiting = { setup, option, token, edits, seen: plan.value, done };
+        if (waiting >= 0) {
+            queue[waiting]!.done(null);
+            queue[waiting] = one;
+        } else {
+            queue.push(one);
+        }
+        unsaved.value = queue.length;
+        void drain();
+    });
+}
+
+async function drain(): Promise<void> {
+    if (busy) return;
+    busy = true;
+    while (queue.length > 0) {
+        const one = queue[0]!;
+        const revision = await send(one, 0);
+        queue.shift();
+        unsaved.value = queue.length;
+        one.done(revision);
+    }
+    busy = false;
+}
+
+async function send(one: Waiting, tries: number): Promise<number | null> {
+    const base = Math.max(known, file.value?.revision ?? 0);
+    try {
+        const answer = await tell<{ revision: number }>("/api/edit", {
+            base,
+            setup: one.setup,
+            option: one.option,
+            coalesce: one.token,
+            edits: one.edits,
+        });
+        known = Math.max(known, answer.revision);
+        notice.value = "";
+        return answer.revision;
+    } catch (trouble) {
+        if (!(trouble instanceof Refused) || trouble.status !== 409 || tries > 3) {
+            report(trouble);
+            return null;
+        }
+        return again(one, trouble, tries);
+    }
+}
+
+/** The document moved on. If what she touched is still as she saw it, nothing is in the way of her edit. */
+async function again(one: Waiting, trouble: Refused, tries: number): Promise<number | null> {
+    const revision = Number(trouble.answer["revision"] ?? 0);
+    known = Math.max(known, revision);
+    try {
+        await read_state();
+        await read_plan();
+    } catch (other) {
+        report(other);
+        return null;
+    }
+    if (!one.seen || !plan.value || same_for(one.edits, one.seen, plan.value)) return send(one, tries + 1);
+    overtaken.value = {
+        message: trouble.message,
+        again: () => {
+            overtaken.value = null;
+            void edit(one.edits, new_token());
+        },
+    };
+    return null;
+}
+
+/** Whether all that the edits touch stands alike in both plans. */
+export function same_for(edits: readonly Edit[], before: Plan, now: Plan): boolean {
+    return edits.every((one) => {
+        if (one.kind === "day") return JSON.stringify(before.day) === JSON.stringify(now.day);
+        const of = (p: Plan) => JSON.stringify(p.things.find((t) => t.kind === one.kind && t.name === one.name) ?? null);
+        return of(before) === of(now);
+    });
+}
+
+export async function step(way: "undo" | "redo"): Promise<void> {
+    try {
+        const base = Math.max(known, file.value?.revision ?? 0);
+        const answer = await tell<{ revision: number }>(`/api/${way}`, { base });
+        known = Math.max(known, answer.revision);
+    } catch (trouble) {
+        if (trouble instanceof Refused && trouble.status === 409) await read_state().catch(report);
+        else report(trouble);
+    }
+}
+
+export function choose(setup: string, option: string): void {
+    compared.value = null;
+    chosen.value = { setup, option };
+}

@@ -1,0 +1,189 @@
+// The heart of the page: what every source gives to every reading. A source's figure says how many stops it lies
+// below the whole of that reading, so nought is all of it and one is half.
+import { signal } from "@preact/signals";
+import { groups_of, short_name, type Figures } from "../light/figures.ts";
+import { moving, rows, sheet, sums, type Row } from "../light/model.ts";
+import { below, lux_text } from "../light/numbers.ts";
+import { file, picked, read_only } from "../program/document.ts";
+import type { Reading } from "../program/messages.ts";
+import { narrow } from "../parts/screen.ts";
+import { Gel, Level, Switch } from "./level.tsx";
+import { Traced } from "./traced.tsx";
+import { Sums } from "./sums.tsx";
+
+export const figures_in = signal<"stops" | "lux">("stops");
+
+/** A part smaller than this says nothing to anybody. */
+const faint_stops = -9.95;
+
+function Share({ of, total, strongest }: { of: number; total: number; strongest: boolean }) {
+    const share = total > 0 ? of / total : 0;
+    const stops = Math.log2(share);
+    const text = !(share > 0)
+        ? "·"
+        : figures_in.value === "lux"
+          ? lux_text(of)
+          : stops < faint_stops
+            ? "·"
+            : below(stops);
+    return (
+        <td class={strongest ? "share strongest" : "share"}>
+            {text === "·" ? <span aria-label="nothing">·</span> : text}
+            <i class="bar" style={{ inlineSize: `${(100 * share).toFixed(1)}%` }} aria-hidden="true" />
+        </td>
+    );
+}
+
+const kinds: Record<string, string> = { sun: "sun", sky: "sky", lamp: "lamp" };
+
+function SourceName({ row }: { row: Row }) {
+    const { name, kind } = row.source;
+    if (!row.dimmable) return <span class="source-name">{name}</span>;
+    return (
+        <button
+            type="button"
+            class="source-name"
+            aria-pressed={picked.value === name}
+            title={`Show ${kinds[kind] ?? kind} ${name} on the plan`}
+            onClick={() => (picked.value = picked.value === name ? null : name)}
+        >
+            {name}
+        </button>
+    );
+}
+
+function Controls({ row }: { row: Row }) {
+    const off = read_only.value;
+    if (!row.dimmable) return <span class="quiet">{row.source.kind === "lamp" ? "" : "as the day gives it"}</span>;
+    return (
+        <div class="controls">
+            <Switch row={row} disabled={off} />
+            <Level row={row} disabled={off} />
+            <Gel row={row} gels={file.value?.words?.gels ?? []} disabled={off} />
+        </div>
+    );
+}
+
+function SourceRow({ row, index, readings, all }: { row: Row; index: number; readings: Reading[]; all: Figures[] }) {
+    const out = row.dimmable && !(row.force.on && row.force.level > 0);
+    const shares = readings.map((reading, r) => {
+        const by = all[r]?.by_source ?? [];
+        const of = by[index] ?? 0;
+        return <Share key={reading.name} of={of} total={all[r]?.lux ?? 0} strongest={of > 0 && of === Math.max(...by)} />;
+    });
+    const name = (
+        <th scope="row">
+            <SourceName row={row} />
+        </th>
+    );
+    if (narrow.value)
+        return (
+            <>
+                <tr class={out ? "hand out" : "hand"}>
+                    {name}
+                    <td colSpan={readings.length}>
+                        <Controls row={row} />
+                    </td>
+                </tr>
+                <tr class={out ? "out" : ""}>
+                    <td class="quiet lead">share</td>
+                    {shares}
+                </tr>
+            </>
+        );
+    return (
+        <tr class={out ? "out" : ""}>
+            {name}
+            {shares}
+            <td class="end">
+                <Controls row={row} />
+            </td>
+        </tr>
+    );
+}
+
+function Heading({ readings, all }: { readings: Reading[]; all: Figures[] }) {
+    // Key and fill are told by the light itself: the brighter cheek and the other.
+    const lux = (mark: string, side: string) =>
+        all[readings.findIndex((r) => r.mark === mark && short_name(r) === side)]?.lux ?? 0;
+    const role = (r: Reading) => {
+        const name = short_name(r);
+        if (!r.mark || !name.endsWith("cheek")) return "";
+        const near = lux(r.mark, "near cheek");
+        const far = lux(r.mark, "far cheek");
+        if (!(near > 0 && far > 0)) return "";
+        return (name === "near cheek") === near >= far ? "key" : "fill";
+    };
+    return (
+        <thead>
+            <tr>
+                <th rowSpan={2} scope="col" class="corner">
+                    source
+                </th>
+                {groups_of(readings).map((group) => (
+                    <th key={group.readings[0]!.name} colSpan={group.readings.length} scope="colgroup" class="mark">
+                        {group.mark || "meters"}
+                    </th>
+                ))}
+                {!narrow.value && (
+                    <th rowSpan={2} scope="col" class="end">
+                        level and gel
+                    </th>
+                )}
+            </tr>
+            <tr>
+                {readings.map((reading) => (
+                    <th key={reading.name} scope="col" title={`${reading.name}, ${reading.kind} receptor`}>
+                        {short_name(reading)}
+                        <small>{role(reading) || "\u00a0"}</small>
+                    </th>
+                ))}
+            </tr>
+        </thead>
+    );
+}
+
+export function Sheet() {
+    const now = sheet.value;
+    const all = sums.value;
+    return (
+        <section class="sheet" aria-labelledby="sheet-name">
+            <header class="bar-of-section">
+                <h2 id="sheet-name">Sheet</h2>
+                <Traced />
+                <div class="choice" role="group" aria-label="Figures of the sheet">
+                    {(["stops", "lux"] as const).map((unit) => (
+                        <button
+                            key={unit}
+                            type="button"
+                            aria-pressed={figures_in.value === unit}
+                            onClick={() => (figures_in.value = unit)}
+                        >
+                            {unit === "stops" ? "stops below all" : "lux"}
+                        </button>
+                    ))}
+                </div>
+            </header>
+            {now && now.readings.length > 0 ? (
+                <div class="scroll" tabIndex={0} role="region" aria-label="Sheet: sources against readings">
+                    <table class={moving.value ? "moving" : ""} aria-busy={moving.value}>
+                        <Heading readings={now.readings} all={all} />
+                        <tbody>
+                            {rows.value.map((row, index) => (
+                                <SourceRow key={row.source.name} row={row} index={index} readings={now.readings} all={all} />
+                            ))}
+                        </tbody>
+                        <Sums readings={now.readings} all={all} />
+                    </table>
+                </div>
+            ) : (
+                <p class="empty">{now ? "Nobody stands here and no meter is placed: put a mark on the plan." : "The first light is on its way…"}</p>
+            )}
+            {now?.remarks?.map((remark) => (
+                <p key={remark} class="remark">
+                    {remark}
+                </p>
+            ))}
+        </section>
+    );
+}

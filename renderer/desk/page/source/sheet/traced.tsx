@@ -1,0 +1,19 @@
+// How far the tracing is, in one line.
+import { moving, sheet, sums } from "../light/model.ts";
+import { percent_text } from "../light/numbers.ts";
+
+export function Traced() {
+    const now = sheet.value;
+    const errors = sums.value.map((f) => f.error).filter((e) => Number.isFinite(e));
+    let text = "tracing…";
+    if (now && moving.value) text = "moving… the figures are from before";
+    else if (now && errors.length > 0) {
+        const worst = percent_text(Math.max(...errors));
+        text = now.done ? `traced ${now.seconds.toFixed(1)} s, sure to ± ${worst}` : `refining, ± ${worst} so far`;
+    }
+    return (
+        <p class="traced">
+            {text}
+        </p>
+    );
+}
