@@ -13,5 +13,6 @@ void add_origins(CLI::App& app);
 void add_compare(CLI::App& app);
 void add_balance(CLI::App& app);
 void add_day(CLI::App& app);
+void add_desk(CLI::App& app);
 
 }  // namespace rushlight::command

@@ -61,6 +61,7 @@ int main(int argc, char** argv) {
     command::add_compare(app);
     command::add_balance(app);
     command::add_day(app);
+    command::add_desk(app);
     command::listen_for_interrupt();
     try {
         app.parse(argc, argv);

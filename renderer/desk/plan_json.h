@@ -1,0 +1,16 @@
+// What stands where, for the plan and for what can be said about each thing; and the words a page offers.
+#pragma once
+
+#include "desk/document.h"
+#include "pictures/json_value.h"
+
+namespace rushlight::desk {
+
+JsonValue plan_json(const Document& document, const std::string& setup, const std::string& option);
+JsonValue state_json(const Document& document, bool read_only);
+/// Names that a page may offer: gels, skies, finishes and the like.
+JsonValue words_json();
+/// How light becomes colour on a display, for this set-up's camera; and what its lamps' gels and levels do to colour.
+JsonValue colour_json(const Setup& setup);
+
+}  // namespace rushlight::desk
