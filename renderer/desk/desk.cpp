@@ -20,7 +20,7 @@ View view_of(const Request& r) {
     const std::string kind = r.of("view", "none");
     if (kind == "frame") v.kind = View::Kind::frame;
     if (kind == "map") v.kind = View::Kind::map;
-    if (kind == "plan") v.kind = View::Kind::plan;
+    if (kind == "plan_map") v.kind = View::Kind::plan;
     constexpr int narrowest = 32, widest = 1280;
     v.width = std::clamp(std::atoi(r.of("width", "480").c_str()), narrowest, widest);
     const double height = std::strtod(r.of("height", "1.2").c_str(), nullptr);
@@ -32,6 +32,14 @@ JsonValue body_of(const Request& r) {
     JsonValue body = JsonValue::parse(r.body, nullptr, false);
     if (!body.is_object()) throw InputError("the request's body is no JSON object");
     return body;
+}
+
+/// As a body would say it: u, v in the frame, or x, y and height on the plan.
+JsonValue point_of(const Request& r) {
+    const auto number = [&](const char* name) { return std::strtod(r.of(name, "nan").c_str(), nullptr); };
+    if (r.query.count("u") > 0) return {{"at", {{"frame", {number("u"), number("v")}}}}};
+    return {{"at",
+             {{"plan", {number("x"), number("y")}}, {"height", std::strtod(r.of("height", "1.2").c_str(), nullptr)}}}};
 }
 
 }  // namespace
@@ -123,6 +131,7 @@ Answer Desk::get(const Request& r, Open& open, bool read_only) {
     if (r.path == "/api/state") return answer(state_json(open.document, read_only));
     if (r.path == "/api/plan") return answer(plan_json(open.document, setup, option));
     if (r.path == "/api/colour") return answer(colour_json(open.document.setup(setup, option)));
+    if (r.path == "/api/reading") return answer(reading_at(open.light.lit(setup, option), point_of(r)));
     if (r.path == "/api/sphere") return sphere_of_light(open.light.lit(setup, option), r.of("mark"));
     constexpr std::string_view picture = "/api/picture/";
     if (r.path.compare(0, picture.size(), picture) == 0) {

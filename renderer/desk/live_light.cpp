@@ -13,17 +13,19 @@ namespace {
 
 constexpr double first_look = 0.05, longest_stage = 2;  // s
 constexpr double sure_meters = 0.004, sure_picture = 0.02;
-constexpr double longest_meters = 60, longest_picture = 180;  // s, in all
-constexpr std::size_t most_bytes = std::size_t{3} << 29;      // of light kept in memory
+constexpr double longest_meters = 60, longest_outlines = 30, longest_picture = 180;  // s, in all
+constexpr std::size_t most_bytes = std::size_t{3} << 29;                             // of light kept in memory
 
 bool same(const Wish& a, const Wish& b) {
     return a.setup == b.setup && a.option == b.option;
 }
 
-double worst_error(const MeterLight& m, const std::vector<Spectrum>& now) {
+bool unsure(const MeterLight& m, const Setup& asked, const Lights& lights) {
+    if (m.points().empty() || m.seconds() > longest_meters) return false;
     double worst = 0;
-    for (const Measured& all : m.all(now)) worst = std::max(worst, all.relative_error());
-    return worst;
+    for (const Measured& all : m.all(now_of_bare(asked, lights.sources())))
+        worst = std::max(worst, all.relative_error());
+    return m.stages() < 4 || worst > sure_meters;
 }
 
 }  // namespace
@@ -100,10 +102,16 @@ void LiveLight::resolve(Looker& l) {
         l.asked = file.setup(l.wish.setup, l.wish.option);
     });
     l.revision = document_.state().revision;
+    const TomlText text(document_.text(), document_.path().string());
+    l.lamps.clear();
+    for (const Lamp& lamp : l.asked.rig.lamps)
+        if (auto written = written_thing(text, {l.wish.setup, l.wish.option}, "lamp", lamp.name))
+            l.lamps[lamp.name] = std::move(*written);
     l.light = light_of(l.asked);
     l.view_key = view_key(l.asked, l.wish.view);
-    l.meter_light = nullptr;  // placed anew: the camera may have moved
+    l.meter_light = l.outline_light = nullptr;  // placed anew: the camera may have moved
     l.meters.clear();
+    l.outlines.clear();
     if (l.light->scene) place_meters_of(l);
 }
 
@@ -112,20 +120,34 @@ void LiveLight::place_meters_of(Looker& l) {
     l.meters = meters_of(l.asked, *l.light->scene);
     std::vector<MeterPoint> points;
     for (const NamedMeter& m : l.meters) points.push_back(m.point);
-    if (points.empty()) return;
+    l.meter_light = meter_light_of(*l.light, std::move(points));
+}
+
+MeterLight* LiveLight::meter_light_of(SceneLight& light, std::vector<MeterPoint> points) {
     const auto same_point = [](const MeterPoint& a, const MeterPoint& b) {
         return a.kind == b.kind && a.at == b.at && a.facing == b.facing;
     };
-    auto& all = l.light->meters;
-    const auto found = std::find_if(all.begin(), all.end(), [&](const auto& m) {
-        return std::equal(points.begin(), points.end(), m->points().begin(), m->points().end(), same_point);
-    });
-    if (found != all.end()) {
-        l.meter_light = found->get();
-        return;
+    for (const auto& m : light.meters)
+        if (std::equal(points.begin(), points.end(), m->points().begin(), m->points().end(), same_point))
+            return m.get();
+    light.meters.push_back(std::make_unique<MeterLight>(std::move(points), light.scene->lights.count()));
+    return light.meters.back().get();
+}
+
+/// Small spots along heads: found by many rays, so the worker does it, after the first look at everything else.
+void LiveLight::place_outlines_of(const Job& job) {
+    std::vector<OutlineMeters> outlines = outlines_of(job.asked, *job.light->scene);
+    std::vector<MeterPoint> spots;
+    for (OutlineMeters& o : outlines) {
+        for (std::size_t& i : o.on) i += spots.size();
+        for (std::size_t& i : o.behind) i += spots.size();
+        spots.insert(spots.end(), o.spots.begin(), o.spots.end());
     }
-    all.push_back(std::make_unique<MeterLight>(points, l.light->scene->lights.count()));
-    l.meter_light = all.back().get();
+    const std::lock_guard lock(mutex_);
+    Looker& l = *job.looker;
+    if (l.light != job.light || l.meter_light != job.meters) return;
+    l.outlines = std::move(outlines);
+    l.outline_light = meter_light_of(*l.light, std::move(spots));
 }
 
 std::shared_ptr<SceneLight> LiveLight::light_of(const Setup& asked) {
@@ -184,31 +206,31 @@ LiveLight::Lit LiveLight::lit(const std::string& setup, const std::string& optio
 
 bool LiveLight::next_job(Job& job) {
     double least = INFINITY;
-    const auto offer = [&](const std::shared_ptr<Looker>& l, Job::Kind kind, double spent) {
+    const auto offer = [&](const std::shared_ptr<Looker>& l, Job::Kind kind, double spent, MeterLight* meters) {
         if (spent >= least) return;
         least = spent;
-        job = {l, l->light, kind, l->view_key, l->asked, l->wish.view};
+        job = {l, l->light, kind, l->view_key, l->asked, l->wish.view, meters};
     };
     for (const auto& l : lookers_) {
         if (!l->light) continue;
         if (!l->light->scene) {
-            offer(l, Job::Kind::scene, -1);
+            offer(l, Job::Kind::scene, -1, nullptr);
             continue;
         }
         if (!l->meter_light) place_meters_of(*l);
-        if (l->meter_light && l->light->scene->lights.count() > 0) {
-            const double spent = l->meter_light->seconds();
-            const bool sure =
-                spent > longest_meters ||
-                (l->meter_light->stages() > 3 &&
-                 worst_error(*l->meter_light, now_of_bare(l->asked, l->light->scene->lights.sources())) < sure_meters);
-            if (!sure) offer(l, Job::Kind::meters, spent);
-        }
+        const bool any_light = l->light->scene->lights.count() > 0;
+        if (any_light && unsure(*l->meter_light, l->asked, l->light->scene->lights))
+            offer(l, Job::Kind::meters, l->meter_light->seconds(), l->meter_light);
+        constexpr double after_the_first_look = 0.4;  // s
+        if (any_light && !l->outline_light)
+            offer(l, Job::Kind::outlines, after_the_first_look, l->meter_light);
+        else if (any_light && l->outline_light->seconds() < longest_outlines && !l->outline_light->points().empty())
+            offer(l, Job::Kind::meters, after_the_first_look + 2 * l->outline_light->seconds(), l->outline_light);
         if (l->view_key.empty()) continue;
         const PictureLight& p = l->light->pictures[l->view_key];
         const bool sure = p.stages > 1 && (p.frame.noise < sure_picture || p.frame.seconds > longest_picture ||
                                            l->light->scene->lights.count() == 0);
-        if (!sure) offer(l, Job::Kind::picture, p.frame.seconds);
+        if (!sure) offer(l, Job::Kind::picture, p.frame.seconds, nullptr);
     }
     return least < INFINITY;
 }
@@ -251,16 +273,15 @@ void LiveLight::work() {
 void LiveLight::do_job(const Job& job) {
     if (job.kind == Job::Kind::scene) return build(*job.light);
     if (job.kind == Job::Kind::meters) return trace_meters(job);
+    if (job.kind == Job::Kind::outlines) return place_outlines_of(job);
     trace_picture(job);
 }
 
 void LiveLight::trace_meters(const Job& job) {
-    MeterLight* meters = nullptr;
+    MeterLight* const meters = job.meters;
     Effort effort;
     {
         const std::lock_guard lock(mutex_);
-        meters = job.looker->meter_light;
-        if (!meters || job.looker->light != job.light) return;
         effort.seed = 1000 + meters->stages();
         effort.seconds = std::clamp(meters->seconds(), first_look, longest_stage);
     }
@@ -272,7 +293,7 @@ void LiveLight::trace_meters(const Job& job) {
     const std::lock_guard lock(mutex_);
     meters->add(std::move(stage));
     for (const auto& l : lookers_)
-        if (l->meter_light == meters) tell_sheet(*l);
+        if (l->meter_light == meters || l->outline_light == meters) tell_sheet(*l);
 }
 
 void LiveLight::trace_picture(const Job& job) {
@@ -297,6 +318,10 @@ void LiveLight::trace_picture(const Job& job) {
 
 void LiveLight::tell_sheet(Looker& l) {
     if (!l.light || !l.light->scene || !l.meter_light) return;
+    const Lights& lights = l.light->scene->lights;
+    l.done =
+        lights.count() == 0 || (!unsure(*l.meter_light, l.asked, lights) && l.outline_light &&
+                                (l.outline_light->points().empty() || l.outline_light->seconds() >= longest_outlines));
     l.events->tell("sheet", sheet_json(l).dump());
 }
 

@@ -6,10 +6,12 @@
 #include "desk/document.h"
 #include "desk/events.h"
 #include "desk/traced.h"
+#include "setup/edited_text.h"
 
 #include <atomic>
 #include <condition_variable>
 #include <list>
+#include <map>
 #include <memory>
 #include <mutex>
 #include <string>
@@ -45,7 +47,11 @@ struct Looker {
     std::string view_key;
     std::vector<NamedMeter> meters;
     MeterLight* meter_light = nullptr;  // in `light`; null until the meters are placed
-    std::string told_view;              // of the picture that was sent last, and how far it was
+    std::vector<OutlineMeters> outlines;
+    MeterLight* outline_light = nullptr;        // of the spots of all outlines, one after the other
+    std::map<std::string, WrittenThing> lamps;  // as they are written
+    bool done = false;                          // nothing is to be traced of the sheet any more
+    std::string told_view;                      // of the picture that was sent last, and how far it was
     int told_stages = 0;
     Picture picture, picture_before;
 };
@@ -80,10 +86,11 @@ private:
     struct Job {
         std::shared_ptr<Looker> looker;
         std::shared_ptr<SceneLight> light;
-        enum class Kind { scene, meters, picture } kind = Kind::scene;
+        enum class Kind { scene, meters, outlines, picture } kind = Kind::scene;
         std::string view_key;
         Setup asked;
         View view;
+        MeterLight* meters = nullptr;
     };
     void work();
     bool next_job(Job& job);
@@ -92,6 +99,8 @@ private:
     void trace_picture(const Job& job);
     void resolve(Looker& looker);
     void place_meters_of(Looker& looker);
+    void place_outlines_of(const Job& job);
+    MeterLight* meter_light_of(SceneLight& light, std::vector<MeterPoint> points);
     void tell_sheet(Looker& looker);
     void tell_picture(const std::shared_ptr<Looker>& looker);
     std::shared_ptr<SceneLight> light_of(const Setup& asked);

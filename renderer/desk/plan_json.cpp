@@ -5,6 +5,8 @@
 #include "quantity/units.h"
 #include "setup/catalogues.h"
 #include "setup/check.h"
+#include "setup/edited_text.h"
+#include "setup/words.h"
 
 #include <algorithm>
 
@@ -69,7 +71,8 @@ JsonValue thing(const char* kind, const std::string& name, const Vec3& at) {
     return {{"kind", kind}, {"name", json_text(name)}, {"at", point(at)}};
 }
 
-void add_things(const Rig& rig, JsonValue& things) {
+void add_things(const Setup& setup, JsonValue& things) {
+    const Rig& rig = setup.rig;
     for (const Mark& m : rig.marks) {
         JsonValue t = thing("mark", m.name, m.at);
         t["facing"] = metres(m.facing);
@@ -103,6 +106,7 @@ void add_things(const Rig& rig, JsonValue& things) {
         JsonValue t = thing("camera", c.name, c.at);
         t["facing"] = metres(degrees_of(c.look_at - c.at));
         t["look_at"] = point(c.look_at);
+        t["active"] = &c == setup.its_camera();
         t["lens"] = short_number(c.lens);
         t["sensor"] = {short_number(c.sensor_width), short_number(c.sensor_height)};
         things.push_back(std::move(t));
@@ -115,6 +119,53 @@ void add_things(const Rig& rig, JsonValue& things) {
         t["mark"] = json_text(m.mark);
         things.push_back(std::move(t));
     }
+}
+
+/// How the file says it, where it says so, and what of it cannot be dragged.
+void add_written(const TomlText& text, const EditPlace& place, JsonValue& t) {
+    const auto written = written_thing(text, place, t["kind"].get<std::string>(), t["name"].get<std::string>());
+    t["editable"] = written.has_value();
+    t["fields"] = JsonValue::object();
+    if (!written) {
+        t["why"] = "it does not stand in the file by this name";
+        return;
+    }
+    t["where"] = word_of(written->part);
+    t["stands"] = JsonValue::object();
+    for (const auto& [key, value] : written->values) {
+        const std::string name = json_text(key).get<std::string>();
+        t["fields"][name] = json_text(value.text);
+        t["stands"][name] = word_of(value.part);
+    }
+    if (t["kind"] == "lamp") {
+        t["level_text"] = "";
+        t["gel"] = nullptr;  // given by numbers
+        if (const auto v = written->values.find("level"); v != written->values.end())
+            t["level_text"] = json_text(v->second.names.size() == 1 ? v->second.names.front() : v->second.text);
+        const auto gel = written->values.find("gel");
+        if (gel == written->values.end()) t["gel"] = JsonValue::array();
+        if (gel != written->values.end() && !gel->second.names.empty()) {
+            t["gel"] = JsonValue::array();
+            for (const std::string& name : gel->second.names) t["gel"].push_back(json_text(tidy(name)));
+        }
+    }
+    t["aim_name"] = nullptr;
+    for (const char* key : {"aim", "facing", "look_at", "of"})
+        if (const auto v = written->values.find(key); v != written->values.end() && v->second.names.size() == 1)
+            t["aim_name"] = json_text(v->second.names.front());
+    t["frozen"] = JsonValue::array();
+    const auto freeze = [&](const char* key, const std::string& why) {
+        t["frozen"].push_back(key);
+        if (std::string(key) == "at") t["editable"] = false, t["why"] = json_text(why);
+    };
+    if (const auto at = written->values.find("at"); at != written->values.end() && at->second.names.size() == 1)
+        freeze("at", "it is held at " + at->second.names.front() + " and goes where that goes");
+    for (const char* key : {"shot", "reverse_of"})
+        if (written->values.count(key) > 0) {
+            freeze("at", std::string("its place follows from ") +
+                             (key == std::string("shot") ? "the shot" : "the camera it mirrors"));
+            freeze("look_at", "");
+        }
 }
 
 JsonValue exposure(const Setup& setup) {
@@ -162,7 +213,9 @@ JsonValue plan_json(const Document& document, const std::string& setup_name, con
     j["openings"] = openings(p.room);
     j["furniture"] = furniture(p);
     j["things"] = JsonValue::array();
-    add_things(setup.rig, j["things"]);
+    add_things(setup, j["things"]);
+    const TomlText text(document.text(), document.path().string());
+    for (JsonValue& t : j["things"]) add_written(text, {setup.name, setup.option}, t);
     const Day& d = setup.day;
     char date[16], time[16];
     std::snprintf(date, sizeof date, "%04d-%02d-%02d", std::clamp(d.year, 0, 9999), std::clamp(d.month, 0, 99),

@@ -10,7 +10,8 @@ JsonValue plan_json(const Document& document, const std::string& setup, const st
 JsonValue state_json(const Document& document, bool read_only);
 /// Names that a page may offer: gels, skies, finishes and the like.
 JsonValue words_json();
-/// How light becomes colour on a display, for this set-up's camera; and what its lamps' gels and levels do to colour.
+/// How light becomes colour on a display for this set-up's camera, what gels and levels do to its lamps, and the
+/// false-colour scale in display values of 0..255.
 JsonValue colour_json(const Setup& setup);
 
 }  // namespace rushlight::desk

@@ -49,6 +49,20 @@ void send(httplib::Response& response, const Answer& answer) {
                                   });
 }
 
+/// For those who work on the page: from where it was built last.
+Answer page_file_from(const std::string& folder, const std::string& name) {
+    const std::string ending = name.substr(std::min(name.size(), name.rfind('.') + 1));
+    const std::string type = ending == "js"    ? "text/javascript"
+                             : ending == "css" ? "text/css"
+                             : ending == "svg" ? "image/svg+xml"
+                                               : "text/html";
+    std::ifstream in(folder + name, std::ios::binary);
+    if (!in || name.find("..") != std::string::npos) return refusal(404, "nothing is here");
+    std::ostringstream bytes;
+    bytes << in.rdbuf();
+    return {200, type + "; charset=utf-8", std::make_shared<const std::string>(bytes.str())};
+}
+
 void use_address_alone(int socket) {
     // Not shared with another program, as the library would have it; but taken over from one that has just ended.
     const int yes = 1;
@@ -173,14 +187,9 @@ void Server::answer_look(const void* in, void* out) {
 
 Answer Server::page_file(const std::string& path) const {
     const std::string name = path == "/" ? "/index.html" : path;
-    for (const PageFile& file : page_files()) {
-        if (file.path != name) continue;
-        if (options_.page.empty()) return {200, file.type, std::make_shared<const std::string>(file.bytes)};
-        std::ifstream in(options_.page + name, std::ios::binary);
-        std::ostringstream bytes;
-        bytes << in.rdbuf();
-        if (in) return {200, file.type, std::make_shared<const std::string>(bytes.str())};
-    }
+    if (!options_.page.empty()) return page_file_from(options_.page, name);
+    for (const PageFile& file : page_files())
+        if (file.path == name) return {200, file.type, std::make_shared<const std::string>(file.bytes)};
     return refusal(404, "nothing is here");
 }
 

@@ -49,6 +49,19 @@ std::vector<Measured> MeterLight::all(const std::vector<Spectrum>& share) const 
     return all;
 }
 
+Measured MeterLight::stops(const std::vector<std::size_t>& over, const std::vector<std::size_t>& under,
+                           const std::vector<Spectrum>& share) const {
+    std::vector<MeterResults> relit;
+    for (const MeterResults& r : stages_) relit.push_back(r.relit(share));
+    const auto each = [&](const auto& of) {
+        std::size_t stage = 0;
+        return pooled([&](const MeterResults&) { return of(relit[stage++]); });
+    };
+    const double a = each([&](const MeterResults& r) { return r.all(over); }).value;
+    const double b = each([&](const MeterResults& r) { return r.all(under); }).value;
+    return {std::log2(a / b), each([&](const MeterResults& r) { return r.stops(over, under); }).error};
+}
+
 namespace {
 
 /// Both are means: a over `wa` passes, b over `wb`.

@@ -31,6 +31,9 @@ public:
     /// The whole, with every source's light multiplied by `share`, band by band; its error with what the sources have
     /// in common.
     std::vector<Measured> all(const std::vector<Spectrum>& share) const;
+    /// log2(over / under) of the means of two groups, in the same light.
+    Measured stops(const std::vector<std::size_t>& over, const std::vector<std::size_t>& under,
+                   const std::vector<Spectrum>& share) const;
 
 private:
     template <class Of>
@@ -43,10 +46,8 @@ private:
 
 /// A picture's worth of points: a frame, or the light over what the camera sees or over a level plane.
 struct PictureLight {
-    LayeredFrame frame;               // of a map: layers are what falls there, cd/m2 read as lux
-    std::vector<char> there;          // of a map: where there is something to measure; empty: everywhere
-    double lower_x = 0, lower_y = 0;  // of a plane: place coordinates of its lower left corner
-    double metres_per_pixel = 0;      // of a plane
+    LayeredFrame frame;       // of a map: layers are what falls there, cd/m2 read as lux
+    std::vector<char> there;  // of a map: where there is something to measure; empty: everywhere
     int stages = 0;
 
     void add(LayeredFrame stage);

@@ -289,10 +289,13 @@ std::optional<WrittenThing> written_thing(const TomlText& text, const EditPlace&
     WrittenThing thing{s->part, {}};
     for (const auto& [part, path] : s->layers)
         for (const auto& [key, value] : *text.at(path)->as_table()) {
-            const bool plain = !value.is_table() || value.as_table()->is_inline();
-            if (plain)
-                thing.values.try_emplace(std::string(key.str()),
-                                         WrittenThing::Value{std::string(text.letters_of(value)), part});
+            if (value.is_table() && !value.as_table()->is_inline()) continue;
+            WrittenThing::Value v{std::string(text.letters_of(value)), part, {}};
+            if (const auto* one = value.as_string()) v.names.push_back(one->get());
+            if (const auto* list = value.as_array())
+                for (const toml::node& item : *list)
+                    if (const auto* one = item.as_string()) v.names.push_back(one->get());
+            thing.values.try_emplace(std::string(key.str()), std::move(v));
         }
     return thing;
 }

@@ -39,7 +39,8 @@ struct WrittenThing {
     FilePart part = FilePart::file;  // where the thing itself stands
     struct Value {
         std::string text;
-        FilePart part;
+        FilePart part = FilePart::file;
+        std::vector<std::string> names;  // where it is a text, or a list of texts: what they say
     };
     std::map<std::string, Value> values;
 };
