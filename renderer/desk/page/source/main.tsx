@@ -28,6 +28,7 @@ function Head() {
                     {now?.file} · {unsaved.value > 0 ? "writing…" : "as it stands in the file"}
                 </p>
             </div>
+            <Clock />
             <div class="undo">
                 <button type="button" disabled={read_only.value || !now?.can_undo} title="Ctrl+Z" onClick={() => void step("undo")}>
                     undo
@@ -36,7 +37,6 @@ function Head() {
                     redo
                 </button>
             </div>
-            <Clock />
         </header>
     );
 }
@@ -59,10 +59,14 @@ function Page() {
                 <OptionTabs />
             </nav>
             <main id="desk" class="desk">
-                <Sheet />
-                <View />
-                <PlanView />
-                <Inspector />
+                <div class="side">
+                    <Sheet />
+                    <PlanView />
+                </div>
+                <div class="side">
+                    <View />
+                    <Inspector />
+                </div>
             </main>
             <footer class="foot">
                 <p>{file.value.caution ?? "Estimate for planning light. Not an electrical, structural or rigging assessment."}</p>

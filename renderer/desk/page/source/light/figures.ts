@@ -79,13 +79,17 @@ export interface Group<T> {
     readings: T[];
 }
 
-/** Readings that stand side by side and belong to one mark. */
-export function groups_of<T extends { mark: string }>(readings: readonly T[]): Group<T>[] {
-    const groups: Group<T>[] = [];
+/** Readings of each face together, in the order in which marks come first; meters placed by hand at the end. */
+export function groups_of<T extends { name: string; mark: string }>(readings: readonly T[]): Group<T>[] {
+    const groups = new Map<string, T[]>();
     for (const reading of readings) {
-        const last = groups[groups.length - 1];
-        if (last && last.mark === reading.mark) last.readings.push(reading);
-        else groups.push({ mark: reading.mark, readings: [reading] });
+        const mark = short_name(reading) === reading.name ? "" : reading.mark;
+        const group = groups.get(mark);
+        if (group) group.push(reading);
+        else groups.set(mark, [reading]);
     }
-    return groups;
+    const by_hand = groups.get("");
+    groups.delete("");
+    const all = [...groups].map(([mark, of]) => ({ mark, readings: of }));
+    return by_hand ? [...all, { mark: "", readings: by_hand }] : all;
 }

@@ -2,9 +2,9 @@
 import { batch, computed, effect, signal, type ReadonlySignal } from "@preact/signals";
 import { chosen, colour, compared, file, plan } from "../program/document.ts";
 import { edit, new_token } from "../program/edits.ts";
-import type { Bands, Edit, SheetEvent, Source, Thing } from "../program/messages.ts";
+import type { Bands, Edit, Reading, SheetEvent, Source, Thing } from "../program/messages.ts";
 import { Stream } from "../program/stream.ts";
-import { figures_of, lux_of, type Asked, type Figures } from "./figures.ts";
+import { figures_of, groups_of, lux_of, type Asked, type Figures, type Group } from "./figures.ts";
 import { level_text } from "./levels.ts";
 import { in_force, type InForce, type Trial } from "./weights.ts";
 
@@ -55,7 +55,21 @@ function figures(of: SheetEvent | null, by: readonly Bands[], changed: boolean):
     return of.readings.map((reading) => figures_of(reading, by, luminance, changed, asked.value));
 }
 
-export const sums: ReadonlySignal<Figures[]> = computed(() => figures(sheet.value, weights.value, tried_anything.value));
+const sums_as_told = computed(() => figures(sheet.value, weights.value, tried_anything.value));
+
+/** The columns of the sheet: readings of each face side by side, each with its figures. */
+export interface Column {
+    reading: Reading;
+    figures: Figures;
+}
+export const columns: ReadonlySignal<Group<Column & { name: string; mark: string }>[]> = computed(() =>
+    groups_of(
+        (sheet.value?.readings ?? []).flatMap((reading, r) => {
+            const found = sums_as_told.value[r];
+            return found ? [{ reading, figures: found, name: reading.name, mark: reading.mark }] : [];
+        }),
+    ),
+);
 
 export const other_weights = computed<Bands[]>(() => (other.sheet.value?.sources ?? []).map((s) => s.now));
 export const other_sums = computed(() => figures(other.sheet.value, other_weights.value, false));

@@ -29,21 +29,24 @@ export function extent(plan: Plan): { left: number; bottom: number; right: numbe
     return { left: left - margin, bottom: bottom - margin, right: right + margin, top: top + margin };
 }
 
+/** Pixels under the plan, for the bar of the scale. */
+const foot = 18;
+
 export function frame_for(plan: Plan, width: number, most_height: number): Frame {
     const e = extent(plan);
     const scale = Math.min(width / (e.right - e.left), most_height / (e.top - e.bottom));
-    const height = scale * (e.top - e.bottom);
+    const height = scale * (e.top - e.bottom) + foot;
     // What is left over in width is shared out, so that the room stands in the middle.
     const spare = width / scale - (e.right - e.left);
     return { left: e.left - spare / 2, bottom: e.bottom, scale, width, height };
 }
 
 export function to_screen(f: Frame, x: number, y: number): [number, number] {
-    return [(x - f.left) * f.scale, f.height - (y - f.bottom) * f.scale];
+    return [(x - f.left) * f.scale, f.height - foot - (y - f.bottom) * f.scale];
 }
 
 export function to_place(f: Frame, x: number, y: number): [number, number] {
-    return [f.left + x / f.scale, f.bottom + (f.height - y) / f.scale];
+    return [f.left + x / f.scale, f.bottom + (f.height - foot - y) / f.scale];
 }
 
 export function to_centimetre(value: number): number {
@@ -116,6 +119,10 @@ export function label_at(
         place(x - radius - 5, y + 4, "end"),
         place(x + radius + 3, y + radius + 12, "start"),
         place(x - radius - 3, y - radius - 4, "end"),
+        place(x + radius + 26, y + radius + 24, "start"),
+        place(x - radius - 26, y - radius - 18, "end"),
+        place(x, y + radius + 42, "middle"),
+        place(x, y - radius - height - 22, "middle"),
     ];
     const free = (one: Label) =>
         one.box.x >= 0 &&

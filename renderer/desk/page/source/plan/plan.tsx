@@ -94,7 +94,7 @@ function ScaleBar({ frame }: { frame: Frame }) {
 
 function Drawing({ of, width }: { of: Plan; width: number }) {
     const svg = useRef<SVGSVGElement>(null);
-    const frame = frame_for(of, width, Math.max(260, Math.min(560, width)));
+    const frame = frame_for(of, width, Math.max(260, Math.min(480, width)));
     const things = of.things.map(as_moved);
     // The picked one last, so that it lies over the others; names where they cover nothing.
     const taken: Box[] = things.map((thing) => {

@@ -31,7 +31,6 @@ export function Switch({ row, disabled }: { row: Row; disabled: boolean }) {
                 aria-label={`${name} on`}
                 onChange={(event) => turn(name, { on: event.currentTarget.checked })}
             />
-            <span aria-hidden="true">{row.force.on ? "on" : "off"}</span>
         </label>
     );
 }

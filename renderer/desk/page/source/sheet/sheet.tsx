@@ -1,11 +1,10 @@
 // The heart of the page: what every source gives to every reading. A source's figure says how many stops it lies
 // below the whole of that reading, so nought is all of it and one is half.
 import { signal } from "@preact/signals";
-import { groups_of, short_name, type Figures } from "../light/figures.ts";
-import { moving, rows, sheet, sums, type Row } from "../light/model.ts";
+import { short_name } from "../light/figures.ts";
+import { columns, moving, rows, sheet, type Column, type Row } from "../light/model.ts";
 import { below, lux_text } from "../light/numbers.ts";
 import { file, picked, read_only } from "../program/document.ts";
-import type { Reading } from "../program/messages.ts";
 import { narrow } from "../parts/screen.ts";
 import { Gel, Level, Switch } from "./level.tsx";
 import { Traced } from "./traced.tsx";
@@ -64,12 +63,12 @@ function Controls({ row }: { row: Row }) {
     );
 }
 
-function SourceRow({ row, index, readings, all }: { row: Row; index: number; readings: Reading[]; all: Figures[] }) {
+function SourceRow({ row, index, all }: { row: Row; index: number; all: Column[] }) {
     const out = row.dimmable && !(row.force.on && row.force.level > 0);
-    const shares = readings.map((reading, r) => {
-        const by = all[r]?.by_source ?? [];
-        const of = by[index] ?? 0;
-        return <Share key={reading.name} of={of} total={all[r]?.lux ?? 0} strongest={of > 0 && of === Math.max(...by)} />;
+    const shares = all.map(({ reading, figures }) => {
+        const of = figures.by_source[index] ?? 0;
+        const strongest = of > 0 && of === Math.max(...figures.by_source);
+        return <Share key={reading.name} of={of} total={figures.lux} strongest={strongest} />;
     });
     const name = (
         <th scope="row">
@@ -81,7 +80,7 @@ function SourceRow({ row, index, readings, all }: { row: Row; index: number; rea
             <>
                 <tr class={out ? "hand out" : "hand"}>
                     {name}
-                    <td colSpan={readings.length}>
+                    <td colSpan={all.length}>
                         <Controls row={row} />
                     </td>
                 </tr>
@@ -102,15 +101,15 @@ function SourceRow({ row, index, readings, all }: { row: Row; index: number; rea
     );
 }
 
-function Heading({ readings, all }: { readings: Reading[]; all: Figures[] }) {
+function Heading({ all }: { all: Column[] }) {
     // Key and fill are told by the light itself: the brighter cheek and the other.
     const lux = (mark: string, side: string) =>
-        all[readings.findIndex((r) => r.mark === mark && short_name(r) === side)]?.lux ?? 0;
-    const role = (r: Reading) => {
-        const name = short_name(r);
-        if (!r.mark || !name.endsWith("cheek")) return "";
-        const near = lux(r.mark, "near cheek");
-        const far = lux(r.mark, "far cheek");
+        all.find(({ reading }) => reading.mark === mark && short_name(reading) === side)?.figures.lux ?? 0;
+    const role = ({ reading }: Column) => {
+        const name = short_name(reading);
+        if (!reading.mark || !name.endsWith("cheek")) return "";
+        const near = lux(reading.mark, "near cheek");
+        const far = lux(reading.mark, "far cheek");
         if (!(near > 0 && far > 0)) return "";
         return (name === "near cheek") === near >= far ? "key" : "fill";
     };
@@ -120,8 +119,8 @@ function Heading({ readings, all }: { readings: Reading[]; all: Figures[] }) {
                 <th rowSpan={2} scope="col" class="corner">
                     source
                 </th>
-                {groups_of(readings).map((group) => (
-                    <th key={group.readings[0]!.name} colSpan={group.readings.length} scope="colgroup" class="mark">
+                {columns.value.map((group) => (
+                    <th key={group.mark} colSpan={group.readings.length} scope="colgroup" class="mark">
                         {group.mark || "meters"}
                     </th>
                 ))}
@@ -132,10 +131,14 @@ function Heading({ readings, all }: { readings: Reading[]; all: Figures[] }) {
                 )}
             </tr>
             <tr>
-                {readings.map((reading) => (
-                    <th key={reading.name} scope="col" title={`${reading.name}, ${reading.kind} receptor`}>
-                        {short_name(reading)}
-                        <small>{role(reading) || "\u00a0"}</small>
+                {all.map((column) => (
+                    <th
+                        key={column.reading.name}
+                        scope="col"
+                        title={`${column.reading.name}, ${column.reading.kind} receptor`}
+                    >
+                        {short_name(column.reading)}
+                        <small>{role(column) || "\u00a0"}</small>
                     </th>
                 ))}
             </tr>
@@ -145,7 +148,7 @@ function Heading({ readings, all }: { readings: Reading[]; all: Figures[] }) {
 
 export function Sheet() {
     const now = sheet.value;
-    const all = sums.value;
+    const all = columns.value.flatMap((group) => group.readings);
     return (
         <section class="sheet" aria-labelledby="sheet-name">
             <header class="bar-of-section">
@@ -164,20 +167,20 @@ export function Sheet() {
                     ))}
                 </div>
             </header>
-            {now && now.readings.length > 0 ? (
+            {all.length > 0 ? (
                 <div class="scroll" tabIndex={0} role="region" aria-label="Sheet: sources against readings">
                     <table class={moving.value ? "moving" : ""} aria-busy={moving.value}>
-                        <Heading readings={now.readings} all={all} />
+                        <Heading all={all} />
                         <tbody>
                             {rows.value.map((row, index) => (
-                                <SourceRow key={row.source.name} row={row} index={index} readings={now.readings} all={all} />
+                                <SourceRow key={row.source.name} row={row} index={index} all={all} />
                             ))}
                         </tbody>
-                        <Sums readings={now.readings} all={all} />
+                        <Sums all={all} />
                     </table>
                 </div>
             ) : (
-                <p class="empty">{now ? "Nobody stands here and no meter is placed: put a mark on the plan." : "The first light is on its way…"}</p>
+                <p class="empty">{now && now.readings.length === 0 ? "Nobody stands here and no meter is placed: put a mark on the plan." : "The first light is on its way…"}</p>
             )}
             {now?.remarks?.map((remark) => (
                 <p key={remark} class="remark">

@@ -1,11 +1,10 @@
 // What all sources make together, under the line: lux, the T-stop a meter shows, stops over what the exposure asks
 // for, how sure; then the cheeks of each mark, and what another option would change.
 import type { ComponentChildren } from "preact";
-import { between, groups_of, short_name, within_noise, type Figures } from "../light/figures.ts";
-import { asked, moving, other, other_sums, sheet } from "../light/model.ts";
+import { between, short_name, within_noise } from "../light/figures.ts";
+import { asked, columns, moving, other, other_sums, sheet, type Column } from "../light/model.ts";
 import { error_in_stops, lux_text, ratio_text, signed, t_stop_text } from "../light/numbers.ts";
 import { compared } from "../program/document.ts";
-import type { Reading } from "../program/messages.ts";
 import { narrow } from "../parts/screen.ts";
 import { Swatch } from "../picture/legend.tsx";
 
@@ -24,19 +23,19 @@ function Line(props: { name: string; title?: string; strong?: boolean; children:
 function error_text(error: number): string {
     if (!Number.isFinite(error)) return "not known";
     const stops = error_in_stops(error);
+    if (stops < 0.005) return "< 0.01";
     return `± ${stops < 0.095 ? stops.toFixed(2) : stops.toFixed(1)}`;
 }
 
-function Cheeks({ readings, all }: { readings: Reading[]; all: Figures[] }) {
-    const of = (side: string) => readings.findIndex((r) => short_name(r) === side);
+function Cheeks({ mark, all }: { mark: string; all: readonly Column[] }) {
+    const of = (side: string) => all.find(({ reading }) => short_name(reading) === side)?.figures;
     const near = of("near cheek");
     const far = of("far cheek");
-    const apart = near >= 0 && far >= 0 && all[near] && all[far] ? between(all[near], all[far]) : null;
-    const mark = readings[0]?.mark ?? "";
-    const separation = sheet.value?.separations?.find((s) => s.name.startsWith(`${mark} `));
-    if (!apart && !separation) return <td colSpan={readings.length} />;
+    const apart = near && far ? between(near, far) : null;
+    const separation = mark ? sheet.value?.separations?.find((s) => s.name.startsWith(`${mark} `)) : undefined;
+    if (!apart && !separation) return <td colSpan={all.length} />;
     return (
-        <td colSpan={readings.length} class="ratio">
+        <td colSpan={all.length} class="ratio">
             {apart && (
                 <span title="All light on the brighter cheek against all on the other">
                     cheeks {ratio_text(apart.stops)} <em>{Math.abs(apart.stops).toFixed(1)} stops</em>{" "}
@@ -52,13 +51,13 @@ function Cheeks({ readings, all }: { readings: Reading[]; all: Figures[] }) {
     );
 }
 
-function Against({ readings, all }: { readings: Reading[]; all: Figures[] }) {
+function Against({ all }: { all: readonly Column[] }) {
     const names = other.sheet.value?.readings.map((r) => r.name) ?? [];
     return (
         <Line name={`over “${compared.value}”`} title="This option over the other one, in stops">
-            {readings.map((reading, r) => {
+            {all.map(({ reading, figures }) => {
                 const theirs = other_sums.value[names.indexOf(reading.name)];
-                const difference = theirs && all[r] ? between(all[r], theirs) : null;
+                const difference = theirs ? between(figures, theirs) : null;
                 if (!difference) return <td key={reading.name}>…</td>;
                 const noise = within_noise(difference);
                 return (
@@ -72,21 +71,21 @@ function Against({ readings, all }: { readings: Reading[]; all: Figures[] }) {
     );
 }
 
-export function Sums({ readings, all }: { readings: Reading[]; all: Figures[] }) {
+export function Sums({ all }: { all: readonly Column[] }) {
     const first = asked.value;
     return (
         <tfoot>
             <Line name="all together" strong>
-                {all.map((f, r) => (
-                    <td key={readings[r]?.name}>
+                {all.map(({ reading, figures: f }) => (
+                    <td key={reading.name}>
                         {lux_text(f.lux)} <small>lx</small>
                     </td>
                 ))}
             </Line>
             {first && (
                 <Line name="meter shows" title="What an incident meter shows at this ISO and shutter; flat receptor, C = 250">
-                    {all.map((f, r) => (
-                        <td key={readings[r]?.name}>{f.t_stop === null ? "–" : t_stop_text(f.t_stop)}</td>
+                    {all.map(({ reading, figures: f }) => (
+                        <td key={reading.name}>{f.t_stop === null ? "–" : t_stop_text(f.t_stop)}</td>
                     ))}
                 </Line>
             )}
@@ -96,8 +95,8 @@ export function Sums({ readings, all }: { readings: Reading[]; all: Figures[] })
                     title={`Stops over the ${lux_text(first.metered_lux)} lx that the exposure asks for`}
                     strong
                 >
-                    {all.map((f, r) => (
-                        <td key={readings[r]?.name} class="over">
+                    {all.map(({ reading, figures: f }) => (
+                        <td key={reading.name} class="over">
                             {f.over === null ? "–" : signed(f.over)}
                             {f.over !== null && <Swatch stops={f.over} />}
                         </td>
@@ -105,22 +104,18 @@ export function Sums({ readings, all }: { readings: Reading[]; all: Figures[] })
                 </Line>
             )}
             <Line name="how sure" title="One standard error, in stops">
-                {all.map((f, r) => (
-                    <td key={readings[r]?.name} class="quiet">
+                {all.map(({ reading, figures: f }) => (
+                    <td key={reading.name} class="quiet">
                         {error_text(f.error)}
                     </td>
                 ))}
             </Line>
             <Line name="key to fill">
-                {groups_of(readings.map((reading, r) => ({ mark: reading.mark, reading, figures: all[r] }))).map((group) => (
-                    <Cheeks
-                        key={group.mark + group.readings[0]!.reading.name}
-                        readings={group.readings.map((one) => one.reading)}
-                        all={group.readings.flatMap((one) => (one.figures ? [one.figures] : []))}
-                    />
+                {columns.value.map((group) => (
+                    <Cheeks key={group.mark} mark={group.mark} all={group.readings} />
                 ))}
             </Line>
-            {compared.value !== null && <Against readings={readings} all={all} />}
+            {compared.value !== null && <Against all={all} />}
         </tfoot>
     );
 }

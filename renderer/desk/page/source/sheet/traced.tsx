@@ -1,10 +1,10 @@
 // How far the tracing is, in one line.
-import { moving, sheet, sums } from "../light/model.ts";
+import { columns, moving, sheet } from "../light/model.ts";
 import { percent_text } from "../light/numbers.ts";
 
 export function Traced() {
     const now = sheet.value;
-    const errors = sums.value.map((f) => f.error).filter((e) => Number.isFinite(e));
+    const errors = columns.value.flatMap((group) => group.readings.map((c) => c.figures.error)).filter((e) => Number.isFinite(e));
     let text = "tracing…";
     if (now && moving.value) text = "moving… the figures are from before";
     else if (now && errors.length > 0) {
