@@ -437,12 +437,11 @@ void TomlText::remove(const TomlPath& item) {
         for (const Block& b : blocks())
             if (starts_with(b.path, item)) own.push_back(b);
         for (auto b = own.rbegin(); b != own.rend(); ++b) {
-            std::size_t to = b->end;
-            const bool blank_before =
-                b->header == 0 || text_[line_start(b->header - 1)] == '\n' || text_[line_start(b->header - 1)] == '\r';
-            const std::size_t next = to;
-            if (blank_before && next < text.size() && text.find_first_not_of("\r\n", next) > next) to = line_end(next);
-            text.erase(b->header, to - b->header);
+            // With the blank line before it, if there is one.
+            std::size_t from = b->header;
+            const std::size_t line = from > 0 ? line_start(from - 1) : from;
+            if (text_.find_first_not_of("\r\n", line) >= from) from = line;
+            text.erase(from, b->end - from);
         }
     }
     if (take(text, expected)) return;
