@@ -2,7 +2,7 @@
 import { effect } from "@preact/signals";
 import { render } from "preact";
 import "./look/page.css";
-import { floor, live, other } from "./light/model.ts";
+import { floor, live, other, written } from "./light/model.ts";
 import { Clock } from "./parts/clock.tsx";
 import { NewPlace } from "./parts/new_place.tsx";
 import { ConflictDialog, Notices } from "./parts/notices.tsx";
@@ -11,7 +11,7 @@ import { showing, View, view } from "./picture/view.tsx";
 import { Inspector } from "./plan/inspector.tsx";
 import { light_on_plan, plane_height, PlanView } from "./plan/plan.tsx";
 import { chosen, compared, file, needs_place, read_only, read_plan, read_state, report } from "./program/document.ts";
-import { step, unsaved } from "./program/edits.ts";
+import { step } from "./program/edits.ts";
 import { Sheet } from "./sheet/sheet.tsx";
 
 /** Pixels across that the program traces: enough to see by, few enough to come fast. */
@@ -25,15 +25,15 @@ function Head() {
             <div class="names">
                 <h1>{now?.title || now?.file || "rushlight"}</h1>
                 <p class="quiet">
-                    {now?.file} · {unsaved.value > 0 ? "writing…" : "as it stands in the file"}
+                    {now?.file} · {written.value ? "as it stands in the file" : "writing…"}
                 </p>
             </div>
             <Clock />
             <div class="undo">
-                <button type="button" disabled={read_only.value || !now?.can_undo} title="Ctrl+Z" onClick={() => void step("undo")}>
+                <button type="button" disabled={read_only.value || !now?.can_undo} title="Ctrl+Z" onClick={() => step("undo")}>
                     undo
                 </button>
-                <button type="button" disabled={read_only.value || !now?.can_redo} title="Ctrl+Shift+Z" onClick={() => void step("redo")}>
+                <button type="button" disabled={read_only.value || !now?.can_redo} title="Ctrl+Shift+Z" onClick={() => step("redo")}>
                     redo
                 </button>
             </div>
@@ -86,7 +86,7 @@ addEventListener("keydown", (event) => {
     const way = key === "z" ? (event.shiftKey ? "redo" : "undo") : key === "y" ? "redo" : null;
     if (!way || read_only.peek()) return;
     event.preventDefault();
-    void step(way);
+    step(way);
 });
 
 // What is looked at is what is traced.
@@ -97,7 +97,7 @@ effect(() => {
     if (compared.value === null) other.close();
     else other.ask({ ...chosen.value, option: compared.value, view: picture, width: picture_width });
     if (!light_on_plan.value) floor.close();
-    else floor.ask({ ...chosen.value, view: "plan", width: plan_width, height: plane_height.value });
+    else floor.ask({ ...chosen.value, view: "plan_map", width: plan_width, height: plane_height.value });
 });
 
 let read = "";

@@ -1,7 +1,7 @@
 // The light that is in force on the page: what the program traced, at the levels and gels that she has her hand on.
 import { batch, computed, effect, signal, type ReadonlySignal } from "@preact/signals";
 import { chosen, colour, compared, file, plan } from "../program/document.ts";
-import { edit, new_token } from "../program/edits.ts";
+import { edit, new_token, unsaved } from "../program/edits.ts";
 import type { Bands, Edit, Reading, SheetEvent, Source, Thing } from "../program/messages.ts";
 import { Stream } from "../program/stream.ts";
 import { figures_of, groups_of, lux_of, type Asked, type Figures, type Group } from "./figures.ts";
@@ -102,7 +102,7 @@ effect(() => {
     trials.value = {};
 });
 
-const timers = new Map<string, ReturnType<typeof setTimeout>>();
+const timers = new Map<string, { timer: ReturnType<typeof setTimeout>; now_write: () => void }>();
 const touched = new Map<string, number>();
 /** Level changes that follow each other this closely are one movement of the hand, and one step of undo. */
 const one_gesture = 800;
@@ -124,12 +124,26 @@ export function turn(lamp: string, change: Turn): void {
     touched.set(lamp + kind, now);
     const tried: Tried = { ...last, ...change, revision: null, token };
     batch(() => (trials.value = { ...trials.peek(), [lamp]: tried }));
-    clearTimeout(timers.get(lamp));
-    timers.set(
-        lamp,
-        setTimeout(() => void write(lamp, tried), settled_after),
-    );
+    clearTimeout(timers.get(lamp)?.timer);
+    const now_write = () => {
+        timers.delete(lamp);
+        void write(lamp, tried);
+    };
+    timers.set(lamp, { timer: setTimeout(now_write, settled_after), now_write });
 }
+
+/** A page that is closed has no time to let the hand rest. */
+addEventListener("pagehide", () => {
+    for (const { timer, now_write } of [...timers.values()]) {
+        clearTimeout(timer);
+        now_write();
+    }
+});
+
+/** Whether everything that was done here is known to stand in the file. */
+export const written = computed(
+    () => unsaved.value === 0 && Object.values(trials.value).every((tried) => tried.revision !== null),
+);
 
 async function write(lamp: string, tried: Tried): Promise<void> {
     const edits: Edit[] = [];

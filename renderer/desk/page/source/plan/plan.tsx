@@ -3,7 +3,7 @@ import { computed, signal } from "@preact/signals";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { asked, floor, shares_for, weights, sheet } from "../light/model.ts";
 import { colour, picked, plan, read_only } from "../program/document.ts";
-import type { Plan } from "../program/messages.ts";
+import type { Plan, Thing } from "../program/messages.ts";
 import { LightCanvas } from "../picture/canvas.tsx";
 import type { Light, Showing } from "../picture/painter.ts";
 import { reading_at } from "../picture/point.tsx";
@@ -92,11 +92,20 @@ function ScaleBar({ frame }: { frame: Frame }) {
     );
 }
 
+/**
+ * What usually hangs higher lies over what stands under it. By kind and by nothing else: a sign that changed its place
+ * among the others would lose the keyboard's focus.
+ */
+const layers = ["meter", "mark", "camera", "board", "cloth", "net", "flag", "lamp"];
+function depth(thing: Thing): number {
+    return layers.indexOf(thing.kind);
+}
+
 function Drawing({ of, width }: { of: Plan; width: number }) {
     const svg = useRef<SVGSVGElement>(null);
     const frame = frame_for(of, width, Math.max(260, Math.min(480, width)));
     const things = of.things.map(as_moved);
-    // The picked one last, so that it lies over the others; names where they cover nothing.
+    // Names where they cover nothing.
     const taken: Box[] = things.map((thing) => {
         const [x, y] = to_screen(frame, thing.at[0], thing.at[1]);
         const r = Math.max(8, radius_of(thing) * frame.scale * 0.8);
@@ -111,7 +120,7 @@ function Drawing({ of, width }: { of: Plan; width: number }) {
         taken.push(label.box);
         return label;
     });
-    const order = things.map((_, i) => i).sort((a, b) => Number(things[a]!.name === picked.value) - Number(things[b]!.name === picked.value));
+    const order = things.map((_, i) => i).sort((a, b) => depth(things[a]!) - depth(things[b]!));
     const [lower, upper] = of.bounds;
     const [left, top] = to_screen(frame, lower[0], upper[1]);
     const [right, bottom] = to_screen(frame, upper[0], lower[1]);

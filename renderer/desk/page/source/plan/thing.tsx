@@ -98,7 +98,7 @@ export function PlanThing({ thing, frame, label, svg }: Props) {
         <g class={`thing ${thing.kind}${is_picked ? " picked" : ""}${level === "off" ? " off" : ""}${thing.active === false ? " aside" : ""}`}>
             <g
                 transform={`translate(${x.toFixed(1)} ${y.toFixed(1)})`}
-                tabIndex={0}
+                tabindex={0}
                 role="button"
                 aria-label={spoken(thing)}
                 aria-pressed={is_picked}
@@ -133,7 +133,7 @@ export function PlanThing({ thing, frame, label, svg }: Props) {
                         class="aim-handle"
                         cx={far}
                         r={7}
-                        tabIndex={0}
+                        tabindex={0}
                         role="slider"
                         aria-label={`Turn ${thing.name}`}
                         aria-valuemin={-180}

@@ -20,7 +20,8 @@ export const overtaken = signal<{ message: string; again: () => void } | null>(n
 /** How many edits are not yet acknowledged. */
 export const unsaved = signal(0);
 
-const queue: Waiting[] = [];
+/** An edit that waits, or a step back or forth. */
+const queue: (Waiting | "undo" | "redo")[] = [];
 let busy = false;
 /** The newest revision that this page has been told, by answer or by event. */
 let known = 0;
@@ -33,17 +34,24 @@ export function new_token(): string {
 export function edit(edits: Edit[], token: string): Promise<number | null> {
     return new Promise((done) => {
         const { setup, option } = chosen.value;
-        const waiting = queue.findIndex((one, i) => one.token === token && (i > 0 || !busy));
         const one: Waiting = { setup, option, token, edits, seen: plan.value, done };
-        if (waiting >= 0) {
-            queue[waiting]!.done(null);
-            queue[waiting] = one;
-        } else {
-            queue.push(one);
+        const last = queue[queue.length - 1];
+        if (last && typeof last === "object" && last.token === token && (queue.length > 1 || !busy)) {
+            last.done(null);
+            queue.pop();
         }
-        unsaved.value = queue.length;
-        void drain();
+        push(one);
     });
+}
+
+export function step(way: "undo" | "redo"): void {
+    push(way);
+}
+
+function push(one: Waiting | "undo" | "redo"): void {
+    queue.push(one);
+    unsaved.value = queue.length;
+    void drain();
 }
 
 async function drain(): Promise<void> {
@@ -51,10 +59,10 @@ async function drain(): Promise<void> {
     busy = true;
     while (queue.length > 0) {
         const one = queue[0]!;
-        const revision = await send(one, 0);
+        const revision = typeof one === "string" ? await move(one, 0) : await send(one, 0);
         queue.shift();
         unsaved.value = queue.length;
-        one.done(revision);
+        if (typeof one !== "string") one.done(revision);
     }
     busy = false;
 }
@@ -112,15 +120,22 @@ export function same_for(edits: readonly Edit[], before: Plan, now: Plan): boole
     });
 }
 
-export async function step(way: "undo" | "redo"): Promise<void> {
+async function move(way: "undo" | "redo", tries: number): Promise<null> {
     try {
         const base = Math.max(known, file.value?.revision ?? 0);
         const answer = await tell<{ revision: number }>(`/api/${way}`, { base });
         known = Math.max(known, answer.revision);
+        notice.value = "";
     } catch (trouble) {
-        if (trouble instanceof Refused && trouble.status === 409) await read_state().catch(report);
-        else report(trouble);
+        if (!(trouble instanceof Refused) || trouble.status !== 409) report(trouble);
+        else {
+            // Somebody else changed the file meanwhile: the step is theirs to take back first, and is shown.
+            known = Math.max(known, Number(trouble.answer["revision"] ?? 0));
+            await read_state().catch(report);
+            if (tries < 1) return move(way, tries + 1);
+        }
     }
+    return null;
 }
 
 export function choose(setup: string, option: string): void {

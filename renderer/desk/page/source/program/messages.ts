@@ -158,7 +158,7 @@ export interface PictureEvent {
     revision: number;
     setup: string;
     option: string;
-    view: "frame" | "map" | "plan";
+    view: "frame" | "map" | "plan_map";
     width: number;
     height: number;
     sources: string[];

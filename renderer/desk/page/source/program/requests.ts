@@ -44,6 +44,7 @@ export async function ask<T>(path: string): Promise<T> {
 export async function tell<T>(path: string, body: unknown): Promise<T> {
     const response = await answered(path, {
         method: "POST",
+        keepalive: true, // what was done just before the page is closed still gets there
         headers: { "Content-Type": "application/json" },
         body: JSON.stringify(body),
     });

@@ -7,7 +7,7 @@ import { halves, query } from "./requests.ts";
 export interface Wish {
     setup: string;
     option: string;
-    view: "frame" | "map" | "plan" | "none";
+    view: "frame" | "map" | "plan_map" | "none";
     width: number;
     height?: number;
 }
