@@ -103,7 +103,8 @@ function depth(thing: Thing): number {
 
 function Drawing({ of, width }: { of: Plan; width: number }) {
     const svg = useRef<SVGSVGElement>(null);
-    const frame = frame_for(of, width, Math.max(260, Math.min(480, width)));
+    // As much as is left under the sheet on a screen of this height, but never a stamp.
+    const frame = frame_for(of, width, Math.min(Math.max(360, innerHeight - 500), 640, Math.max(260, width)));
     const things = of.things.map(as_moved);
     // Names where they cover nothing.
     const taken: Box[] = things.map((thing) => {

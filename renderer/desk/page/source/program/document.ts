@@ -41,7 +41,9 @@ export function adopt(state: DocumentState): void {
     batch(() => {
         connected.value = true;
         const before = file.value;
-        file.value = before ? { ...before, ...state, conflict: state.conflict ?? null, trouble: state.trouble ?? null } : state;
+        file.value = { ...before, ...state, conflict: state.conflict ?? null, trouble: state.trouble ?? null };
+        // What this page may do hangs on the door that it came in by, not on the document.
+        if (before?.file) file.value.read_only = before.read_only;
         const setups = file.value.setups ?? [];
         const here = setups.find((entry) => entry.name === chosen.value.setup) ?? setups[0];
         if (here) {
