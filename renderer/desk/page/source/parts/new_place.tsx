@@ -1,6 +1,7 @@
 // A first start without a file: a rough room, its windows, two marks, a lamp. A dozen numbers; all can be mended later.
 import { useState } from "preact/hooks";
 import { notice, read_state, report } from "../program/document.ts";
+import { metres_from } from "../light/lengths.ts";
 import { tell } from "../program/requests.ts";
 
 interface Window {
@@ -24,10 +25,11 @@ const bearings: readonly (readonly [string, number])[] = [
     ["north-west", 315],
 ];
 
-/** A number of metres; centimetres, feet and inches are left to the program, which reads them as text. */
-function length(text: string): number | string {
-    const plain = text.trim().replace(",", ".");
-    return plain !== "" && Number.isFinite(Number(plain)) ? Number(plain) : text.trim();
+/** Metres to the millimetre, or the one line that says what was wrong. */
+function length(text: string): number {
+    const metres = metres_from(text);
+    if (metres === null) throw new Error(`“${text}” is no length; expected metres such as 4.2, or 90 cm, or 13ft 9in`);
+    return Math.round(metres * 1000) / 1000;
 }
 
 function Number_({ label, value, set, unit = "m" }: { label: string; value: string; set: (text: string) => void; unit?: string }) {

@@ -1,4 +1,5 @@
 // What is known of the picked thing, in words, with the values that can be typed.
+import { metres_from } from "../light/lengths.ts";
 import { lux_text } from "../light/numbers.ts";
 import { picked, plan, report, things_named } from "../program/document.ts";
 import { edit, new_token } from "../program/edits.ts";
@@ -25,8 +26,8 @@ function Place({ thing }: { thing: Thing }) {
                     width={5}
                     disabled={!can}
                     commit={(text) => {
-                        const value = Number(text.replace(",", ".").replace("−", "-"));
-                        if (!Number.isFinite(value)) return report(new Error(`“${text}” is no number of metres`));
+                        const value = metres_from(text);
+                        if (value === null) return report(new Error(`“${text}” is no length; expected metres, or 6ft 2in`));
                         const at = [...thing.at] as [number, number, number];
                         at[i] = value;
                         move_to(thing, at as Point, new_token());
