@@ -106,6 +106,9 @@ test("a drag: under the hand at once, in the file after it, one step of undo; th
     for (let i = 1; i <= 10; ++i) await page.mouse.move(x + (i / 10) * 1.5 * scale, y);
     const there = await sign.locator(".touch").boundingBox();
     assert.ok(Math.abs(there.x - box.x - 1.5 * scale) < 4, "the sign goes with the hand");
+    // Before it is traced, the square of the distance: d^2 from 4 to 6.25.
+    const [guess, line] = [await cell(page, "over", "table"), await page.locator(".traced").textContent()];
+    if (line.startsWith("moving")) near(guess, (100 * 4) / 6.25, 0.02, "the guess under the hand");
     await page.mouse.up();
     await written(page);
     const at = /name = "over".*\nshape = "hard"\nat = \[([\d., ]+)\]/.exec(await desk.read())?.[1].split(",").map(Number);
@@ -174,6 +177,47 @@ test("set-ups and options are tabs; beside it shows the difference and whether i
     // log2((50 + 70.7) / (100 + 70.7)) = -0.50
     assert.equal(await cell(page, "over “as found”", "table"), -0.5);
     await page.getByRole("tab", { name: "as found" }).click();
+});
+
+test("things are put in and taken away", async () => {
+    await settled(page);
+    await page.getByLabel("Put in").selectOption("flag");
+    await page.locator('[data-name="flag"]').waitFor({ timeout: 5000 });
+    assert.match(await desk.read(), /\[\[flag\]\]\nname = "flag"\n/);
+    await page.getByRole("button", { name: "take away" }).click();
+    await until(async () => (await desk.read()).includes("[[flag]]") === false, 5, "gone again");
+    for (let i = 0; i < 2; ++i) await page.keyboard.press("Control+Z");
+    await until(async () => (await desk.read()) === room, 5, "two steps back");
+    await written(page);
+});
+
+test("a new option is a tab, and what is moved in it leaves the rest as found", async () => {
+    await page.getByRole("button", { name: "new option" }).click();
+    await page.getByLabel("Name of the new option").fill("higher");
+    await page.keyboard.press("Enter");
+    await page.getByRole("tab", { name: "higher", selected: true }).waitFor({ timeout: 5000 });
+    await settled(page);
+    await page.locator('[data-name="over"]').focus();
+    await page.keyboard.press("PageUp");
+    await until(async () => /name = "higher"[^]*over/.test(await desk.read()), 5, "written into the option");
+    assert.ok((await desk.read()).startsWith(room.trimEnd().slice(0, -20)), "all that was there stands");
+    await page.getByRole("tab", { name: "as found" }).click();
+    while ((await desk.read()) !== room) {
+        const text = await desk.read();
+        await page.keyboard.press("Control+Z");
+        await until(async () => (await desk.read()) !== text, 5, "an undo");
+    }
+    await settled(page);
+});
+
+test("the clock is scrubbed by keys and written when the hand rests", async () => {
+    await desk.write(room.replace("dark = true", 'time = "11:00"\ntime_zone = "UTC"'));
+    const clock = page.getByRole("slider", { name: "Time of day" });
+    await clock.waitFor({ timeout: 10000 });
+    await clock.focus();
+    for (let i = 0; i < 4; ++i) await page.keyboard.press("ArrowRight");
+    assert.equal(await clock.getAttribute("aria-valuetext"), "12:00");
+    await until(async () => (await desk.read()).includes('time = "12:00"'), 5, "the time in the file");
 });
 
 test("nothing was complained of", () => assert.deepEqual(page.complaints, []));

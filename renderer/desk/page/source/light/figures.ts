@@ -30,8 +30,12 @@ export function figures_of(
     luminance: Bands,
     changed: boolean,
     asked: Asked | null,
+    /** Guesses, by source, of what a movement does; null when the light was traced as things stand. */
+    times: readonly number[] | null = null,
 ): Figures {
-    const by_source = reading.layers.map((layer, source) => lux_of(layer, weights[source] ?? [], luminance));
+    const by_source = reading.layers.map(
+        (layer, source) => lux_of(layer, weights[source] ?? [], luminance) * (times?.[source] ?? 1),
+    );
     const lux = by_source.reduce((sum, one) => sum + one, 0);
     // Once levels are changed here, what can be known of the sum's error is its sources' errors, in squares. Until
     // then the program's own figure is better: it knows how they vary together.

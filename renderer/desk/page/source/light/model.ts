@@ -4,6 +4,7 @@ import { chosen, colour, compared, file, plan } from "../program/document.ts";
 import { edit, new_token, unsaved } from "../program/edits.ts";
 import type { Bands, Edit, Reading, SheetEvent, Source, Thing } from "../program/messages.ts";
 import { Stream } from "../program/stream.ts";
+import { nearer, Remembered, type Places } from "./estimate.ts";
 import { figures_of, groups_of, lux_of, type Asked, type Figures, type Group } from "./figures.ts";
 import { level_text } from "./levels.ts";
 import { in_force, type InForce, type Trial } from "./weights.ts";
@@ -22,8 +23,12 @@ const trials = signal<Record<string, Tried>>({});
 
 /** The sheet that belongs to what is chosen; the last one stays, marked as moving, until a newer one is traced. */
 export const sheet = computed(() => live.sheet.value);
+export const hand_on = signal(false);
 export const moving = computed(
-    () => sheet.value !== null && file.value !== null && sheet.value.revision < file.value.revision,
+    () =>
+        sheet.value !== null &&
+        file.value !== null &&
+        (hand_on.value || sheet.value.revision < file.value.revision),
 );
 
 export const lamps = computed(
@@ -49,13 +54,34 @@ export const rows = computed<Row[]>(() =>
 export const weights = computed<Bands[]>(() => rows.value.map((row) => row.force.weights));
 const tried_anything = computed(() => Object.keys(trials.value).length > 0);
 
-function figures(of: SheetEvent | null, by: readonly Bands[], changed: boolean): Figures[] {
+/** Where everything stands under her hand. */
+export const stands_now = signal<Places>(new Map());
+const remembered = new Remembered();
+effect(() => {
+    if (plan.value) remembered.add(plan.value);
+});
+effect(() => {
+    void chosen.value;
+    remembered.forget();
+});
+
+type Guess = ((source: string, reading: Reading) => number) | null;
+const guess = computed<Guess>(() => {
+    const now = stands_now.value;
+    const traced = sheet.value && remembered.at(sheet.value.revision);
+    return traced && moving.value ? (source, reading) => nearer(source, reading, traced, now) : null;
+});
+
+function figures(of: SheetEvent | null, by: readonly Bands[], changed: boolean, guessed: Guess): Figures[] {
     const luminance = colour.value?.luminance;
     if (!of || !luminance) return [];
-    return of.readings.map((reading) => figures_of(reading, by, luminance, changed, asked.value));
+    return of.readings.map((reading) => {
+        const times = guessed ? of.sources.map((source) => guessed(source.name, reading)) : null;
+        return figures_of(reading, by, luminance, changed, asked.value, times);
+    });
 }
 
-const sums_as_told = computed(() => figures(sheet.value, weights.value, tried_anything.value));
+const sums_as_told = computed(() => figures(sheet.value, weights.value, tried_anything.value, guess.value));
 
 /** The columns of the sheet: readings of each face side by side, each with its figures. */
 export interface Column {
@@ -72,7 +98,7 @@ export const columns: ReadonlySignal<Group<Column & { name: string; mark: string
 );
 
 export const other_weights = computed<Bands[]>(() => (other.sheet.value?.sources ?? []).map((s) => s.now));
-export const other_sums = computed(() => figures(other.sheet.value, other_weights.value, false));
+export const other_sums = computed(() => figures(other.sheet.value, other_weights.value, false, null));
 
 /** What a source gives of its lux, as one share: for maps, which keep no bands. Its mean colour over all readings. */
 export function shares_for(of: SheetEvent | null, by: readonly Bands[]): number[] {

@@ -32,9 +32,15 @@ export function extent(plan: Plan): { left: number; bottom: number; right: numbe
 /** Pixels under the plan, for the bar of the scale. */
 const foot = 18;
 
-export function frame_for(plan: Plan, width: number, most_height: number): Frame {
+/** The room itself gets the height that there is; what stands outside adds to it, up to as much again. */
+export function frame_for(plan: Plan, width: number, room_height: number): Frame {
     const e = extent(plan);
-    const scale = Math.min(width / (e.right - e.left), most_height / (e.top - e.bottom));
+    const [lower, upper] = plan.bounds;
+    const scale = Math.min(
+        width / (e.right - e.left),
+        room_height / (upper[1] - lower[1] + 2 * margin),
+        (2 * room_height) / (e.top - e.bottom),
+    );
     const height = scale * (e.top - e.bottom) + foot;
     // What is left over in width is shared out, so that the room stands in the middle.
     const spare = width / scale - (e.right - e.left);
@@ -87,8 +93,11 @@ export interface Box {
     height: number;
 }
 
-export function touch(a: Box, b: Box): boolean {
-    return a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height;
+/** Square pixels that two boxes share. */
+export function overlap(a: Box, b: Box): number {
+    const wide = Math.min(a.x + a.width, b.x + b.width) - Math.max(a.x, b.x);
+    const high = Math.min(a.y + a.height, b.y + b.height) - Math.max(a.y, b.y);
+    return wide > 0 && high > 0 ? wide * high : 0;
 }
 
 export interface Label {
@@ -98,37 +107,42 @@ export interface Label {
     box: Box;
 }
 
-/** Under the sign, or else over it, to its right, to its left: the first place that nothing stands on. */
+/** Under the sign, or else over it, beside it, further off: the first place that nothing stands on, or the least bad. */
 export function label_at(
     at: readonly [number, number],
-    radius: number,
+    half: readonly [number, number],
     width: number,
     height: number,
     taken: readonly Box[],
     within: Frame,
 ): Label {
     const [x, y] = at;
-    const place = (lx: number, ly: number, anchor: Label["anchor"]): Label => {
+    const [right, down] = half;
+    const place = (lx: number, top: number, anchor: Label["anchor"]): Label => {
         const left = anchor === "middle" ? lx - width / 2 : anchor === "start" ? lx : lx - width;
-        return { x: lx, y: ly, anchor, box: { x: left, y: ly - 11, width, height } };
+        return { x: lx, y: top + 11, anchor, box: { x: left, y: top, width, height } };
     };
-    const tries = [
-        place(x, y + radius + 13, "middle"),
-        place(x, y - radius - height + 8, "middle"),
-        place(x + radius + 5, y + 4, "start"),
-        place(x - radius - 5, y + 4, "end"),
-        place(x + radius + 3, y + radius + 12, "start"),
-        place(x - radius - 3, y - radius - 4, "end"),
-        place(x + radius + 26, y + radius + 24, "start"),
-        place(x - radius - 26, y - radius - 18, "end"),
-        place(x, y + radius + 42, "middle"),
-        place(x, y - radius - height - 22, "middle"),
-    ];
-    const free = (one: Label) =>
-        one.box.x >= 0 &&
-        one.box.y >= 0 &&
-        one.box.x + one.box.width <= within.width &&
-        one.box.y + one.box.height <= within.height &&
-        !taken.some((box) => touch(box, one.box));
-    return tries.find(free) ?? tries[0]!;
+    const covered = (one: Label) => {
+        const { box } = one;
+        const out = box.x < 0 || box.y < 0 || box.x + box.width > within.width || box.y + box.height > within.height;
+        return taken.reduce((sum, other) => sum + overlap(box, other), out ? 1e6 : 0);
+    };
+    let best: Label | null = null;
+    let least = Infinity;
+    for (const away of [2, 14, 28, 44, 62])
+        for (const one of [
+            place(x, y + down + away, "middle"),
+            place(x, y - down - away - height, "middle"),
+            place(x + right + away + 2, y - height / 2, "start"),
+            place(x - right - away - 2, y - height / 2, "end"),
+            place(x + right * 0.7 + away, y + down * 0.7 + away, "start"),
+            place(x - right * 0.7 - away, y + down * 0.7 + away, "end"),
+            place(x + right * 0.7 + away, y - down * 0.7 - away - height, "start"),
+            place(x - right * 0.7 - away, y - down * 0.7 - away - height, "end"),
+        ]) {
+            const bad = covered(one);
+            if (bad === 0) return one;
+            if (bad < least) [best, least] = [one, bad];
+        }
+    return best!;
 }

@@ -1,5 +1,7 @@
 // Moving things: what the hand does is seen at once; the file follows, one step of undo a movement.
 import { effect, signal } from "@preact/signals";
+import { places_of } from "../light/estimate.ts";
+import { hand_on, stands_now } from "../light/model.ts";
 import { plan, read_only } from "../program/document.ts";
 import { edit, new_token } from "../program/edits.ts";
 import type { Edit, Plan, Point, Thing } from "../program/messages.ts";
@@ -17,6 +19,14 @@ effect(() => {
     const reached = plan.value?.revision ?? 0;
     const left = Object.entries(moved.value).filter(([, m]) => m.revision === null || m.revision > reached);
     if (left.length !== Object.keys(moved.peek()).length) moved.value = Object.fromEntries(left);
+});
+
+// The sheet guesses from where things are held, until they are traced there.
+effect(() => {
+    const now = plan.value;
+    if (!now) return;
+    stands_now.value = places_of(now.things.map((thing) => moved.value[thing.name]?.thing ?? thing));
+    hand_on.value = Object.values(moved.value).some((m) => m.revision === null);
 });
 
 /** The thing as it stands under her hand. */

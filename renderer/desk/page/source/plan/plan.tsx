@@ -2,14 +2,17 @@
 import { computed, signal } from "@preact/signals";
 import { useLayoutEffect, useRef, useState } from "preact/hooks";
 import { asked, floor, shares_for, weights, sheet } from "../light/model.ts";
-import { colour, picked, plan, read_only } from "../program/document.ts";
+import { metres_from } from "../light/lengths.ts";
+import { TextField } from "../parts/field.tsx";
+import { Legend } from "../picture/legend.tsx";
+import { colour, picked, plan, read_only, report } from "../program/document.ts";
 import type { Plan, Thing } from "../program/messages.ts";
 import { LightCanvas } from "../picture/canvas.tsx";
 import type { Light, Showing } from "../picture/painter.ts";
 import { reading_at } from "../picture/point.tsx";
 import { frame_for, label_at, to_place, to_screen, type Box, type Frame } from "./geometry.ts";
 import { add_thing, as_moved } from "./moves.ts";
-import { radius_of } from "./signs.tsx";
+import { half_of } from "./signs.tsx";
 import { PlanThing, level_beside } from "./thing.tsx";
 
 /** Whether the light on a level plane lies under the plan, and how high that plane is. */
@@ -109,22 +112,26 @@ function Drawing({ of, width }: { of: Plan; width: number }) {
     // Names where they cover nothing.
     const taken: Box[] = things.map((thing) => {
         const [x, y] = to_screen(frame, thing.at[0], thing.at[1]);
-        const r = Math.max(8, radius_of(thing) * frame.scale * 0.8);
-        return { x: x - r, y: y - r, width: 2 * r, height: 2 * r };
+        const [right, down] = half_of(thing).map((metres) => Math.max(5, metres * frame.scale)) as [number, number];
+        return { x: x - right, y: y - down, width: 2 * right, height: 2 * down };
     });
+    const [lower, upper] = of.bounds;
+    const [left, top] = to_screen(frame, lower[0], upper[1]);
+    const [right, bottom] = to_screen(frame, upper[0], lower[1]);
+    // A name that lies on a wall is hard to read.
+    for (const y of [top, bottom]) taken.push({ x: left, y: y - 3, width: right - left, height: 6 });
+    for (const x of [left, right]) taken.push({ x: x - 3, y: top, width: 6, height: bottom - top });
     const labels = things.map((thing, i) => {
         const level = level_beside(thing);
-        const wide = 6.6 * Math.max(thing.name.length, level.length);
+        const wide = 7.4 * Math.max(thing.name.length, level.length) + 6;
         const at = to_screen(frame, thing.at[0], thing.at[1]);
         const others = taken.filter((_, j) => j !== i);
-        const label = label_at(at, radius_of(thing) * frame.scale, wide, level ? 28 : 14, others, frame);
+        const half = half_of(thing).map((metres) => metres * frame.scale) as [number, number];
+        const label = label_at(at, half, wide, level ? 28 : 14, others, frame);
         taken.push(label.box);
         return label;
     });
     const order = things.map((_, i) => i).sort((a, b) => depth(things[a]!) - depth(things[b]!));
-    const [lower, upper] = of.bounds;
-    const [left, top] = to_screen(frame, lower[0], upper[1]);
-    const [right, bottom] = to_screen(frame, upper[0], lower[1]);
     return (
         <div class="drawing" style={{ height: `${frame.height}px` }}>
             {light_on_plan.value && (
@@ -137,7 +144,7 @@ function Drawing({ of, width }: { of: Plan; width: number }) {
                         light={floor_light}
                         showing={map}
                         numbers={false}
-                        label={`Light on a level plane ${plane_height.value} m up`}
+                        label={`Light on a level plane ${plane_height.value.toFixed(2)} m up`}
                     />
                 </div>
             )}
@@ -212,11 +219,27 @@ export function PlanView() {
                         checked={light_on_plan.value}
                         onChange={(event) => (light_on_plan.value = event.currentTarget.checked)}
                     />{" "}
-                    light at {plane_height.value.toFixed(1)} m
+                    light
                 </label>
+                <TextField
+                    label="at"
+                    spoken="Height of the light on the plan, and of readings taken on it, metres"
+                    value={plane_height.value.toFixed(2)}
+                    width={4}
+                    commit={(text) => {
+                        const metres = metres_from(text);
+                        if (metres === null || metres < 0) return report(new Error(`“${text}” is no height; expected metres such as 1.2`));
+                        plane_height.value = metres;
+                    }}
+                />
                 <PutIn />
             </header>
-            <div ref={holder}>{plan.value && width > 0 && <Drawing of={plan.value} width={width} />}</div>
+            <div class="plan-and-scale">
+                <div ref={holder} class="plan-holder">
+                    {plan.value && width > 0 && <Drawing of={plan.value} width={width} />}
+                </div>
+                {light_on_plan.value && <Legend zero={asked.value?.metered_lux ?? 100} unit="lux" />}
+            </div>
         </section>
     );
 }

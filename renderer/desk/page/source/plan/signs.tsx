@@ -178,13 +178,15 @@ export function Sign({ thing, scale }: { thing: Thing; scale: number }) {
     }
 }
 
-/** How far a sign reaches from its middle, m. */
-export function radius_of(thing: Thing): number {
+/** Half of what a sign covers on the plan, right and down, m. */
+export function half_of(thing: Thing): readonly [number, number] {
     const width = thing.size?.[0] ?? 0;
-    if (thing.kind === "mark") return 0.24;
-    if (thing.kind === "camera") return 0.3;
-    if (thing.kind === "meter") return 0.08;
-    // A panel turned across reaches as far as its width, turned along only a little up and down.
+    if (thing.kind === "mark") return [0.2, 0.2];
+    if (thing.kind === "camera") return [0.24, 0.24];
+    if (thing.kind === "meter") return [0.06, 0.06];
+    if (thing.kind === "lamp") return [Math.max(0.16, width / 2), Math.max(0.16, width / 2)];
+    // A panel is seen edge-on.
     const turn = ((thing.facing ?? 0) * Math.PI) / 180;
-    return Math.max(0.18, (width / 2) * Math.abs(Math.cos(turn)));
+    const across = (of: number) => Math.max(0.06, (width / 2) * Math.abs(of));
+    return [across(Math.sin(turn)), across(Math.cos(turn))];
 }

@@ -8,7 +8,7 @@ import { new_token } from "../program/edits.ts";
 import type { Thing } from "../program/messages.ts";
 import { handle_reach, to_place, to_screen, type Frame, type Label } from "./geometry.ts";
 import { gesture, movable, move_to, turn_by, turn_to, turnable } from "./moves.ts";
-import { Sign, radius_of } from "./signs.tsx";
+import { half_of, Sign } from "./signs.tsx";
 
 /** "−1.3" beside a lamp, "off" if it is; nothing beside what has no level. */
 export function level_beside(thing: Thing): string {
@@ -113,7 +113,7 @@ export function PlanThing({ thing, frame, label, svg }: Props) {
                 onKeyDown={key}
             >
                 <title>{thing.editable === false && thing.why ? `${thing.name}: ${thing.why}` : thing.name}</title>
-                <circle class="touch" r={Math.max(14, radius_of(thing) * frame.scale + 4)} />
+                <circle class="touch" r={Math.max(14, Math.max(...half_of(thing)) * frame.scale + 4)} />
                 <g transform={`rotate(${-facing})`}>
                     <Sign thing={thing} scale={frame.scale} />
                 </g>

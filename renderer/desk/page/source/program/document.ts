@@ -71,8 +71,10 @@ export async function read_plan(): Promise<void> {
     ]);
     if (turn !== latest) return;
     batch(() => {
+        // What was there and is gone is put down; what was just put in may not be there yet.
+        const there = (of: Plan | null) => of?.things.some((thing) => thing.name === picked.value);
+        if (there(plan.value) && !there(new_plan)) picked.value = null;
         plan.value = new_plan;
         colour.value = new_colour;
-        if (picked.value !== null && !new_plan.things.some((thing) => thing.name === picked.value)) picked.value = null;
     });
 }

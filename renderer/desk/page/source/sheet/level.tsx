@@ -120,6 +120,7 @@ export function Gel({ row, gels, disabled }: { row: Row; gels: readonly string[]
             disabled={disabled}
             aria-label={`Gel on ${name}`}
             value={now}
+            title={now || "no gel"}
             onChange={(event) => {
                 const { value } = event.currentTarget;
                 turn(name, { gel: value ? value.split(" + ") : [] });

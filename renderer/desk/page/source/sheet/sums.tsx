@@ -8,11 +8,12 @@ import { compared } from "../program/document.ts";
 import { narrow } from "../parts/screen.ts";
 import { Swatch } from "../picture/legend.tsx";
 
-function Line(props: { name: string; title?: string; strong?: boolean; children: ComponentChildren }) {
+function Line(props: { name: string; title?: string; small?: string; strong?: boolean; children: ComponentChildren }) {
     return (
         <tr class={props.strong ? "sum" : ""}>
             <th scope="row" title={props.title}>
                 {props.name}
+                {props.small && <small> {props.small}</small>}
             </th>
             {props.children}
             {!narrow.value && <td class="end" />}
@@ -37,8 +38,8 @@ function Cheeks({ mark, all }: { mark: string; all: readonly Column[] }) {
     return (
         <td colSpan={all.length} class="ratio">
             {apart && (
-                <span title="All light on the brighter cheek against all on the other">
-                    cheeks {ratio_text(apart.stops)} <em>{Math.abs(apart.stops).toFixed(1)} stops</em>{" "}
+                <span>
+                    {ratio_text(apart.stops)} <em>{Math.abs(apart.stops).toFixed(1)} stops</em>{" "}
                     <small>{error_text(apart.error * Math.LN2)}</small>
                 </span>
             )}
@@ -62,7 +63,7 @@ function Against({ all }: { all: readonly Column[] }) {
                 const noise = within_noise(difference);
                 return (
                     <td key={reading.name} class={noise ? "difference noise" : "difference"}>
-                        {signed(difference.stops)}
+                        {signed(difference.stops, !noise && Math.abs(difference.stops) < 0.095 ? 2 : 1)}
                         <small>{noise ? "within noise" : error_text(difference.error * Math.LN2)}</small>
                     </td>
                 );
@@ -110,7 +111,7 @@ export function Sums({ all }: { all: readonly Column[] }) {
                     </td>
                 ))}
             </Line>
-            <Line name="key to fill">
+            <Line name="key to fill" small="(K+F):F" title="All light on the brighter cheek against all on the other">
                 {columns.value.map((group) => (
                     <Cheeks key={group.mark} mark={group.mark} all={group.readings} />
                 ))}
