@@ -21,6 +21,17 @@ std::string light_key(const Setup& bare) {
     return content.key();
 }
 
+std::string scales_key(Setup setup) {
+    Content content;
+    for (const MeasuredLight& m : setup.rig.measured)
+        content << m.meter.receptor << m.meter.at << m.meter.facing << m.lux << m.source;
+    setup.rig.marks.clear();
+    setup.rig.panels.clear();
+    setup.day = setup.scouted;
+    add_content(content, bare(setup));
+    return content.key();
+}
+
 std::vector<Spectrum> now_of_bare(const Setup& setup, const std::vector<std::string>& sources) {
     std::vector<Spectrum> now;
     for (const std::string& source : sources) {

@@ -13,6 +13,9 @@ Setup bare(Setup setup);
 /// Fingerprint of what its light hangs on; cameras and meters do not count.
 std::string light_key(const Setup& bare);
 
+/// What the scout's readings hang on: they were taken with nobody on the marks and nothing put up.
+std::string scales_key(Setup setup);
+
 /// A lamp's part in the light, source by source: what it gives now of what it gives bare. 1 for sun and sky.
 std::vector<Spectrum> now_of_bare(const Setup& setup, const std::vector<std::string>& sources);
 

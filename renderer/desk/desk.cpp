@@ -4,6 +4,7 @@
 #include "desk/new_place.h"
 #include "desk/plan_json.h"
 #include "desk/point_answers.h"
+#include "desk/sheet_json.h"
 #include "pictures/write_file.h"
 #include "setup/where.h"
 
@@ -72,8 +73,8 @@ void Desk::open(const std::filesystem::path& path) {
 
 void Desk::tell_state(Open& open) {
     const Document::State s = open.document.state();
-    open.light.tell("state", state_json(open.document, false).dump());
-    if (!s.trouble.empty()) open.light.tell("trouble", JsonValue{{"line", json_text(s.trouble)}}.dump());
+    open.light.tell("state", [&](const Looker& l) { return state_json(open.document, l.read_only).dump(); });
+    if (!s.trouble.empty()) open.light.tell("trouble", [&](const Looker&) { return trouble_json(s.trouble); });
 }
 
 void Desk::watch() {
@@ -87,11 +88,12 @@ void Desk::watch() {
     }
 }
 
-std::shared_ptr<Looker> Desk::join(const Request& request) {
+std::shared_ptr<Looker> Desk::join(const Request& request, bool read_only) {
     const auto open = opened();
     if (!open) return nullptr;
-    auto looker = open->light.join({request.of("setup"), request.of("option", "as found"), view_of(request)});
-    if (looker) looker->events->tell("state", state_json(open->document, false).dump());
+    auto looker =
+        open->light.join({request.of("setup"), request.of("option", "as found"), view_of(request)}, read_only);
+    if (looker) looker->events->tell("state", state_json(open->document, read_only).dump());
     return looker;
 }
 

@@ -3,29 +3,39 @@
 #include "desk/bare.h"
 #include "desk/picture_light.h"
 #include "desk/sheet_json.h"
-#include "setup/where.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace rushlight::desk {
 
 namespace {
 
-constexpr double first_look = 0.05, longest_stage = 2;  // s
+constexpr std::size_t most_bytes = std::size_t{3} << 29;  // of light kept in memory
+constexpr std::size_t most_lights = 100, most_pictures = 12;
 constexpr double sure_meters = 0.004, sure_picture = 0.02;
 constexpr double longest_meters = 60, longest_outlines = 30, longest_picture = 180;  // s, in all
-constexpr std::size_t most_bytes = std::size_t{3} << 29;                             // of light kept in memory
-
-bool same(const Wish& a, const Wish& b) {
-    return a.setup == b.setup && a.option == b.option;
-}
 
 bool unsure(const MeterLight& m, const Setup& asked, const Lights& lights) {
     if (m.points().empty() || m.seconds() > longest_meters) return false;
+    if (m.stages() < 4) return true;
     double worst = 0;
     for (const Measured& all : m.all(now_of_bare(asked, lights.sources())))
         worst = std::max(worst, all.relative_error());
-    return m.stages() < 4 || worst > sure_meters;
+    return worst > sure_meters;
+}
+
+/// Outlines are shared out the same way, but are never sure: what lies behind a head may be a window or a wall.
+bool unsure_outlines(const MeterLight& m) {
+    return !m.points().empty() && m.seconds() < longest_outlines;
+}
+
+/// Each once, in the order of the sheet.
+std::vector<MeterLight*> lights_of(const std::vector<HeldMeter>& meters) {
+    std::vector<MeterLight*> all;
+    for (const HeldMeter& m : meters)
+        if (std::find(all.begin(), all.end(), m.light) == all.end()) all.push_back(m.light);
+    return all;
 }
 
 }  // namespace
@@ -47,9 +57,10 @@ void LiveLight::end() {
     if (worker_.joinable()) worker_.join();
 }
 
-std::shared_ptr<Looker> LiveLight::join(Wish wish) {
+std::shared_ptr<Looker> LiveLight::join(Wish wish, bool read_only) {
     auto looker = std::make_shared<Looker>();
     looker->wish = std::move(wish);
+    looker->read_only = read_only;
     const std::lock_guard lock(mutex_);
     if (ending_ || lookers_.size() >= most_lookers) return nullptr;
     resolve(*looker);
@@ -79,9 +90,9 @@ void LiveLight::renew() {
     news_.notify_all();
 }
 
-void LiveLight::tell(const std::string& kind, const std::string& data) {
+void LiveLight::tell(const std::string& kind, const std::function<std::string(const Looker&)>& data) {
     const std::lock_guard lock(mutex_);
-    for (const auto& l : lookers_) l->events->tell(kind, data);
+    for (const auto& l : lookers_) l->events->tell(kind, data(*l));
 }
 
 std::shared_ptr<const std::string> LiveLight::picture(unsigned long id) const {
@@ -93,61 +104,62 @@ std::shared_ptr<const std::string> LiveLight::picture(unsigned long id) const {
 }
 
 /// What the page shows of the document as it is now: a set-up, and the light that belongs to it.
-void LiveLight::resolve(Looker& l) {
+void LiveLight::resolve(Looker& l) try {
+    l.light = nullptr;
+    l.placed = false;  // anew: the camera may have moved
+    l.outline_light = nullptr;
+    l.meters.clear();
+    l.outlines.clear();
     document_.with_file([&](const SetupFile& file) {
         const std::vector<std::string> setups = file.setup_names();
         if (std::find(setups.begin(), setups.end(), l.wish.setup) == setups.end()) l.wish.setup = setups.front();
         const std::vector<std::string> options = file.option_names(l.wish.setup);
         if (std::find(options.begin(), options.end(), l.wish.option) == options.end()) l.wish.option = options.front();
-        l.asked = file.setup(l.wish.setup, l.wish.option);
+        l.as_in_file = file.setup(l.wish.setup, l.wish.option);
     });
     l.revision = document_.state().revision;
     const TomlText text(document_.text(), document_.path().string());
     l.lamps.clear();
-    for (const Lamp& lamp : l.asked.rig.lamps)
+    for (const Lamp& lamp : l.as_in_file.rig.lamps)
         if (auto written = written_thing(text, {l.wish.setup, l.wish.option}, "lamp", lamp.name))
             l.lamps[lamp.name] = std::move(*written);
+    l.asked = as_measured(l.as_in_file);
     l.light = light_of(l.asked);
     l.view_key = view_key(l.asked, l.wish.view);
-    l.meter_light = l.outline_light = nullptr;  // placed anew: the camera may have moved
-    l.meters.clear();
-    l.outlines.clear();
     if (l.light->scene) place_meters_of(l);
+} catch (const std::exception& error) {  // a model that is gone
+    l.events->tell("trouble", trouble_json(error.what()));
 }
 
-/// Meters that were placed the same way before keep what was traced of them.
+/// Scaled to the scout's readings as far as that is known yet; the worker finds it out.
+Setup LiveLight::as_measured(const Setup& setup) {
+    if (setup.rig.measured.empty()) return setup;
+    const auto known = scales_.find(scales_key(setup));
+    return known == scales_.end() ? setup : scaled(setup, known->second);
+}
+
+/// Meters that are held where they were held before keep what was traced of them.
 void LiveLight::place_meters_of(Looker& l) {
-    l.meters = meters_of(l.asked, *l.light->scene);
-    std::vector<MeterPoint> points;
-    for (const NamedMeter& m : l.meters) points.push_back(m.point);
-    l.meter_light = meter_light_of(*l.light, std::move(points));
-}
-
-MeterLight* LiveLight::meter_light_of(SceneLight& light, std::vector<MeterPoint> points) {
-    const auto same_point = [](const MeterPoint& a, const MeterPoint& b) {
-        return a.kind == b.kind && a.at == b.at && a.facing == b.facing;
-    };
-    for (const auto& m : light.meters)
-        if (std::equal(points.begin(), points.end(), m->points().begin(), m->points().end(), same_point))
-            return m.get();
-    light.meters.push_back(std::make_unique<MeterLight>(std::move(points), light.scene->lights.count()));
-    return light.meters.back().get();
-}
-
-/// Small spots along heads: found by many rays, so the worker does it, after the first look at everything else.
-void LiveLight::place_outlines_of(const Job& job) {
-    std::vector<OutlineMeters> outlines = outlines_of(job.asked, *job.light->scene);
-    std::vector<MeterPoint> spots;
-    for (OutlineMeters& o : outlines) {
-        for (std::size_t& i : o.on) i += spots.size();
-        for (std::size_t& i : o.behind) i += spots.size();
-        spots.insert(spots.end(), o.spots.begin(), o.spots.end());
+    l.meters.clear();
+    std::vector<MeterPoint> fresh;
+    auto& all = l.light->meters;
+    for (NamedMeter& m : meters_of(l.asked, *l.light->scene)) {
+        HeldMeter held{std::move(m), nullptr, 0};
+        for (auto one = all.rbegin(); one != all.rend() && !held.light; ++one)
+            for (std::size_t i = 0; i < (*one)->points().size() && !held.light; ++i)
+                if (same_point((*one)->points()[i], held.meter.point)) held.light = one->get(), held.number = i;
+        if (!held.light) {
+            held.number = fresh.size();
+            fresh.push_back(held.meter.point);
+        }
+        l.meters.push_back(std::move(held));
     }
-    const std::lock_guard lock(mutex_);
-    Looker& l = *job.looker;
-    if (l.light != job.light || l.meter_light != job.meters) return;
-    l.outlines = std::move(outlines);
-    l.outline_light = meter_light_of(*l.light, std::move(spots));
+    if (!fresh.empty()) {
+        all.push_back(std::make_unique<MeterLight>(std::move(fresh), l.light->scene->lights.count()));
+        for (HeldMeter& held : l.meters)
+            if (!held.light) held.light = all.back().get();
+    }
+    l.placed = true;
 }
 
 std::shared_ptr<SceneLight> LiveLight::light_of(const Setup& asked) {
@@ -167,13 +179,27 @@ std::shared_ptr<SceneLight> LiveLight::light_of(const Setup& asked) {
     return light;
 }
 
+/// What was not looked at for longest goes first.
 void LiveLight::forget_old() {
+    for (const auto& one : lights_)
+        while (one->pictures.size() > most_pictures) {
+            const auto shown = [&](const std::string& key) {
+                return (busy_ && current_.view_key == key) ||
+                       std::any_of(lookers_.begin(), lookers_.end(), [&](const auto& l) { return l->view_key == key; });
+            };
+            auto oldest = one->pictures.end();
+            for (auto p = one->pictures.begin(); p != one->pictures.end(); ++p)
+                if (!shown(p->first) && (oldest == one->pictures.end() || p->second.used < oldest->second.used))
+                    oldest = p;
+            if (oldest == one->pictures.end()) break;
+            one->pictures.erase(oldest);
+        }
     const auto in_use = [&](const std::shared_ptr<SceneLight>& one) {
         return one.use_count() > 1;  // a page's, a job's or a question's besides
     };
     std::size_t all = 0;
     for (const auto& one : lights_) all += one->bytes();
-    while (all > most_bytes || lights_.size() > 100) {
+    while (all > most_bytes || lights_.size() > most_lights) {
         auto oldest = lights_.end();
         for (auto it = lights_.begin(); it != lights_.end(); ++it)
             if (!in_use(*it) && (oldest == lights_.end() || (*it)->used < (*oldest)->used)) oldest = it;
@@ -198,6 +224,7 @@ LiveLight::Lit LiveLight::lit(const std::string& setup, const std::string& optio
     Lit l{document_.setup(setup, option), nullptr};
     {
         const std::lock_guard lock(mutex_);
+        l.asked = as_measured(l.asked);
         l.light = light_of(l.asked);
     }
     build(*l.light);
@@ -206,141 +233,49 @@ LiveLight::Lit LiveLight::lit(const std::string& setup, const std::string& optio
 
 bool LiveLight::next_job(Job& job) {
     double least = INFINITY;
-    const auto offer = [&](const std::shared_ptr<Looker>& l, Job::Kind kind, double spent, MeterLight* meters) {
+    const auto offer = [&](const std::shared_ptr<Looker>& l, Job::Kind kind, double spent,
+                           MeterLight* meters = nullptr) {
         if (spent >= least) return;
         least = spent;
-        job = {l, l->light, kind, l->view_key, l->asked, l->wish.view, meters};
+        job = {l, l->light, kind, l->view_key, l->asked, l->wish.view, meters, l->revision};
     };
+    constexpr double before_all = -2, first = -1, after_the_first_look = 0.4;  // s
     for (const auto& l : lookers_) {
         if (!l->light) continue;
+        if (!l->asked.rig.measured.empty() && scales_.count(scales_key(l->as_in_file)) == 0)
+            offer(l, Job::Kind::scales, before_all);
         if (!l->light->scene) {
-            offer(l, Job::Kind::scene, -1, nullptr);
+            offer(l, Job::Kind::scene, first);
             continue;
         }
-        if (!l->meter_light) place_meters_of(*l);
-        const bool any_light = l->light->scene->lights.count() > 0;
-        if (any_light && unsure(*l->meter_light, l->asked, l->light->scene->lights))
-            offer(l, Job::Kind::meters, l->meter_light->seconds(), l->meter_light);
-        constexpr double after_the_first_look = 0.4;  // s
-        if (any_light && !l->outline_light)
-            offer(l, Job::Kind::outlines, after_the_first_look, l->meter_light);
-        else if (any_light && l->outline_light->seconds() < longest_outlines && !l->outline_light->points().empty())
-            offer(l, Job::Kind::meters, after_the_first_look + 2 * l->outline_light->seconds(), l->outline_light);
+        if (!l->placed) place_meters_of(*l);
+        const Lights& lights = l->light->scene->lights;
+        if (lights.count() > 0) {
+            for (MeterLight* m : lights_of(l->meters))
+                if (unsure(*m, l->asked, lights)) offer(l, Job::Kind::meters, m->seconds(), m);
+            if (!l->outline_light)
+                offer(l, Job::Kind::outlines, after_the_first_look);
+            else if (unsure_outlines(*l->outline_light))
+                offer(l, Job::Kind::meters, after_the_first_look + 2 * l->outline_light->seconds(), l->outline_light);
+        }
         if (l->view_key.empty()) continue;
-        const PictureLight& p = l->light->pictures[l->view_key];
-        const bool sure = p.stages > 1 && (p.frame.noise < sure_picture || p.frame.seconds > longest_picture ||
-                                           l->light->scene->lights.count() == 0);
-        if (!sure) offer(l, Job::Kind::picture, p.frame.seconds, nullptr);
+        PictureLight& p = l->light->pictures[l->view_key];
+        p.used = ++turn_;
+        const bool sure =
+            p.stages > 2 && (p.frame.noise < sure_picture || p.frame.seconds > longest_picture || lights.count() == 0);
+        if (!sure) offer(l, Job::Kind::picture, p.frame.seconds);
     }
     return least < INFINITY;
 }
 
-void LiveLight::work() {
-    std::unique_lock lock(mutex_);
-    while (!ending_) {
-        for (std::size_t i = 0; i < lookers_.size(); ++i) {
-            const std::shared_ptr<Looker> l = lookers_[i];
-            if (!l->light || l->view_key.empty()) continue;
-            const auto p = l->light->pictures.find(l->view_key);
-            if (p == l->light->pictures.end() || p->second.stages == 0) continue;
-            if (l->told_view == l->light->key + l->view_key && l->told_stages == p->second.stages) continue;
-            tell_picture(l);
-        }
-        Job job;
-        if (!next_job(job)) {
-            news_.wait(lock);
-            continue;
-        }
-        current_ = job;
-        busy_ = true;
-        drop_ = false;
-        lock.unlock();
-        try {
-            do_job(job);
-        } catch (const std::exception& error) {
-            job.looker->events->tell("trouble", trouble_json(error.what()));
-            lock.lock();
-            job.looker->light = nullptr;  // not tried again until something changes
-            lock.unlock();
-        }
-        lock.lock();
-        busy_ = false;
-        current_ = {};
-        forget_old();
-    }
-}
-
-void LiveLight::do_job(const Job& job) {
-    if (job.kind == Job::Kind::scene) return build(*job.light);
-    if (job.kind == Job::Kind::meters) return trace_meters(job);
-    if (job.kind == Job::Kind::outlines) return place_outlines_of(job);
-    trace_picture(job);
-}
-
-void LiveLight::trace_meters(const Job& job) {
-    MeterLight* const meters = job.meters;
-    Effort effort;
-    {
-        const std::lock_guard lock(mutex_);
-        effort.seed = 1000 + meters->stages();
-        effort.seconds = std::clamp(meters->seconds(), first_look, longest_stage);
-    }
-    effort.relative_error = 0;
-    effort.drop = &drop_;
-    const Scene& scene = *job.light->scene;
-    MeterResults stage = measure(scene, meters->points(), effort, sharing_for(scene, 1, 64, 16), Wanted{});
-    if (drop_ || stage.batches() < 2) return;
-    const std::lock_guard lock(mutex_);
-    meters->add(std::move(stage));
-    for (const auto& l : lookers_)
-        if (l->meter_light == meters || l->outline_light == meters) tell_sheet(*l);
-}
-
-void LiveLight::trace_picture(const Job& job) {
-    PictureLight* picture = nullptr;
-    int stages = 0;
-    double spent = 0;
-    {
-        const std::lock_guard lock(mutex_);
-        picture = &job.light->pictures[job.view_key];
-        stages = picture->stages;
-        spent = picture->frame.seconds;
-    }
-    Effort effort;
-    effort.seed = 2000 + static_cast<std::uint64_t>(stages);
-    effort.seconds = stages < 2 ? 0.01 : std::clamp(spent, 0.3, longest_stage);
-    effort.drop = &drop_;
-    LayeredFrame stage = trace_stage(job.asked, *job.light->scene, job.view, stages == 0, effort);
-    if (drop_) return;
-    const std::lock_guard lock(mutex_);
-    picture->add(std::move(stage));
-}
-
 void LiveLight::tell_sheet(Looker& l) {
-    if (!l.light || !l.light->scene || !l.meter_light) return;
+    if (!l.light || !l.light->scene || !l.placed) return;
     const Lights& lights = l.light->scene->lights;
-    l.done =
-        lights.count() == 0 || (!unsure(*l.meter_light, l.asked, lights) && l.outline_light &&
-                                (l.outline_light->points().empty() || l.outline_light->seconds() >= longest_outlines));
+    const std::vector<MeterLight*> meters = lights_of(l.meters);
+    const bool sure =
+        std::none_of(meters.begin(), meters.end(), [&](const MeterLight* m) { return unsure(*m, l.asked, lights); });
+    l.done = lights.count() == 0 || (sure && l.outline_light && !unsure_outlines(*l.outline_light));
     l.events->tell("sheet", sheet_json(l).dump());
-}
-
-/// Called with the lock held, which is let go while the picture is packed: only the worker changes pictures.
-void LiveLight::tell_picture(const std::shared_ptr<Looker>& l) {
-    const std::shared_ptr<SceneLight> light = l->light;
-    const PictureLight& p = light->pictures[l->view_key];
-    const std::string key = l->view_key;
-    const Wish wish = l->wish;
-    const Setup asked = l->asked;
-    mutex_.unlock();
-    PackedPicture packed = pack(p, asked, wish.view.kind);
-    mutex_.lock();
-    if (l->light != light || l->view_key != key || !same(l->wish, wish)) return;
-    l->told_view = light->key + key;
-    l->told_stages = p.stages;
-    l->picture_before = std::move(l->picture);
-    l->picture = {++last_picture_, packed.bytes};
-    l->events->tell("picture", picture_json(*l, p, packed).dump());
 }
 
 }  // namespace rushlight::desk

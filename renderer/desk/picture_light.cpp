@@ -1,5 +1,6 @@
 #include "desk/picture_light.h"
 
+#include "desk/smoothed_layers.h"
 #include "paths/field.h"
 #include "quantity/content.h"
 #include "quantity/exposure.h"
@@ -70,13 +71,13 @@ std::string view_key(const Setup& asked, const View& view) {
     return content.key();
 }
 
-LayeredFrame trace_stage(const Setup& asked, const Scene& scene, const View& view, bool coarse, const Effort& effort) {
-    const int width = coarse ? std::max(16, view.width / 4) : view.width;
+LayeredFrame trace_stage(const Setup& asked, const Scene& scene, const View& view, int part, const Effort& effort) {
+    const int width = std::max(16, view.width / part);
     if (view.kind != View::Kind::frame) return trace_map(asked, scene, view, width, effort);
     return trace_frame(asked, scene, width, height_for(width, *asked.its_camera()), effort);
 }
 
-PackedPicture pack(const PictureLight& light, const Setup& asked, View::Kind kind) {
+PackedPicture pack(const PictureLight& light, const Setup& asked, View::Kind kind, bool smoothed) {
     const LayeredFrame& f = light.frame;
     const auto pixels = static_cast<std::size_t>(f.width) * static_cast<std::size_t>(f.height);
     const bool frame = kind == View::Kind::frame;
@@ -89,7 +90,8 @@ PackedPicture pack(const PictureLight& light, const Setup& asked, View::Kind kin
     if (frame) {
         bytes->resize(2 * pixels * f.layers.size() * bands);
         std::size_t at = 0;
-        for (const auto& layer : f.layers)
+        const auto smooth = smoothed ? smoothed_layers(f) : std::vector<std::vector<Spectrum>>{};
+        for (const auto& layer : smoothed ? smooth : f.layers)
             for (int plane = 0; plane < bands / 4; ++plane)
                 for (std::size_t p = 0; p < pixels; ++p)
                     for (int b = 0; b < 4; ++b) put(*bytes, at++, layer[p][4 * plane + b] * k);

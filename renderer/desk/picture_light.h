@@ -8,8 +8,8 @@ namespace rushlight::desk {
 /// What tells this picture of a scene from others; empty where there is none to be made.
 std::string view_key(const Setup& asked, const View& view);
 
-/// One stage; `coarse` is a quarter as wide, for the first look. `effort` says how long and by which seed.
-LayeredFrame trace_stage(const Setup& asked, const Scene& scene, const View& view, bool coarse, const Effort& effort);
+/// One stage, `part` of the view's width: 1, or 2 or 4 for a first look. `effort` says how long and by which seed.
+LayeredFrame trace_stage(const Setup& asked, const Scene& scene, const View& view, int part, const Effort& effort);
 
 /// Little-endian half floats, rows from the top. A frame: for each source four planes of four bands a pixel. A map:
 /// for each source a plane of lux, then one of the standard error of the whole; what cannot be measured is not a
@@ -18,6 +18,7 @@ struct PackedPicture {
     std::shared_ptr<const std::string> bytes;
     float scale = 1;  // what is packed times this is cd/m2 a band, or lux
 };
-PackedPicture pack(const PictureLight& light, const Setup& asked, View::Kind kind);
+/// `smoothed`: a frame's layers as a preview shows them, each smoothed by itself, so that levels still only multiply.
+PackedPicture pack(const PictureLight& light, const Setup& asked, View::Kind kind, bool smoothed);
 
 }  // namespace rushlight::desk

@@ -171,7 +171,7 @@ void Server::answer_look(const void* in, void* out) {
     if (r.path.compare(0, 5, "/api/") != 0) return send(response, page_file(r.path));
     if (r.path != "/api/events") return send(response, desk_.answer(r, options_.shared));
 
-    const auto looker = desk_.join(r);
+    const auto looker = desk_.join(r, options_.shared);
     if (!looker) return refuse(response, 503, "no set-up file is open yet, or too many pages are open: close some");
     response.set_chunked_content_provider(
         "text/event-stream",

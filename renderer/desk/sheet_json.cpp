@@ -59,10 +59,10 @@ JsonValue source_json(const Looker& l, const std::string& name, const Spectrum& 
 }
 
 /// The brighter of two cheeks is the key's.
-std::string side_of(const std::vector<NamedMeter>& meters, const std::vector<Measured>& all, std::size_t m) {
+std::string side_of(const std::vector<HeldMeter>& meters, const std::vector<Measured>& all, std::size_t m) {
     constexpr std::size_t ahead = 1;
     const auto is = [&](std::size_t i, const char* what) {
-        return i < meters.size() && meters[i].name == meters[i].mark + " " + what && all[i].value > 0;
+        return i < meters.size() && meters[i].meter.name == meters[i].meter.mark + " " + what && all[i].value > 0;
     };
     if (is(m, "near cheek") && is(m + ahead, "far cheek")) return all[m].value >= all[m + ahead].value ? "key" : "fill";
     if (m >= ahead && is(m, "far cheek") && is(m - ahead, "near cheek"))
@@ -89,25 +89,31 @@ JsonValue separations_json(const Looker& l, const std::vector<Spectrum>& now) {
 JsonValue sheet_json(const Looker& l) {
     const std::vector<std::string>& sources = l.light->scene->lights.sources();
     const std::vector<Spectrum> now = now_of_bare(l.asked, sources);
-    const MeterLight& light = *l.meter_light;
-    JsonValue j{
-        {"revision", l.revision},  {"setup", json_text(l.asked.name)},         {"option", json_text(l.asked.option)},
-        {"stage", light.stages()}, {"seconds", short_number(light.seconds())}, {"bands", bands}};
+    std::map<const MeterLight*, std::vector<Measured>> whole;
+    for (const HeldMeter& m : l.meters)
+        if (whole.count(m.light) == 0) whole[m.light] = m.light->all(now);
+    std::size_t stage = l.meters.empty() ? 0 : l.meters.front().light->stages();
+    double seconds = 0;
+    for (const auto& [light, all] : whole) stage = std::min(stage, light->stages()), seconds += light->seconds();
+    JsonValue j{{"revision", l.revision}, {"setup", json_text(l.asked.name)}, {"option", json_text(l.asked.option)},
+                {"stage", stage},         {"seconds", short_number(seconds)}, {"bands", bands}};
     j["done"] = l.done;
     j["sources"] = JsonValue::array();
     for (std::size_t i = 0; i < sources.size(); ++i) j["sources"].push_back(source_json(l, sources[i], now[i]));
     j["readings"] = JsonValue::array();
-    const std::vector<Measured> all = light.all(now);
+    std::vector<Measured> all;
+    for (const HeldMeter& m : l.meters) all.push_back(whole[m.light][m.number]);
     for (std::size_t m = 0; m < l.meters.size(); ++m) {
+        const auto& [named, light, number] = l.meters[m];
         JsonValue layers = JsonValue::array(), errors = JsonValue::array();
         for (std::size_t s = 0; s < sources.size(); ++s) {
-            layers.push_back(bands_json(light.light(m, s)));
-            errors.push_back(short_number(light.stages() > 0 ? light.of(m, s).relative_error() : INFINITY));
+            layers.push_back(bands_json(light->light(number, s)));
+            errors.push_back(short_number(light->stages() > 0 ? light->of(number, s).relative_error() : INFINITY));
         }
-        j["readings"].push_back({{"name", json_text(l.meters[m].name)},
-                                 {"mark", json_text(l.meters[m].mark)},
-                                 {"kind", l.meters[m].point.kind == MeterKind::dome ? "dome" : "flat"},
-                                 {"side", light.stages() > 0 ? side_of(l.meters, all, m) : ""},
+        j["readings"].push_back({{"name", json_text(named.name)},
+                                 {"mark", json_text(named.mark)},
+                                 {"kind", named.point.kind == MeterKind::dome ? "dome" : "flat"},
+                                 {"side", side_of(l.meters, all, m)},
                                  {"lux", short_number(all[m].value)},
                                  {"error", short_number(all[m].relative_error())},
                                  {"layers", std::move(layers)},

@@ -4,6 +4,10 @@
 
 namespace rushlight::desk {
 
+bool same_point(const MeterPoint& a, const MeterPoint& b) {
+    return a.kind == b.kind && a.at == b.at && a.facing == b.facing && a.spot_radius == b.spot_radius;
+}
+
 double MeterLight::seconds() const {
     double all = 0;
     for (const MeterResults& r : stages_) all += r.seconds;
@@ -102,6 +106,8 @@ void PictureLight::add(LayeredFrame stage) {
     for (std::size_t s = 0; s < frame.layers.size(); ++s) mean_into(frame.layers[s], stage.layers[s], wa, wb);
     mean_into(frame.soft, stage.soft, wa, wb);
     mean_into(frame.bounced, stage.bounced, wa, wb);
+    for (std::size_t s = 0; s < frame.bounced_of.size(); ++s)
+        mean_into(frame.bounced_of[s], stage.bounced_of[s], wa, wb);
     for (std::size_t i = 0; i < frame.error.size(); ++i) {
         const float a = frame.error[i] * wa, b = stage.error[i] * wb;
         // One pass alone knows no error: it counts as sure as the passes of the other stage.

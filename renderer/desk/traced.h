@@ -44,11 +44,14 @@ private:
     std::vector<MeterResults> stages_;
 };
 
+bool same_point(const MeterPoint& a, const MeterPoint& b);
+
 /// A picture's worth of points: a frame, or the light over what the camera sees or over a level plane.
 struct PictureLight {
     LayeredFrame frame;       // of a map: layers are what falls there, cd/m2 read as lux
     std::vector<char> there;  // of a map: where there is something to measure; empty: everywhere
     int stages = 0;
+    unsigned long used = 0;
 
     void add(LayeredFrame stage);
 };
