@@ -1,5 +1,5 @@
 // The desk: sheet, picture and plan of one set-up, live.
-import { effect } from "@preact/signals";
+import { effect, signal } from "@preact/signals";
 import { render } from "preact";
 import "./look/page.css";
 import { floor, live, other, written } from "./light/model.ts";
@@ -89,9 +89,17 @@ addEventListener("keydown", (event) => {
     step(way);
 });
 
+const looked_at = signal(document.visibilityState === "visible");
+document.addEventListener("visibilitychange", () => (looked_at.value = document.visibilityState === "visible"));
+
 // What is looked at is what is traced.
 effect(() => {
     if (!file.value?.file || !chosen.value.setup) return;
+    // A browser has few connections to one program: tabs that nobody looks at give theirs up.
+    if (!looked_at.value) {
+        for (const stream of [live, other, floor]) stream.pause();
+        return;
+    }
     const picture = view.value === "sphere" ? "none" : showing.value === "map" ? "map" : "frame";
     live.ask({ ...chosen.value, view: picture, width: picture_width });
     if (compared.value === null) other.close();

@@ -6,6 +6,7 @@ import type { PointReading } from "../program/messages.ts";
 import { tell } from "../program/requests.ts";
 
 interface Pointed {
+    on: "frame" | "plan";
     answer: PointReading | null;
 }
 const pointed = signal<Pointed | null>(null);
@@ -13,18 +14,20 @@ let turn = 0;
 
 export async function reading_at(at: { frame: [number, number] } | { plan: [number, number]; height: number }): Promise<void> {
     const mine = ++turn;
-    pointed.value = { answer: null };
+    const on = "frame" in at ? "frame" : "plan";
+    pointed.value = { on, answer: null };
     try {
         const answer = await tell<PointReading>("/api/reading", { ...chosen.value, at });
-        if (mine === turn) pointed.value = { answer };
+        if (mine === turn) pointed.value = { on, answer };
     } catch (trouble) {
         if (mine === turn) pointed.value = null;
         report(trouble);
     }
 }
 
-export function PointPopover() {
-    if (!pointed.value) return null;
+/** Shown where it was pointed: on the picture or on the plan. */
+export function PointPopover({ on }: { on: "frame" | "plan" }) {
+    if (pointed.value?.on !== on) return null;
     const { answer } = pointed.value;
     const lux = answer?.lux ?? 0;
     return (

@@ -117,7 +117,7 @@ export function View() {
                                 <Caption held={held_other} />
                             </figure>
                         )}
-                        <PointPopover />
+                        <PointPopover on="frame" />
                     </div>
                     {false_colour && <Legend zero={zero} unit={view.value === "map" ? "lux" : "cd/m²"} />}
                 </div>

@@ -9,8 +9,8 @@ import { colour, picked, plan, read_only, report } from "../program/document.ts"
 import type { Plan, Thing } from "../program/messages.ts";
 import { LightCanvas } from "../picture/canvas.tsx";
 import type { Light, Showing } from "../picture/painter.ts";
-import { reading_at } from "../picture/point.tsx";
-import { frame_for, label_at, to_place, to_screen, type Box, type Frame } from "./geometry.ts";
+import { PointPopover, reading_at } from "../picture/point.tsx";
+import { frame_for, label_at, to_place, to_screen, type Box, type Frame, type Label } from "./geometry.ts";
 import { add_thing, as_moved } from "./moves.ts";
 import { half_of } from "./signs.tsx";
 import { PlanThing, level_beside } from "./thing.tsx";
@@ -104,12 +104,8 @@ function depth(thing: Thing): number {
     return layers.indexOf(thing.kind);
 }
 
-function Drawing({ of, width }: { of: Plan; width: number }) {
-    const svg = useRef<SVGSVGElement>(null);
-    // As much as is left under the sheet on a screen of this height, but never a stamp.
-    const frame = frame_for(of, width, Math.min(Math.max(360, innerHeight - 500), 640, Math.max(260, width)));
-    const things = of.things.map(as_moved);
-    // Names where they cover nothing.
+/** Where every name goes, so that it covers nothing: found anew when something has moved, not when a level changes. */
+function names_on(of: Plan, things: readonly Thing[], levels: readonly string[], frame: Frame): Label[] {
     const taken: Box[] = things.map((thing) => {
         const [x, y] = to_screen(frame, thing.at[0], thing.at[1]);
         const [right, down] = half_of(thing).map((metres) => Math.max(5, metres * frame.scale)) as [number, number];
@@ -121,8 +117,8 @@ function Drawing({ of, width }: { of: Plan; width: number }) {
     // A name that lies on a wall is hard to read.
     for (const y of [top, bottom]) taken.push({ x: left, y: y - 3, width: right - left, height: 6 });
     for (const x of [left, right]) taken.push({ x: x - 3, y: top, width: 6, height: bottom - top });
-    const labels = things.map((thing, i) => {
-        const level = level_beside(thing);
+    return things.map((thing, i) => {
+        const level = levels[i]!;
         const wide = 7.4 * Math.max(thing.name.length, level.length) + 6;
         const at = to_screen(frame, thing.at[0], thing.at[1]);
         const others = taken.filter((_, j) => j !== i);
@@ -131,6 +127,25 @@ function Drawing({ of, width }: { of: Plan; width: number }) {
         taken.push(label.box);
         return label;
     });
+}
+
+function useNames(of: Plan, things: readonly Thing[], frame: Frame): Label[] {
+    const levels = things.map(level_beside);
+    const known = useRef({ key: "", labels: [] as Label[] });
+    const key = JSON.stringify([of.bounds, frame, things.map((t, i) => [t.name, t.at, t.facing, t.size, levels[i]!.length])]);
+    if (known.current.key !== key) known.current = { key, labels: names_on(of, things, levels, frame) };
+    return known.current.labels;
+}
+
+function Drawing({ of, width }: { of: Plan; width: number }) {
+    const svg = useRef<SVGSVGElement>(null);
+    // As much as is left under the sheet on a screen of this height, but never a stamp.
+    const frame = frame_for(of, width, Math.min(Math.max(360, innerHeight - 500), 640, Math.max(260, width)));
+    const things = of.things.map(as_moved);
+    const labels = useNames(of, things, frame);
+    const [lower, upper] = of.bounds;
+    const [left, top] = to_screen(frame, lower[0], upper[1]);
+    const [right, bottom] = to_screen(frame, upper[0], lower[1]);
     const order = things.map((_, i) => i).sort((a, b) => depth(things[a]!) - depth(things[b]!));
     return (
         <div class="drawing" style={{ height: `${frame.height}px` }}>
@@ -237,6 +252,7 @@ export function PlanView() {
             <div class="plan-and-scale">
                 <div ref={holder} class="plan-holder">
                     {plan.value && width > 0 && <Drawing of={plan.value} width={width} />}
+                    <PointPopover on="plan" />
                 </div>
                 {light_on_plan.value && <Legend zero={asked.value?.metered_lux ?? 100} unit="lux" />}
             </div>

@@ -1,6 +1,6 @@
 // What the program tells as it happens. A wish (set-up, option, view) is one connection; another wish, another one.
 import { batch, signal } from "@preact/signals";
-import { adopt, connected, report } from "./document.ts";
+import { adopt, connected, read_state, report } from "./document.ts";
 import type { DocumentState, PictureEvent, SheetEvent } from "./messages.ts";
 import { halves, query } from "./requests.ts";
 
@@ -35,15 +35,20 @@ export class Stream {
 
     ask(wish: Wish): void {
         const words = query({ client: `${page_id}-${this.name}`, ...wish });
-        if (words === this.wish && this.source) return;
-        this.close();
+        if (words !== this.wish) this.close();
         this.wish = words;
-        this.open();
+        if (!this.source) this.open();
+    }
+
+    /** Nothing more is told, and what was told stays: for a page that nobody looks at. */
+    pause(): void {
+        this.source?.close();
+        this.source = null;
     }
 
     close(): void {
-        this.source?.close();
-        this.source = null;
+        this.pause();
+        this.wish = "";
         this.fetching?.abort();
         this.fetching = null;
         this.waiting = null;
@@ -54,8 +59,9 @@ export class Stream {
     }
 
     retry(): void {
-        this.source?.close();
+        this.pause();
         this.open();
+        read_state().catch(report);
     }
 
     private open(): void {
@@ -76,7 +82,7 @@ export class Stream {
             // A browser gives up for good when it was refused; then it is tried again here, slowly.
             if (source.readyState === EventSource.CLOSED)
                 setTimeout(() => {
-                    if (this.source === source) this.open();
+                    if (this.source === source) this.retry();
                 }, 3000);
         };
     }
