@@ -100,7 +100,8 @@ TEST(Floors, ForeignLibrariesStayWhereTheDocsSay) {
                                                              {"CLI/", "CLI11"},
                                                              {"xxhash", "xxHash"},
                                                              {"nlopt", "NLopt"},
-                                                             {"nlohmann/", "JSON for Modern"}};
+                                                             {"nlohmann/", "JSON for Modern"},
+                                                             {"httplib", "cpp-httplib"}};
     const auto places = places_in_the_docs();
     std::set<std::string> met;
     for (const fs::path& file : renderer_files()) {
@@ -121,7 +122,7 @@ TEST(Floors, ForeignLibrariesStayWhereTheDocsSay) {
                 met.insert(word);
             }
     }
-    EXPECT_EQ(met.size(), 10U) << "a library that nobody includes any more, or a header that begins otherwise";
+    EXPECT_EQ(met.size(), 11U) << "a library that nobody includes any more, or a header that begins otherwise";
 }
 
 TEST(Floors, NoFileGrowsTooLong) {
