@@ -1,5 +1,6 @@
 # Puts the page's files into a source file: cmake -DFROM=folder -DOUT=page.cpp -P pack_page.cmake
 # Without a folder there is one page that says so.
+cmake_minimum_required(VERSION 3.25)
 set(types html "text/html; charset=utf-8" js "text/javascript; charset=utf-8" css "text/css; charset=utf-8"
           svg "image/svg+xml")
 set(arrays "")
