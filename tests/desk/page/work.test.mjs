@@ -106,9 +106,10 @@ test("a drag: under the hand at once, in the file after it, one step of undo; th
     for (let i = 1; i <= 10; ++i) await page.mouse.move(x + (i / 10) * 1.5 * scale, y);
     const there = await sign.locator(".touch").boundingBox();
     assert.ok(Math.abs(there.x - box.x - 1.5 * scale) < 4, "the sign goes with the hand");
-    // Before it is traced, the square of the distance: d^2 from 4 to 6.25.
-    const [guess, line] = [await cell(page, "over", "table"), await page.locator(".traced").textContent()];
-    if (line.startsWith("moving")) near(guess, (100 * 4) / 6.25, 0.02, "the guess under the hand");
+    // Before it is traced, the square of the distance from wherever on the way it was traced last: d^2 from 4 to 6.25
+    // makes 64 of all the way, and the cosine, which the guess leaves out, 51 of none of it.
+    const guess = await cell(page, "over", "table");
+    assert.ok(guess > 49 && guess < 66, `the guess under the hand: ${guess} lx`);
     await page.mouse.up();
     await written(page);
     const at = /name = "over".*\nshape = "hard"\nat = \[([\d., ]+)\]/.exec(await desk.read())?.[1].split(",").map(Number);

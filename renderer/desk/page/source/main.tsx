@@ -10,8 +10,8 @@ import { OptionTabs, SetupTabs } from "./parts/tabs.tsx";
 import { showing, View, view } from "./picture/view.tsx";
 import { Inspector } from "./plan/inspector.tsx";
 import { light_on_plan, plane_height, PlanView } from "./plan/plan.tsx";
-import { chosen, compared, file, needs_place, read_only, read_plan, read_state, report } from "./program/document.ts";
-import { step } from "./program/edits.ts";
+import { chosen, compared, file, needs_place, plan, read_only, read_plan, read_state, report } from "./program/document.ts";
+import { step, went_into } from "./program/edits.ts";
 import { Sheet } from "./sheet/sheet.tsx";
 
 /** Pixels across that the program traces: enough to see by, few enough to come fast. */
@@ -26,6 +26,7 @@ function Head() {
                 <h1>{now?.title || now?.file || "rushlight"}</h1>
                 <p class="quiet">
                     {now?.file} · {written.value ? "as it stands in the file" : "writing…"}
+                    {went_into.value && ` · last change: ${went_into.value === "file" ? "for all set-ups" : `in the ${went_into.value}`}`}
                 </p>
             </div>
             <Clock />
@@ -68,11 +69,35 @@ function Page() {
                     <Inspector />
                 </div>
             </main>
-            <footer class="foot">
-                <p>{file.value.caution ?? "Estimate for planning light. Not an electrical, structural or rigging assessment."}</p>
-            </footer>
+            <Foot />
             <ConflictDialog />
         </>
+    );
+}
+
+/** What to take care of, and what was guessed: said in full, folded away. */
+function Foot() {
+    const care = plan.value?.problems ?? [];
+    const guessed = file.value?.remarks ?? [];
+    const folded = (name: string, lines: readonly string[]) =>
+        lines.length > 0 && (
+            <details>
+                <summary>
+                    {name} ({lines.length})
+                </summary>
+                <ul>
+                    {lines.map((line) => (
+                        <li key={line}>{line}</li>
+                    ))}
+                </ul>
+            </details>
+        );
+    return (
+        <footer class="foot">
+            {folded("Take care", care)}
+            {folded("What was guessed", guessed)}
+            <p>{file.value?.caution ?? "Estimate for planning light. Not an electrical, structural or rigging assessment."}</p>
+        </footer>
     );
 }
 

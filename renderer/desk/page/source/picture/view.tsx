@@ -48,6 +48,7 @@ function Caption({ held }: { held: typeof held_here }) {
         <p class="caption">
             <b>{is.option}</b> · {moving.value ? "moving…" : is.done ? "traced" : "refining"}
             {noise}
+            {is.view === "frame" && !is.done && noise ? ", smoothed to look at" : ""}
         </p>
     );
 }

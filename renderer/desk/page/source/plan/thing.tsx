@@ -43,6 +43,14 @@ function pointed(event: PointerEvent, svg: SVGSVGElement, frame: Frame): [number
     return to_place(frame, event.clientX - box.left, event.clientY - box.top);
 }
 
+/** Where a finger finds it: round, or along a panel. */
+function Touch({ thing, scale }: { thing: Thing; scale: number }) {
+    if (!["board", "flag", "cloth", "net"].includes(thing.kind))
+        return <circle class="touch" r={Math.max(14, Math.max(...half_of(thing)) * scale + 4)} />;
+    const long = Math.max(28, (thing.size?.[0] ?? 0) * scale + 10);
+    return <rect class="touch" x={-11} y={-long / 2} width={22} height={long} rx={8} />;
+}
+
 export function PlanThing({ thing, frame, label, svg }: Props) {
     const drag = useRef<{ token: string; dx: number; dy: number; from: Thing; gone: boolean } | null>(null);
     const turn = useRef<string | null>(null);
@@ -113,8 +121,8 @@ export function PlanThing({ thing, frame, label, svg }: Props) {
                 onKeyDown={key}
             >
                 <title>{thing.editable === false && thing.why ? `${thing.name}: ${thing.why}` : thing.name}</title>
-                <circle class="touch" r={Math.max(14, Math.max(...half_of(thing)) * frame.scale + 4)} />
                 <g transform={`rotate(${-facing})`}>
+                    <Touch thing={thing} scale={frame.scale} />
                     <Sign thing={thing} scale={frame.scale} />
                 </g>
             </g>

@@ -21,6 +21,9 @@ export const overtaken = signal<{ message: string; again: () => void } | null>(n
 export const unsaved = signal(0);
 
 /** An edit that waits, or a step back or forth. */
+/** In which part of the file the last change went: "file", "set-up NAME" or "option NAME". */
+export const went_into = signal("");
+
 const queue: (Waiting | "undo" | "redo")[] = [];
 let busy = false;
 /** The newest revision that this page has been told, by answer or by event. */
@@ -70,7 +73,7 @@ async function drain(): Promise<void> {
 async function send(one: Waiting, tries: number): Promise<number | null> {
     const base = Math.max(known, file.value?.revision ?? 0);
     try {
-        const answer = await tell<{ revision: number }>("/api/edit", {
+        const answer = await tell<{ revision: number; wrote?: string }>("/api/edit", {
             base,
             setup: one.setup,
             option: one.option,
@@ -79,6 +82,7 @@ async function send(one: Waiting, tries: number): Promise<number | null> {
         });
         known = Math.max(known, answer.revision);
         notice.value = "";
+        went_into.value = answer.wrote ?? "";
         return answer.revision;
     } catch (trouble) {
         if (!(trouble instanceof Refused) || trouble.status !== 409 || tries > 3) {
@@ -127,6 +131,7 @@ async function move(way: "undo" | "redo", tries: number): Promise<null> {
         const base = Math.max(known, file.value?.revision ?? 0);
         const answer = await tell<{ revision: number }>(`/api/${way}`, { base });
         known = Math.max(known, answer.revision);
+        went_into.value = "";
         notice.value = "";
     } catch (trouble) {
         if (!(trouble instanceof Refused) || trouble.status !== 409) report(trouble);

@@ -26,6 +26,8 @@ export interface DocumentState {
     conflict?: Conflict | null;
     words?: { gels?: string[]; skies?: string[] };
     caution?: string;
+    /** What was guessed because the file does not say it. */
+    remarks?: string[];
 }
 
 export interface Conflict {
