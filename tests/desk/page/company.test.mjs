@@ -7,11 +7,12 @@ import { look, open_browser, open_desk, until } from "./desk.mjs";
 import { cell, lux_view, settled, written } from "./hands.mjs";
 import { room } from "./room.mjs";
 
-let browser, desk, own, shared;
+let browser, desk, own, shared, used;
 before(async () => {
     browser = await open_browser();
     desk = await open_desk({ text: room, words: ["--share"] });
-    own = await look(browser, await desk.link());
+    used = await desk.link();
+    own = await look(browser, used);
     // The second link is the shared door's: the same machine, by another address.
     shared = await look(browser, await desk.link());
     await settled(own);
@@ -34,24 +35,37 @@ test("two pages of the same desk: what one does the other shows", async () => {
     await second.getByRole("combobox", { name: "Gel on aslant" }).selectOption("nd 0.6");
     await own.getByRole("textbox", { name: "Level of over: stops or percent" }).fill("-1");
     await own.keyboard.press("Enter");
-    await until(async () => {
-        const text = await desk.read();
-        return text.includes('gel = "nd 0.6"') && text.includes('\nlevel = "-1 stop"\n');
-    }, 10, "both edits in the file");
+    await until(
+        async () => {
+            const text = await desk.read();
+            return text.includes('gel = "nd 0.6"') && text.includes('\nlevel = "-1 stop"\n');
+        },
+        10,
+        "both edits in the file",
+    );
     await second.context().close();
     await desk.link(true).catch(() => {});
 });
 
 test("a used link is good for nothing", async () => {
-    const response = await own.request.get(own.url() + "?key=0123456789abcdef0123456789abcdef", { headers: { Cookie: "" } });
-    assert.ok(response.status() >= 400, `answered ${response.status()}`);
+    const stranger = await browser.newContext();
+    for (const link of [used, used.replace(/key=.*/, "key=0123456789abcdef0123456789abcdef")]) {
+        const response = await stranger.request.get(link);
+        assert.ok(response.status() >= 400, `answered ${response.status()}`);
+    }
+    assert.equal((await stranger.request.get(new URL("/api/state", used).href)).status(), 401);
+    await stranger.close();
 });
 
 test("an editor outside: a sound change is shown, an unsound one gets its one line and nothing is lost", async () => {
     await written(own);
     const text = await desk.read();
     await desk.write(text.replace(`"800 cd"`, `"1600 cd"`));
-    await until(async () => Math.abs((await cell(own, "aslant", "table")) - (1600 / 8) * Math.SQRT1_2 * 10 ** -0.6) < 2, 20, "the new lamp");
+    await until(
+        async () => Math.abs((await cell(own, "aslant", "table")) - (1600 / 8) * Math.SQRT1_2 * 10 ** -0.6) < 2,
+        20,
+        "the new lamp",
+    );
     await desk.write(text.replace(`"800 cd"`, `"800 candles"`));
     const alert = own.getByRole("alert").filter({ hasText: "cannot be read" });
     await alert.waitFor({ timeout: 5000 });
@@ -69,23 +83,32 @@ test("a conflict is shown, and both versions stand on the disk", async () => {
     await desk.write(text.replace('name = "aslant" #', 'name = "low" #'));
     await own.getByRole("textbox", { name: "Level of aslant: stops or percent" }).fill("-3");
     await own.keyboard.press("Enter");
-    const told = await until(async () => {
-        if (await own.getByRole("dialog").isVisible()) return own.getByRole("dialog").textContent();
-        const alerts = await own.getByRole("alert").allTextContents();
-        return alerts.find((line) => line.includes("aslant"));
-    }, 10, "the conflict");
+    const told = await until(
+        async () => {
+            if (await own.getByRole("dialog").isVisible()) return own.getByRole("dialog").textContent();
+            const alerts = await own.getByRole("alert").allTextContents();
+            return alerts.find((line) => line.includes("aslant"));
+        },
+        10,
+        "the conflict",
+    );
     assert.ok(told.length > 20, told);
     assert.ok((await desk.read()).includes('name = "low" #'), "what was written outside stands");
-    if (await own.getByRole("dialog").isVisible()) {
-        const kept = (await readdir(desk.folder)).filter((name) => name.includes(".desk-"));
-        assert.equal(kept.length, 1, "the other version has a file of its own");
-        assert.ok(told.includes(path.basename(kept[0])), told);
-        await own.getByRole("dialog").getByRole("button").last().click();
-    }
-    await until(async () => {
-        const rows = await own.locator(".sheet tbody th").allTextContents();
-        return rows.includes("low") && !rows.includes("aslant");
-    }, 10, "the page shows the file");
+    // Either the program met both versions at once and kept the other beside the file, or the page met the newer file
+    // first and still holds the edit: which, is a matter of milliseconds.
+    const kept = (await readdir(desk.folder)).filter((name) => name.includes(".desk-"));
+    if (kept.length > 0) assert.ok(told.includes(path.basename(kept[0])), told);
+    else assert.match(told, /Nothing was written over|aslant/);
+    const go_on = own.getByRole("button", { name: /keep what the file says|go on with the file|all right/ });
+    if (await go_on.first().isVisible()) await go_on.first().click();
+    await until(
+        async () => {
+            const rows = await own.locator(".sheet tbody th").allTextContents();
+            return rows.includes("low") && !rows.includes("aslant");
+        },
+        10,
+        "the page shows the file",
+    );
     await settled(own);
 });
 
@@ -102,7 +125,12 @@ test("the shared page looks and cannot change", async () => {
         const response = await fetch("/api/edit", {
             method: "POST",
             headers: { "Content-Type": "application/json" },
-            body: JSON.stringify({ base: 1, setup: "1 wide", option: "as found", edits: [{ kind: "lamp", name: "over", key: "level", value: 0.1 }] }),
+            body: JSON.stringify({
+                base: 1,
+                setup: "1 wide",
+                option: "as found",
+                edits: [{ kind: "lamp", name: "over", key: "level", value: 0.1 }],
+            }),
         });
         return response.status;
     });

@@ -25,7 +25,11 @@ const flags = [
 ];
 
 export async function open_browser() {
-    return chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", headless: true, args: flags });
+    return chromium.launch({
+        executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+        headless: true,
+        args: flags,
+    });
 }
 
 /** `text` is a set-up file of the test's own; `scene` one of the demo's, copied. Neither: a start without a file. */

@@ -37,5 +37,8 @@ test("a room, a window, two marks and a lamp: the first reading is there soon", 
     const text = await readFile(path.join(desk.folder, "new-place.toml"), "utf8");
     assert.match(text, /width = 5\.004, depth = 3\.6,/);
     assert.equal(await page.getByRole("row").filter({ hasText: "all together" }).count(), 1);
-    assert.deepEqual(page.complaints.filter((line) => !line.includes("422")), []);
+    assert.deepEqual(
+        page.complaints.filter((line) => !line.includes("422")),
+        [],
+    );
 });

@@ -6,7 +6,12 @@ export async function settled(page) {
         () => {
             const busy = document.querySelector(".sheet table")?.getAttribute("aria-busy");
             const sure = /± ([\d.]+) %/.exec(document.querySelector(".traced")?.textContent ?? "");
-            return busy === "false" && sure && Number(sure[1]) <= 1 && document.body.textContent.includes("as it stands in the file");
+            return (
+                busy === "false" &&
+                sure &&
+                Number(sure[1]) <= 1 &&
+                document.body.textContent.includes("as it stands in the file")
+            );
         },
         undefined,
         { timeout: 30000 },
@@ -25,7 +30,9 @@ export async function cell(page, row, reading) {
             const table = document.querySelector(".sheet table");
             const heads = [...table.tHead.rows[1].cells];
             const at = heads.findIndex((head) => head.title.startsWith(`${reading_name},`));
-            const found = [...table.rows].find((r) => r.querySelector("th[scope=row]")?.textContent.trim() === row_name);
+            const found = [...table.rows].find(
+                (r) => r.querySelector("th[scope=row]")?.textContent.trim() === row_name,
+            );
             return at < 0 || !found ? null : found.cells[at + 1].firstChild.textContent;
         },
         [row, reading],

@@ -26,8 +26,16 @@ async function findings(page) {
     // The page lets no foreign script in; the browser's debugger may.
     await page.evaluate(await readFile(axe, "utf8"));
     return page.evaluate(async () => {
-        const { violations } = await window.axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] });
-        return violations.map((v) => `${v.impact} ${v.id}: ${v.nodes.map((n) => n.html.slice(0, 110)).slice(0, 3).join(" / ")}`);
+        const { violations } = await window.axe.run(document, {
+            runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+        });
+        return violations.map(
+            (v) =>
+                `${v.impact} ${v.id}: ${v.nodes
+                    .map((n) => n.html.slice(0, 110))
+                    .slice(0, 3)
+                    .join(" / ")}`,
+        );
     });
 }
 const serious = (all) => all.filter((line) => /^(serious|critical)/.test(line));
@@ -65,7 +73,16 @@ test("everything can be reached and worked by keys alone", async () => {
         );
     }
     const all = [...met].join("\n");
-    for (const wanted of ["1 wide", "as found", "over on", "Level of over, stops under full", "Gel on over", "lamp over", "board white", "Stops"])
+    for (const wanted of [
+        "1 wide",
+        "as found",
+        "over on",
+        "Level of over, stops under full",
+        "Gel on over",
+        "lamp over",
+        "board white",
+        "Stops",
+    ])
         assert.ok(all.includes(wanted), `${wanted} among\n${all}`);
     await page.context().close();
 });
@@ -94,10 +111,27 @@ test("without WebGL2 one sentence says so, and the sheet works", async () => {
 test("the page's frame is the program's frame", async () => {
     const page = await look(browser, await desk.link(true));
     await settled(page);
-    await until(async () => /noise ± 0\.\d/.test((await page.locator(".caption").first().textContent()) ?? ""), 30, "a quiet frame");
+    await until(
+        async () => /noise ± 0\.\d/.test((await page.locator(".caption").first().textContent()) ?? ""),
+        30,
+        "a quiet frame",
+    );
     const shot = await page.locator(".view canvas").evaluate((canvas) => canvas.toDataURL());
     const out = path.join(desk.folder, "frame.png");
-    await promisify(execFile)(process.env.RUSHLIGHT, ["frame", desk.file, "--setup", "1 wide", "--width", "480", "--plain", "--unfiltered", "--time", "3s", "-o", out]);
+    await promisify(execFile)(process.env.RUSHLIGHT, [
+        "frame",
+        desk.file,
+        "--setup",
+        "1 wide",
+        "--width",
+        "480",
+        "--plain",
+        "--unfiltered",
+        "--time",
+        "3s",
+        "-o",
+        out,
+    ]);
     const theirs = `data:image/png;base64,${(await readFile(out)).toString("base64")}`;
     const blank = await (await browser.newContext()).newPage();
     // Means over blocks of the picture, in display values: noise of single pixels goes out of them.

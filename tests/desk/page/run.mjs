@@ -8,7 +8,10 @@ import path from "node:path";
 const here = path.dirname(fileURLToPath(import.meta.url));
 const program = process.env.RUSHLIGHT;
 const browser = process.env.CHROMIUM ?? "/usr/bin/chromium";
-for (const [what, where] of [["RUSHLIGHT", program], ["CHROMIUM", browser]])
+for (const [what, where] of [
+    ["RUSHLIGHT", program],
+    ["CHROMIUM", browser],
+])
     if (!where || !existsSync(where)) {
         console.error(`${what}: nothing at ${where ?? "(not set)"}; the page is not tested`);
         process.exit(77);

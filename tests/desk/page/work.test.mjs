@@ -53,7 +53,12 @@ test("a level by keys: thirds of a stop, at once, and into the file", async () =
 
 test("a level by number: percent, fractions, and words that are no level", async () => {
     const field = page.getByRole("textbox", { name: "Level of over: stops or percent" });
-    for (const [typed, lux] of [["25%", 25], ["-1/3", 100 * 2 ** (-1 / 3)], ["full", 100], ["-2 stops", 25]]) {
+    for (const [typed, lux] of [
+        ["25%", 25],
+        ["-1/3", 100 * 2 ** (-1 / 3)],
+        ["full", 100],
+        ["-2 stops", 25],
+    ]) {
         await field.fill(typed);
         await field.press("Enter");
         near(await cell(page, "over", "table"), lux, 0.025, typed);
@@ -112,7 +117,10 @@ test("a drag: under the hand at once, in the file after it, one step of undo; th
     assert.ok(guess > 49 && guess < 66, `the guess under the hand: ${guess} lx`);
     await page.mouse.up();
     await written(page);
-    const at = /name = "over".*\nshape = "hard"\nat = \[([\d., ]+)\]/.exec(await desk.read())?.[1].split(",").map(Number);
+    const at = /name = "over".*\nshape = "hard"\nat = \[([\d., ]+)\]/
+        .exec(await desk.read())?.[1]
+        .split(",")
+        .map(Number);
     assert.ok(Math.abs(at[0] - 4.5) < 0.03 && Math.abs(at[1] - 3) < 0.03 && at[2] === 3, `moved to ${at}`);
     await settled(page);
     // Now 1.5 m to the side and 2 m up; it still points at its old aim, where a beam of this width has its full share:
@@ -164,6 +172,17 @@ test("gel and switch: the sheet at once, the file after", async () => {
     await until(async () => (await desk.read()) === room, 5, "two steps back");
 });
 
+test("a reload shows the same set-up and option", async () => {
+    await page.getByRole("tab", { name: "2 aslant only" }).click();
+    await page.getByRole("tab", { name: "down a stop" }).click();
+    await page.reload();
+    await page.getByRole("tab", { name: "2 aslant only", selected: true }).waitFor({ timeout: 5000 });
+    await page.getByRole("tab", { name: "down a stop", selected: true }).waitFor({ timeout: 5000 });
+    await page.getByRole("tab", { name: "1 wide" }).click();
+    await settled(page);
+    await lux_view(page, true);
+});
+
 test("set-ups and options are tabs; beside it shows the difference and whether it is noise", async () => {
     await settled(page);
     await page.getByRole("tab", { name: "2 aslant only" }).click();
@@ -174,7 +193,15 @@ test("set-ups and options are tabs; beside it shows the difference and whether i
     await settled(page);
     near(await cell(page, "over", "table"), 50, 0.02, "the option");
     await page.getByRole("combobox", { name: "Compare with another option" }).selectOption("as found");
-    await until(() => page.getByRole("row", { name: /over “as found”/ }).getByText("−").first().isVisible(), 20);
+    await until(
+        () =>
+            page
+                .getByRole("row", { name: /over “as found”/ })
+                .getByText("−")
+                .first()
+                .isVisible(),
+        20,
+    );
     // log2((50 + 70.7) / (100 + 70.7)) = -0.50
     assert.equal(await cell(page, "over “as found”", "table"), -0.5);
     await page.getByRole("tab", { name: "as found" }).click();

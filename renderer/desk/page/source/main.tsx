@@ -10,7 +10,17 @@ import { OptionTabs, SetupTabs } from "./parts/tabs.tsx";
 import { showing, View, view } from "./picture/view.tsx";
 import { Inspector } from "./plan/inspector.tsx";
 import { light_on_plan, plane_height, PlanView } from "./plan/plan.tsx";
-import { chosen, compared, file, needs_place, plan, read_only, read_plan, read_state, report } from "./program/document.ts";
+import {
+    chosen,
+    compared,
+    file,
+    needs_place,
+    plan,
+    read_only,
+    read_plan,
+    read_state,
+    report,
+} from "./program/document.ts";
 import { step, went_into } from "./program/edits.ts";
 import { Sheet } from "./sheet/sheet.tsx";
 
@@ -26,15 +36,26 @@ function Head() {
                 <h1>{now?.title || now?.file || "rushlight"}</h1>
                 <p class="quiet">
                     {now?.file} · {written.value ? "as it stands in the file" : "writing…"}
-                    {went_into.value && ` · last change: ${went_into.value === "file" ? "for all set-ups" : `in the ${went_into.value}`}`}
+                    {went_into.value &&
+                        ` · last change: ${went_into.value === "file" ? "for all set-ups" : `in the ${went_into.value}`}`}
                 </p>
             </div>
             <Clock />
             <div class="undo">
-                <button type="button" disabled={read_only.value || !now?.can_undo} title="Ctrl+Z" onClick={() => step("undo")}>
+                <button
+                    type="button"
+                    disabled={read_only.value || !now?.can_undo}
+                    title="Ctrl+Z"
+                    onClick={() => step("undo")}
+                >
                     undo
                 </button>
-                <button type="button" disabled={read_only.value || !now?.can_redo} title="Ctrl+Shift+Z" onClick={() => step("redo")}>
+                <button
+                    type="button"
+                    disabled={read_only.value || !now?.can_redo}
+                    title="Ctrl+Shift+Z"
+                    onClick={() => step("redo")}
+                >
                     redo
                 </button>
             </div>
@@ -96,7 +117,10 @@ function Foot() {
         <footer class="foot">
             {folded("Take care", care)}
             {folded("What was guessed", guessed)}
-            <p>{file.value?.caution ?? "Estimate for planning light. Not an electrical, structural or rigging assessment."}</p>
+            <p>
+                {file.value?.caution ??
+                    "Estimate for planning light. Not an electrical, structural or rigging assessment."}
+            </p>
         </footer>
     );
 }

@@ -39,10 +39,7 @@ export function figures_of(
     const lux = by_source.reduce((sum, one) => sum + one, 0);
     // Once levels are changed here, what can be known of the sum's error is its sources' errors, in squares. Until
     // then the program's own figure is better: it knows how they vary together.
-    const squares = by_source.reduce(
-        (sum, one, i) => sum + (one > 0 ? (one * (reading.errors[i] ?? NaN)) ** 2 : 0),
-        0,
-    );
+    const squares = by_source.reduce((sum, one, i) => sum + (one > 0 ? (one * (reading.errors[i] ?? NaN)) ** 2 : 0), 0);
     const error = changed || reading.error === null ? Math.sqrt(squares) / lux : reading.error;
     const over = asked && lux > 0 ? Math.log2(lux / asked.metered_lux) : null;
     return {

@@ -25,10 +25,7 @@ const trials = signal<Record<string, Tried>>({});
 export const sheet = computed(() => live.sheet.value);
 export const hand_on = signal(false);
 export const moving = computed(
-    () =>
-        sheet.value !== null &&
-        file.value !== null &&
-        (hand_on.value || sheet.value.revision < file.value.revision),
+    () => sheet.value !== null && file.value !== null && (hand_on.value || sheet.value.revision < file.value.revision),
 );
 
 export const lamps = computed(
@@ -119,7 +116,9 @@ export function shares_for(of: SheetEvent | null, by: readonly Bands[]): number[
 /** What was tried has arrived once both plan and sheet speak of a document that has it in. */
 effect(() => {
     const reached = Math.min(plan.value?.revision ?? 0, sheet.value?.revision ?? 0);
-    const left = Object.entries(trials.value).filter(([, tried]) => tried.revision === null || tried.revision > reached);
+    const left = Object.entries(trials.value).filter(
+        ([, tried]) => tried.revision === null || tried.revision > reached,
+    );
     if (left.length !== Object.keys(trials.peek()).length) trials.value = Object.fromEntries(left);
 });
 

@@ -18,7 +18,9 @@ export function lux_text(lux: number): string {
     if (!(lux > 0)) return "0";
     if (lux < 10) return lux.toPrecision(2);
     if (lux < 1000) return lux.toFixed(0);
-    return Math.round(Number(lux.toPrecision(3))).toLocaleString("en-GB").replace(/,/g, "\u202f");
+    return Math.round(Number(lux.toPrecision(3)))
+        .toLocaleString("en-GB")
+        .replace(/,/g, "\u202f");
 }
 
 export function t_stop_text(stop: number): string {

@@ -32,7 +32,17 @@ function length(text: string): number {
     return Math.round(metres * 1000) / 1000;
 }
 
-function Number_({ label, value, set, unit = "m" }: { label: string; value: string; set: (text: string) => void; unit?: string }) {
+function Number_({
+    label,
+    value,
+    set,
+    unit = "m",
+}: {
+    label: string;
+    value: string;
+    set: (text: string) => void;
+    unit?: string;
+}) {
     return (
         <label class="field">
             <span>{label}</span>
@@ -55,7 +65,8 @@ export function NewPlace() {
     const [lamp, set_lamp] = useState({ use: true, x: "4.2", y: "3.2", z: "2", lux: "2000" });
     const [busy, set_busy] = useState(false);
 
-    const change = <T,>(list: T[], at: number, by: Partial<T>) => list.map((one, i) => (i === at ? { ...one, ...by } : one));
+    const change = <T,>(list: T[], at: number, by: Partial<T>) =>
+        list.map((one, i) => (i === at ? { ...one, ...by } : one));
     const start = async (event: Event) => {
         event.preventDefault();
         set_busy(true);
@@ -66,10 +77,26 @@ export function NewPlace() {
                 room: { width: length(room.width), depth: length(room.depth), height: length(room.height) },
                 near_wall_faces: faces,
                 day: { dark },
-                windows: windows.map((w) => ({ wall: w.wall, from: length(w.from), to: length(w.to), sill: length(w.sill), head: length(w.head) })),
-                marks: marks.map((m, i) => ({ name: m.name, at: place(m), facing: marks.length > 1 ? marks[1 - i]?.name : 270 })),
+                windows: windows.map((w) => ({
+                    wall: w.wall,
+                    from: length(w.from),
+                    to: length(w.to),
+                    sill: length(w.sill),
+                    head: length(w.head),
+                })),
+                marks: marks.map((m, i) => ({
+                    name: m.name,
+                    at: place(m),
+                    facing: marks.length > 1 ? marks[1 - i]?.name : 270,
+                })),
                 lamp: lamp.use
-                    ? { shape: "box", size: 0.6, at: [...place(lamp), length(lamp.z)], aim: marks[0]?.name, output: `${lamp.lux} lx at 1 m` }
+                    ? {
+                          shape: "box",
+                          size: 0.6,
+                          at: [...place(lamp), length(lamp.z)],
+                          aim: marks[0]?.name,
+                          output: `${lamp.lux} lx at 1 m`,
+                      }
                     : null,
             });
             notice.value = "";
@@ -86,14 +113,21 @@ export function NewPlace() {
             <form onSubmit={(event) => void start(event)}>
                 <h1>A new place</h1>
                 <p>
-                    Stand with your back to one wall, best the one with the windows: that is the near wall. Its left corner is
-                    where everything is measured from, x to your right, y into the room. Paces will do; a tape is better.
+                    Stand with your back to one wall, best the one with the windows: that is the near wall. Its left
+                    corner is where everything is measured from, x to your right, y into the room. Paces will do; a tape
+                    is better.
                 </p>
                 <fieldset>
                     <legend>The room</legend>
                     <label class="field">
                         <span>called</span>
-                        <input type="text" size={18} value={name} required onInput={(event) => set_name(event.currentTarget.value)} />
+                        <input
+                            type="text"
+                            size={18}
+                            value={name}
+                            required
+                            onInput={(event) => set_name(event.currentTarget.value)}
+                        />
                     </label>
                     <Number_ label="wide" value={room.width} set={(width) => set_room({ ...room, width })} />
                     <Number_ label="deep" value={room.depth} set={(depth) => set_room({ ...room, depth })} />
@@ -110,7 +144,10 @@ export function NewPlace() {
                     </label>
                     <label class="field">
                         <span>light outside</span>
-                        <select value={dark ? "night" : "day"} onChange={(event) => set_dark(event.currentTarget.value === "night")}>
+                        <select
+                            value={dark ? "night" : "day"}
+                            onChange={(event) => set_dark(event.currentTarget.value === "night")}
+                        >
                             <option value="day">midsummer noon, clear</option>
                             <option value="night">night, or all shut</option>
                         </select>
@@ -124,7 +161,9 @@ export function NewPlace() {
                                 <span>{i + 1}, in the</span>
                                 <select
                                     value={w.wall}
-                                    onChange={(event) => set_windows(change(windows, i, { wall: event.currentTarget.value }))}
+                                    onChange={(event) =>
+                                        set_windows(change(windows, i, { wall: event.currentTarget.value }))
+                                    }
                                 >
                                     {["near", "far", "left", "right"].map((wall) => (
                                         <option key={wall} value={wall}>
@@ -133,11 +172,27 @@ export function NewPlace() {
                                     ))}
                                 </select>
                             </label>
-                            <Number_ label="from" value={w.from} set={(from) => set_windows(change(windows, i, { from }))} />
+                            <Number_
+                                label="from"
+                                value={w.from}
+                                set={(from) => set_windows(change(windows, i, { from }))}
+                            />
                             <Number_ label="to" value={w.to} set={(to) => set_windows(change(windows, i, { to }))} />
-                            <Number_ label="sill" value={w.sill} set={(sill) => set_windows(change(windows, i, { sill }))} />
-                            <Number_ label="head" value={w.head} set={(head) => set_windows(change(windows, i, { head }))} />
-                            <button type="button" class="plain" onClick={() => set_windows(windows.filter((_, j) => j !== i))}>
+                            <Number_
+                                label="sill"
+                                value={w.sill}
+                                set={(sill) => set_windows(change(windows, i, { sill }))}
+                            />
+                            <Number_
+                                label="head"
+                                value={w.head}
+                                set={(head) => set_windows(change(windows, i, { head }))}
+                            />
+                            <button
+                                type="button"
+                                class="plain"
+                                onClick={() => set_windows(windows.filter((_, j) => j !== i))}
+                            >
                                 none there
                             </button>
                         </div>
@@ -157,7 +212,9 @@ export function NewPlace() {
                                     size={6}
                                     value={mark.name}
                                     required
-                                    onInput={(event) => set_marks(change(marks, i, { name: event.currentTarget.value }))}
+                                    onInput={(event) =>
+                                        set_marks(change(marks, i, { name: event.currentTarget.value }))
+                                    }
                                 />
                             </label>
                             <Number_ label="x" value={mark.x} set={(x) => set_marks(change(marks, i, { x }))} />
@@ -181,7 +238,12 @@ export function NewPlace() {
                             <Number_ label="x" value={lamp.x} set={(x) => set_lamp({ ...lamp, x })} />
                             <Number_ label="y" value={lamp.y} set={(y) => set_lamp({ ...lamp, y })} />
                             <Number_ label="height" value={lamp.z} set={(z) => set_lamp({ ...lamp, z })} />
-                            <Number_ label="gives" value={lamp.lux} set={(lux) => set_lamp({ ...lamp, lux })} unit="lx at 1 m" />
+                            <Number_
+                                label="gives"
+                                value={lamp.lux}
+                                set={(lux) => set_lamp({ ...lamp, lux })}
+                                unit="lx at 1 m"
+                            />
                         </div>
                     )}
                 </fieldset>

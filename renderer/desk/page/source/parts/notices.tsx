@@ -38,7 +38,9 @@ export function Notices() {
                     </button>
                 </p>
             )}
-            {read_only.value && file.value?.file && <p class="notice calm">Shared to be looked at: nothing can be changed from here.</p>}
+            {read_only.value && file.value?.file && (
+                <p class="notice calm">Shared to be looked at: nothing can be changed from here.</p>
+            )}
         </div>
     );
 }

@@ -60,7 +60,10 @@ function NewOption() {
         set_name(null);
         if (!wished) return;
         const { setup } = chosen.value;
-        const revision = await edit([{ do: "add", kind: "option", name: wished, values: { setups: [setup] } }], new_token());
+        const revision = await edit(
+            [{ do: "add", kind: "option", name: wished, values: { setups: [setup] } }],
+            new_token(),
+        );
         if (revision === null) return;
         await read_state();
         choose(setup, wished);
@@ -90,7 +93,12 @@ export function OptionTabs() {
     return (
         <div class="options-row">
             <div class="options-left">
-                <Tabs name="options" entries={options} at={chosen.value.option} pick={(option) => choose(chosen.value.setup, option)} />
+                <Tabs
+                    name="options"
+                    entries={options}
+                    at={chosen.value.option}
+                    pick={(option) => choose(chosen.value.setup, option)}
+                />
                 <NewOption />
             </div>
             {others.length > 0 && (

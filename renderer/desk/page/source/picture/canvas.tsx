@@ -41,7 +41,7 @@ export function LightCanvas({ held, light, showing, label, point, painted, numbe
     };
     // However many things change, the picture is painted once before the screen is drawn.
     useSignalEffect(() => {
-        void held.value, light.value, showing.value;
+        (void held.value, light.value, showing.value);
         if (!frame.current) frame.current = requestAnimationFrame(paint);
     });
     useEffect(() => () => cancelAnimationFrame(frame.current), []);
@@ -108,7 +108,8 @@ export function LightCanvas({ held, light, showing, label, point, painted, numbe
             )}
             {!able && (
                 <p class="unable">
-                    This browser has no WebGL2, so the frame and the maps cannot be drawn here; the sheet and the plan work as ever.
+                    This browser has no WebGL2, so the frame and the maps cannot be drawn here; the sheet and the plan
+                    work as ever.
                 </p>
             )}
         </div>

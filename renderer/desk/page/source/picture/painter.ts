@@ -29,7 +29,12 @@ export class Painter {
     private scale_of: Colour["scale"];
 
     constructor(private readonly canvas: HTMLCanvasElement) {
-        const gl = canvas.getContext("webgl2", { alpha: false, antialias: false, depth: false, preserveDrawingBuffer: true });
+        const gl = canvas.getContext("webgl2", {
+            alpha: false,
+            antialias: false,
+            depth: false,
+            preserveDrawingBuffer: true,
+        });
         if (!gl) throw new NoPainter("this browser has no WebGL2");
         this.gl = gl;
         this.layers = gl.createTexture()!;

@@ -12,7 +12,9 @@ interface Pointed {
 const pointed = signal<Pointed | null>(null);
 let turn = 0;
 
-export async function reading_at(at: { frame: [number, number] } | { plan: [number, number]; height: number }): Promise<void> {
+export async function reading_at(
+    at: { frame: [number, number] } | { plan: [number, number]; height: number },
+): Promise<void> {
     const mine = ++turn;
     const on = "frame" in at ? "frame" : "plan";
     pointed.value = { on, answer: null };

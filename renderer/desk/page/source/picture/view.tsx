@@ -83,7 +83,12 @@ export function View() {
                 <h2 id="view-name">{names[view.value]}</h2>
                 <div class="choice" role="group" aria-label="What is shown">
                     {(Object.keys(names) as ViewName[]).map((name) => (
-                        <button key={name} type="button" aria-pressed={view.value === name} onClick={() => (view.value = name)}>
+                        <button
+                            key={name}
+                            type="button"
+                            aria-pressed={view.value === name}
+                            onClick={() => (view.value = name)}
+                        >
                             {names[name]}
                         </button>
                     ))}
@@ -125,7 +130,8 @@ export function View() {
             )}
             {false_colour && (
                 <p class="quiet">
-                    Zero is {lux_text(zero)} {view.value === "map" ? "lx, what the exposure asks for" : "cd/m², an 18 % card"}.
+                    Zero is {lux_text(zero)}{" "}
+                    {view.value === "map" ? "lx, what the exposure asks for" : "cd/m², an 18 % card"}.
                 </p>
             )}
             <CameraLine disabled={read_only.value} />

@@ -72,7 +72,11 @@ export function aim_through(thing: Thing, x: number, y: number): Point {
     // Nearly straight down has no side to turn to: then it looks at the place at half a metre a metre.
     const rise = flat > 0.05 ? d[2] / flat : -0.5;
     const at = (v: number) => to_centimetre(v);
-    return [at(ax + far * Math.cos(along)), at(ay + far * Math.sin(along)), at(az + far * Math.max(-8, Math.min(8, rise)))];
+    return [
+        at(ax + far * Math.cos(along)),
+        at(ay + far * Math.sin(along)),
+        at(az + far * Math.max(-8, Math.min(8, rise))),
+    ];
 }
 
 export function direction_of(thing: Thing): Point {

@@ -27,7 +27,8 @@ function Place({ thing }: { thing: Thing }) {
                     disabled={!can}
                     commit={(text) => {
                         const value = metres_from(text);
-                        if (value === null) return report(new Error(`“${text}” is no length; expected metres, or 6ft 2in`));
+                        if (value === null)
+                            return report(new Error(`“${text}” is no length; expected metres, or 6ft 2in`));
                         const at = [...thing.at] as [number, number, number];
                         at[i] = value;
                         move_to(thing, at as Point, new_token());
@@ -45,7 +46,11 @@ function Place({ thing }: { thing: Thing }) {
                 aria-label={`Height of ${thing.name}`}
                 aria-valuetext={`${thing.at[2].toFixed(2)} metres`}
                 onInput={(event) =>
-                    move_to(thing, [thing.at[0], thing.at[1], Number(event.currentTarget.value)], gesture(`${thing.name} height`))
+                    move_to(
+                        thing,
+                        [thing.at[0], thing.at[1], Number(event.currentTarget.value)],
+                        gesture(`${thing.name} height`),
+                    )
                 }
             />
         </>
@@ -66,7 +71,16 @@ function facts(thing: Thing): string {
 }
 
 function AimAt({ thing }: { thing: Thing }) {
-    const key = { lamp: "aim", camera: "look_at", board: "facing", flag: "facing", cloth: "facing", net: "facing", mark: "facing", meter: "" }[thing.kind];
+    const key = {
+        lamp: "aim",
+        camera: "look_at",
+        board: "facing",
+        flag: "facing",
+        cloth: "facing",
+        net: "facing",
+        mark: "facing",
+        meter: "",
+    }[thing.kind];
     const marks = plan.value?.things.filter((t) => t.kind === "mark" && t.name !== thing.name) ?? [];
     if (!key || marks.length === 0 || (thing.kind === "lamp" && thing.shape === "ball")) return null;
     return (
@@ -95,7 +109,8 @@ export function Inspector() {
         return (
             <section class="inspector" aria-label="Picked thing">
                 <p class="quiet">
-                    Pick a thing on the plan to move, turn or raise it. Arrows 5 cm, with Shift 1 cm; Page Up and Down for height.
+                    Pick a thing on the plan to move, turn or raise it. Arrows 5 cm, with Shift 1 cm; Page Up and Down
+                    for height.
                 </p>
             </section>
         );

@@ -132,7 +132,11 @@ function names_on(of: Plan, things: readonly Thing[], levels: readonly string[],
 function useNames(of: Plan, things: readonly Thing[], frame: Frame): Label[] {
     const levels = things.map(level_beside);
     const known = useRef({ key: "", labels: [] as Label[] });
-    const key = JSON.stringify([of.bounds, frame, things.map((t, i) => [t.name, t.at, t.facing, t.size, levels[i]!.length])]);
+    const key = JSON.stringify([
+        of.bounds,
+        frame,
+        things.map((t, i) => [t.name, t.at, t.facing, t.size, levels[i]!.length]),
+    ]);
     if (known.current.key !== key) known.current = { key, labels: names_on(of, things, levels, frame) };
     return known.current.labels;
 }
@@ -152,7 +156,12 @@ function Drawing({ of, width }: { of: Plan; width: number }) {
             {light_on_plan.value && (
                 <div
                     class="under-plan"
-                    style={{ left: `${left}px`, top: `${top}px`, width: `${right - left}px`, height: `${bottom - top}px` }}
+                    style={{
+                        left: `${left}px`,
+                        top: `${top}px`,
+                        width: `${right - left}px`,
+                        height: `${bottom - top}px`,
+                    }}
                 >
                     <LightCanvas
                         held={floor.picture}
@@ -179,7 +188,13 @@ function Drawing({ of, width }: { of: Plan; width: number }) {
             >
                 <Ground of={of} frame={frame} />
                 {order.map((i) => (
-                    <PlanThing key={things[i]!.kind + things[i]!.name} thing={things[i]!} frame={frame} label={labels[i]!} svg={() => svg.current} />
+                    <PlanThing
+                        key={things[i]!.kind + things[i]!.name}
+                        thing={things[i]!}
+                        frame={frame}
+                        label={labels[i]!}
+                        svg={() => svg.current}
+                    />
                 ))}
                 <ScaleBar frame={frame} />
             </svg>
@@ -243,7 +258,8 @@ export function PlanView() {
                     width={4}
                     commit={(text) => {
                         const metres = metres_from(text);
-                        if (metres === null || metres < 0) return report(new Error(`“${text}” is no height; expected metres such as 1.2`));
+                        if (metres === null || metres < 0)
+                            return report(new Error(`“${text}” is no height; expected metres such as 1.2`));
                         plane_height.value = metres;
                     }}
                 />
@@ -259,4 +275,3 @@ export function PlanView() {
         </section>
     );
 }
-

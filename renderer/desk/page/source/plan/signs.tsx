@@ -170,7 +170,11 @@ export function Sign({ thing, scale }: { thing: Thing; scale: number }) {
             return <Camera scale={scale} thing={thing} />;
         case "lamp":
             // One that shines straight down has no side to show.
-            return thing.shape === "ball" || Math.abs(thing.direction?.[2] ?? 0) > 0.97 ? <Ball scale={scale} width={width} /> : <Lamp scale={scale} width={width} />;
+            return thing.shape === "ball" || Math.abs(thing.direction?.[2] ?? 0) > 0.97 ? (
+                <Ball scale={scale} width={width} />
+            ) : (
+                <Lamp scale={scale} width={width} />
+            );
         case "meter":
             return <path class="stroke" d="M-6 0H6M0 -6V6" />;
         default:

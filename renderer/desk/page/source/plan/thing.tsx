@@ -103,7 +103,9 @@ export function PlanThing({ thing, frame, label, svg }: Props) {
     const far = handle_reach * frame.scale;
     const facing = thing.facing ?? 0;
     return (
-        <g class={`thing ${thing.kind}${is_picked ? " picked" : ""}${level === "off" ? " off" : ""}${thing.active === false ? " aside" : ""}`}>
+        <g
+            class={`thing ${thing.kind}${is_picked ? " picked" : ""}${level === "off" ? " off" : ""}${thing.active === false ? " aside" : ""}`}
+        >
             <g
                 transform={`translate(${x.toFixed(1)} ${y.toFixed(1)})`}
                 tabindex={0}

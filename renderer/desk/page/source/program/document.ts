@@ -1,13 +1,32 @@
 // The document as the page knows it: what stands in the file, which set-up and option is looked at, and what went
 // wrong. Everything here is what the program last said.
-import { batch, computed, signal } from "@preact/signals";
+import { batch, computed, effect, signal } from "@preact/signals";
 import type { Colour, DocumentState, Plan, Thing } from "./messages.ts";
 import { Refused, Unreachable, ask, query } from "./requests.ts";
 
 export const file = signal<DocumentState | null>(null);
 export const plan = signal<Plan | null>(null);
 export const colour = signal<Colour | null>(null);
-export const chosen = signal({ setup: "", option: "as found" });
+export const chosen = signal(from_address());
+
+/** What is looked at stands in the page's address, so that a reload or a second tab shows the same. */
+function from_address(): { setup: string; option: string } {
+    const [setup = "", option = "as found"] = location.hash.slice(1).split("/").map(decoded);
+    return { setup, option };
+}
+
+function decoded(word: string): string {
+    try {
+        return decodeURIComponent(word);
+    } catch {
+        return "";
+    }
+}
+
+effect(() => {
+    const { setup, option } = chosen.value;
+    if (setup) history.replaceState(null, "", `#${encodeURIComponent(setup)}/${encodeURIComponent(option)}`);
+});
 export const compared = signal<string | null>(null);
 
 /** Name of the thing that is picked up on the plan or opened in the inspector. */

@@ -121,7 +121,8 @@ async function again(one: Waiting, trouble: Refused, tries: number): Promise<num
 export function same_for(edits: readonly Edit[], before: Plan, now: Plan): boolean {
     return edits.every((one) => {
         if (one.kind === "day") return JSON.stringify(before.day) === JSON.stringify(now.day);
-        const of = (p: Plan) => JSON.stringify(p.things.find((t) => t.kind === one.kind && t.name === one.name) ?? null);
+        const of = (p: Plan) =>
+            JSON.stringify(p.things.find((t) => t.kind === one.kind && t.name === one.name) ?? null);
         return of(before) === of(now);
     });
 }

@@ -27,7 +27,8 @@ async function answered(path: string, how: RequestInit): Promise<Response> {
     } catch {
         // A refusal without words still has its number.
     }
-    const message = typeof answer["message"] === "string" ? answer["message"] : `the program answered ${response.status}`;
+    const message =
+        typeof answer["message"] === "string" ? answer["message"] : `the program answered ${response.status}`;
     throw new Refused(response.status, message, answer);
 }
 

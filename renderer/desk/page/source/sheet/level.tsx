@@ -17,7 +17,14 @@ function stepped(stops: number, thirds: number): number {
     return Math.min(0, Math.max(lowest_stops, (at + thirds) * third));
 }
 
-const keys: Record<string, number> = { ArrowUp: 1, ArrowRight: 1, ArrowDown: -1, ArrowLeft: -1, PageUp: 3, PageDown: -3 };
+const keys: Record<string, number> = {
+    ArrowUp: 1,
+    ArrowRight: 1,
+    ArrowDown: -1,
+    ArrowLeft: -1,
+    PageUp: 3,
+    PageDown: -3,
+};
 
 export function Switch({ row, disabled }: { row: Row; disabled: boolean }) {
     const { name } = row.source;

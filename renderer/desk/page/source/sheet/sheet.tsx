@@ -180,7 +180,11 @@ export function Sheet() {
                     </table>
                 </div>
             ) : (
-                <p class="empty">{now && now.readings.length === 0 ? "Nobody stands here and no meter is placed: put a mark on the plan." : "The first light is on its way…"}</p>
+                <p class="empty">
+                    {now && now.readings.length === 0
+                        ? "Nobody stands here and no meter is placed: put a mark on the plan."
+                        : "The first light is on its way…"}
+                </p>
             )}
             {now?.remarks?.map((remark) => (
                 <p key={remark} class="remark">

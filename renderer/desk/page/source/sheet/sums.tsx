@@ -84,7 +84,10 @@ export function Sums({ all }: { all: readonly Column[] }) {
                 ))}
             </Line>
             {first && (
-                <Line name="meter shows" title="What an incident meter shows at this ISO and shutter; flat receptor, C = 250">
+                <Line
+                    name="meter shows"
+                    title="What an incident meter shows at this ISO and shutter; flat receptor, C = 250"
+                >
                     {all.map(({ reading, figures: f }) => (
                         <td key={reading.name}>{f.t_stop === null ? "–" : t_stop_text(f.t_stop)}</td>
                     ))}
