@@ -3,12 +3,8 @@ import { spawn } from "node:child_process";
 import { copyFile, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { createInterface } from "node:readline";
 import { tmpdir } from "node:os";
-import { fileURLToPath } from "node:url";
 import path from "node:path";
 import { chromium } from "playwright-core";
-
-const here = path.dirname(fileURLToPath(import.meta.url));
-export const scenes = path.resolve(here, "../../../scenes");
 
 /** Software drawing of WebGL2, nothing from the network, nothing kept. */
 const flags = [
@@ -32,12 +28,12 @@ export async function open_browser() {
     });
 }
 
-/** `text` is a set-up file of the test's own; `scene` one of the demo's, copied. Neither: a start without a file. */
+/** `text` is a set-up file of the test's own; `scene` the path of one that is copied. Neither: a start without a file. */
 export async function open_desk({ text, scene, words = [] } = {}) {
     const folder = await mkdtemp(path.join(tmpdir(), "rushlight-desk-"));
     const file = text || scene ? path.join(folder, "set-up.toml") : null;
     if (text) await writeFile(file, text);
-    if (scene) await copyFile(path.join(scenes, scene), file);
+    if (scene) await copyFile(scene, file);
     const page = process.env.RUSHLIGHT_PAGE ? ["--page", process.env.RUSHLIGHT_PAGE] : [];
     const program = spawn(process.env.RUSHLIGHT, ["desk", ...(file ? [file] : []), "--no-open", ...page, ...words], {
         cwd: folder,

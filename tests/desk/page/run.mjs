@@ -1,26 +1,48 @@
 // Runs the tests of the desk's page one after the other. RUSHLIGHT names the program; CHROMIUM the browser, if it is
 // not where Debian puts it. Without either there is nothing to test: exit status 77 says so.
+//   node run.mjs [--work FOLDER] [WORD ...]
+// --work: in a folder of the build, where the packages are installed by the lock file; else where this file lies.
+// Words: only the tests whose file names have one of them.
 import { spawnSync } from "node:child_process";
-import { existsSync, readdirSync } from "node:fs";
+import { createHash } from "node:crypto";
+import { copyFileSync, existsSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import path from "node:path";
 
 const here = path.dirname(fileURLToPath(import.meta.url));
-const program = process.env.RUSHLIGHT;
-const browser = process.env.CHROMIUM ?? "/usr/bin/chromium";
-for (const [what, where] of [
-    ["RUSHLIGHT", program],
-    ["CHROMIUM", browser],
-])
-    if (!where || !existsSync(where)) {
-        console.error(`${what}: nothing at ${where ?? "(not set)"}; the page is not tested`);
-        process.exit(77);
-    }
+const words = process.argv.slice(2);
+const at = words.indexOf("--work");
+const work = at >= 0 ? path.resolve(words.splice(at, 2)[1]) : here;
 
-const asked = process.argv.slice(2);
-const files = readdirSync(here)
-    .filter((name) => name.endsWith(".test.mjs") && (asked.length === 0 || asked.some((word) => name.includes(word))))
-    .map((name) => path.join(here, name));
+function nothing_to_test(why) {
+    console.error(`${why}; the page is not tested`);
+    process.exit(77);
+}
+
+for (const [what, where] of [
+    ["RUSHLIGHT", process.env.RUSHLIGHT],
+    ["CHROMIUM", process.env.CHROMIUM ?? "/usr/bin/chromium"],
+])
+    if (!where || !existsSync(where)) nothing_to_test(`${what}: nothing at ${where ?? "(not set)"}`);
+
+if (work !== here) {
+    const lock = createHash("sha256").update(readFileSync(path.join(here, "package-lock.json"))).digest("hex");
+    const stamp = path.join(work, "installed");
+    mkdirSync(work, { recursive: true });
+    for (const old of readdirSync(work)) if (old.endsWith(".mjs")) rmSync(path.join(work, old));
+    for (const name of readdirSync(here))
+        if (name.endsWith(".mjs") || /^(package(-lock)?\.json|\.npmrc)$/.test(name))
+            copyFileSync(path.join(here, name), path.join(work, name));
+    if (!existsSync(stamp) || readFileSync(stamp, "utf8") !== lock) {
+        const installed = spawnSync("npm", ["ci", "--prefer-offline"], { cwd: work, encoding: "utf8" });
+        if (installed.status !== 0) nothing_to_test(`npm ci: ${installed.stderr ?? installed.error}`);
+        writeFileSync(stamp, lock);
+    }
+}
+
+const files = readdirSync(work)
+    .filter((name) => name.endsWith(".test.mjs") && (words.length === 0 || words.some((word) => name.includes(word))))
+    .map((name) => path.join(work, name));
 let status = 0;
 for (const file of files) {
     const { status: one } = spawnSync(process.execPath, ["--test", file], { stdio: "inherit", env: process.env });
