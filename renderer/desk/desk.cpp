@@ -120,6 +120,8 @@ Answer Desk::answer(const Request& request, bool read_only) {
         return refusal(422, error.what());
     } catch (const PictureError& error) {
         return refusal(422, error.what());
+    } catch (const JsonValue::exception&) {
+        return refusal(422, "the request holds a value of another kind than is expected there");
     } catch (const std::bad_alloc&) {
         return refusal(507, "not enough memory for this");
     } catch (const std::exception& error) {

@@ -272,6 +272,9 @@ void LiveLight::tell_sheet(Looker& l) {
     if (!l.light || !l.light->scene || !l.placed) return;
     const Lights& lights = l.light->scene->lights;
     const std::vector<MeterLight*> meters = lights_of(l.meters);
+    // Not before there is something of every meter: it is a matter of a twentieth of a second.
+    const auto not_yet = [](const MeterLight* m) { return m->stages() == 0; };
+    if (lights.count() > 0 && std::any_of(meters.begin(), meters.end(), not_yet)) return;
     const bool sure =
         std::none_of(meters.begin(), meters.end(), [&](const MeterLight* m) { return unsure(*m, l.asked, lights); });
     l.done = lights.count() == 0 || (sure && l.outline_light && !unsure_outlines(*l.outline_light));

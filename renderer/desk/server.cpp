@@ -7,6 +7,7 @@
 #include <httplib.h>
 
 #include <algorithm>
+#include <csignal>
 #include <fstream>
 #include <set>
 #include <sstream>
@@ -95,12 +96,17 @@ Server::Server(Desk& desk, Options options)
                            {"Cross-Origin-Resource-Policy", "same-origin"},
                            {"Referrer-Policy", "no-referrer"},
                            {"X-Content-Type-Options", "nosniff"}});
+    using Response = httplib::Server::HandlerResponse;
     s.set_pre_routing_handler([this](const httplib::Request& request, httplib::Response& response) {
-        // What is to be answered from its body is checked here, and answered below.
-        return admit(&request, &response) ? httplib::Server::HandlerResponse::Unhandled
-                                          : httplib::Server::HandlerResponse::Handled;
+        if (request.method != "POST") {
+            if (admit(&request, &response)) answer_look(&request, &response);
+            return Response::Handled;
+        }
+        // A body of a bounded length is read even where it will be refused: the next request begins after it.
+        return body_is_bounded(&request, &response) ? Response::Unhandled : Response::Handled;
     });
     s.Post("/api/[a-z]+", [this](const httplib::Request& request, httplib::Response& response) {
+        if (!admit(&request, &response)) return;
         if (request.path == "/api/link") return send(response, answer({{"link", link()}}));
         send(response, desk_.answer({request.method, request.path, request.body, {}}, options_.shared));
     });
@@ -110,8 +116,22 @@ Server::~Server() {
     stop();
 }
 
-/// Whether the request may go on to be answered from its body. Else it has been answered: with what it asked for, or
-/// with a refusal, before anything of its body was read.
+bool Server::body_is_bounded(const void* in, void* out) const {
+    const auto& request = *static_cast<const httplib::Request*>(in);
+    auto& response = *static_cast<httplib::Response*>(out);
+    if (request.has_header("Transfer-Encoding") || request.has_header("Content-Encoding") ||
+        request.get_header_value_count("Content-Length") != 1) {
+        refuse(response, 411, "expected a body of stated length, as it is");
+        return false;
+    }
+    const std::string length = request.get_header_value("Content-Length");
+    const bool number = !length.empty() && length.find_first_not_of("0123456789") == std::string::npos;
+    if (number && length.size() <= 7 && std::stoul(length) <= largest_body) return true;
+    refuse(response, 413, "that is more than the desk reads at once: 1 MiB");
+    return false;
+}
+
+/// Whether the request may be answered. Else it has been, with a refusal or by letting somebody in.
 bool Server::admit(const void* in, void* out) {
     const auto& request = *static_cast<const httplib::Request*>(in);
     auto& response = *static_cast<httplib::Response*>(out);
@@ -145,21 +165,11 @@ bool Server::admit(const void* in, void* out) {
         response.set_content(how_to_come_in, "text/html");
         return false;
     }
-    if (look) {
-        answer_look(in, out);
-        return false;
-    }
+    if (look) return true;
     if (options_.shared) return refused(403, "this is shared to be looked at, not to be changed");
     if (request.method != "POST") return refused(405, "expected GET or POST");
-    if (request.has_header("Transfer-Encoding") || request.has_header("Content-Encoding") ||
-        request.get_header_value_count("Content-Length") != 1)
-        return refused(411, "expected a body of stated length, as it is");
     if (request.get_header_value("Content-Type").compare(0, 16, "application/json") != 0)
         return refused(415, "expected application/json");
-    const std::string length = request.get_header_value("Content-Length");
-    if (length.empty() || length.size() > 7 || length.find_first_not_of("0123456789") != std::string::npos ||
-        std::stoul(length) > largest_body)
-        return refused(413, "that is more than the desk reads at once: 1 MiB");
     return true;
 }
 
@@ -209,6 +219,7 @@ void Server::start() {
         names.emplace_back("127.0.0.1");
     }
     for (const std::string& name : names) http_->hosts.insert(name + ":" + std::to_string(port_));
+    std::signal(SIGPIPE, SIG_IGN);  // a page that was closed is no reason to end
     http_->thread = std::thread([&s] { s.listen_after_bind(); });
     while (!s.is_running()) std::this_thread::sleep_for(std::chrono::milliseconds(1));
 }

@@ -41,6 +41,7 @@ public:
 private:
     struct Http;
     // The library's request and response, which no other file is to see.
+    bool body_is_bounded(const void* request, void* response) const;
     bool admit(const void* request, void* response);
     void answer_look(const void* request, void* response);
     Answer page_file(const std::string& path) const;

@@ -15,6 +15,11 @@ namespace {
 using testing_desk::Scratch;
 using testing_desk::small_place;
 
+int started(Server& server) {
+    server.start();
+    return server.port();
+}
+
 struct Visit {
     Desk& desk;
     Server server;
@@ -22,7 +27,7 @@ struct Visit {
     std::string cookie;
 
     explicit Visit(Desk& d, bool shared = false)
-        : desk(d), server(d, {shared, 0, ""}), client((server.start(), "127.0.0.1"), server.port()) {
+        : desk(d), server(d, {shared, 0, ""}), client("127.0.0.1", started(server)) {
         client.set_read_timeout(20);
         const std::string link = server.link();
         const auto come = client.Get(link.substr(link.find("/?")));
@@ -78,11 +83,12 @@ TEST(Server, OtherNamesAndOtherPagesAreTurnedAway) {
     Visit visit(desk);
     const std::string port = ":" + std::to_string(visit.server.port());
     EXPECT_EQ(visit.get("/api/state", {{"Host", "localhost" + port}}), 200);
-    for (const std::string& host : {"example.org" + port, std::string("127.0.0.1"), "127.0.0.1:1" + port, std::string()})
+    for (const std::string& host :
+         {"example.org" + port, std::string("127.0.0.1"), "127.0.0.1:1" + port, std::string()})
         EXPECT_EQ(visit.get("/api/state", {{"Host", host}}), 403) << host;
     EXPECT_EQ(visit.get("/api/state", {{"Origin", "http://127.0.0.1" + port}}), 200);
-    for (const std::string& origin : {std::string("http://example.org"), std::string("null"), "https://127.0.0.1" + port,
-                                     "http://localhost" + port})
+    for (const std::string& origin : {std::string("http://example.org"), std::string("null"),
+                                      "https://127.0.0.1" + port, "http://localhost" + port})
         EXPECT_EQ(visit.get("/api/state", {{"Origin", origin}}), 403) << origin;
     EXPECT_EQ(visit.get("/api/state", {{"Sec-Fetch-Site", "cross-site"}}), 403);
     EXPECT_EQ(visit.get("/api/state", {{"Sec-Fetch-Site", "same-origin"}}), 200);
@@ -99,7 +105,9 @@ TEST(Server, BodiesAreBoundedAndSound) {
     const Scratch scratch;
     Desk desk(scratch.file());
     Visit visit(desk);
-    EXPECT_EQ(visit.post("/api/edit", std::string((1 << 20) + 1, ' '))->status, 413);
+    // Turned away unread: the answer comes while the client still writes, or the line is cut.
+    const auto large = visit.post("/api/edit", std::string((1 << 20) + 1, ' '));
+    EXPECT_TRUE(!large || large->status == 413);
     EXPECT_EQ(visit.post("/api/edit", "{", {{"Content-Encoding", "gzip"}})->status, 411);
     const auto chunked = visit.client.Post(
         "/api/edit", visit.headers(),
@@ -109,7 +117,7 @@ TEST(Server, BodiesAreBoundedAndSound) {
             return true;
         },
         "application/json");
-    EXPECT_EQ(chunked->status, 411);
+    EXPECT_TRUE(!chunked || chunked->status == 411);
     for (const char* body :
          {"", "{", "[]", "7", "{\"base\":1}", "{\"base\":\"x\",\"edits\":[{}]}",
           "{\"base\":1,\"edits\":[{\"kind\":\"lamp\",\"name\":\"key\",\"key\":\"level\",\"value\":7}]}"}) {
@@ -139,10 +147,10 @@ TEST(Server, AnEditIsInTheFileWhenItIsAnswered) {
     EXPECT_EQ(visit.post("/api/edit", edit_of_level(2, "300%"))->status, 422);
     EXPECT_EQ(visit.post("/api/undo", "{\"base\":2}")->status, 200);
     EXPECT_EQ(scratch.text(), small_place);
-    const JsonValue plan = JsonValue::parse(visit.client.Get("/api/plan?setup=as+found", visit.headers())->body);
+    const JsonValue plan = JsonValue::parse(visit.client.Get("/api/plan?setup=as%20found", visit.headers())->body);
     EXPECT_EQ(plan["things"].size(), 5U);
     const JsonValue reading =
-        JsonValue::parse(visit.client.Get("/api/reading?setup=as+found&x=2&y=1&height=0.8", visit.headers())->body);
+        JsonValue::parse(visit.client.Get("/api/reading?setup=as%20found&x=2&y=1&height=0.8", visit.headers())->body);
     EXPECT_GT(reading["lux"].get<double>(), 0);
 }
 
@@ -154,7 +162,7 @@ TEST(Server, WhatIsSharedIsOnlyLookedAt) {
     EXPECT_TRUE(JsonValue::parse(visit.client.Get("/api/state", visit.headers())->body)["read_only"].get<bool>());
     for (const char* path : {"/api/edit", "/api/undo", "/api/redo", "/api/new", "/api/link", "/api/reading"})
         EXPECT_EQ(visit.post(path, edit_of_level(1, "10%"))->status, 403) << path;
-    EXPECT_EQ(visit.get("/api/reading?setup=as+found&x=2&y=1&height=0.8"), 200);
+    EXPECT_EQ(visit.get("/api/reading?setup=as%20found&x=2&y=1&height=0.8"), 200);
     EXPECT_EQ(scratch.text(), small_place);
 }
 
@@ -178,7 +186,7 @@ TEST(Server, StreamsDoNotBlockTheDoor) {
             httplib::Client page("127.0.0.1", visit.server.port());
             page.set_read_timeout(20);
             bool first = true;
-            page.Get("/api/events?setup=as+found&view=none", visit.headers(), [&](const char*, std::size_t) {
+            page.Get("/api/events?setup=as%20found&view=none", visit.headers(), [&](const char*, std::size_t) {
                 if (first) ++told;
                 first = false;
                 return !over;
@@ -188,7 +196,7 @@ TEST(Server, StreamsDoNotBlockTheDoor) {
         std::this_thread::sleep_for(std::chrono::milliseconds(20));
     EXPECT_EQ(told, static_cast<int>(LiveLight::most_lookers));
     EXPECT_EQ(visit.get("/api/state"), 200);
-    EXPECT_EQ(visit.get("/api/events?setup=as+found&view=none"), 503);
+    EXPECT_EQ(visit.get("/api/events?setup=as%20found&view=none"), 503);
     over = true;
     desk.end();
     for (std::thread& p : pages) p.join();
@@ -217,7 +225,7 @@ TEST(Server, WithoutAFileANewPlaceIsMade) {
         EXPECT_EQ(setup.rig.marks.size(), 2U);
         EXPECT_EQ(setup.rig.lamps.size(), 1U);
         EXPECT_EQ(setup.place.room.openings.size(), 1U);
-        EXPECT_EQ(visit.get("/api/plan?setup=as+found"), 200);
+        EXPECT_EQ(visit.get("/api/plan?setup=as%20found"), 200);
         EXPECT_EQ(visit.post("/api/new", "{}")->status, 409);
     }
     std::filesystem::current_path(before);
