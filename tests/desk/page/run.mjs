@@ -26,7 +26,9 @@ for (const [what, where] of [
     if (!where || !existsSync(where)) nothing_to_test(`${what}: nothing at ${where ?? "(not set)"}`);
 
 if (work !== here) {
-    const lock = createHash("sha256").update(readFileSync(path.join(here, "package-lock.json"))).digest("hex");
+    const lock = createHash("sha256")
+        .update(readFileSync(path.join(here, "package-lock.json")))
+        .digest("hex");
     const stamp = path.join(work, "installed");
     mkdirSync(work, { recursive: true });
     for (const old of readdirSync(work)) if (old.endsWith(".mjs")) rmSync(path.join(work, old));

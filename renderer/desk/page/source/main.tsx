@@ -35,7 +35,8 @@ function Head() {
             <div class="names">
                 <h1>{now?.title || now?.file || "rushlight"}</h1>
                 <p class="quiet">
-                    {now?.file} · {written.value ? "as it stands in the file" : "writing…"}
+                    {now?.file} ·{" "}
+                    {now?.trouble ? "kept beside the file" : written.value ? "as it stands in the file" : "writing…"}
                     {went_into.value &&
                         ` · last change: ${went_into.value === "file" ? "for all set-ups" : `in the ${went_into.value}`}`}
                 </p>

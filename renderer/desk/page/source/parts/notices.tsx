@@ -8,6 +8,12 @@ import { signal } from "@preact/signals";
 
 const conflict_read = signal("");
 
+/** The program's line as a sentence of its own. */
+function sentence(line: string): string {
+    const text = line.charAt(0).toUpperCase() + line.slice(1);
+    return /[.!?]$/.test(text) ? text : `${text}.`;
+}
+
 export function Notices() {
     const trouble = file.value?.trouble?.line;
     return (
@@ -77,18 +83,20 @@ export function ConflictDialog() {
             </Dialog>
         );
     }
-    if (!conflict || conflict_read.value === conflict.message) return null;
+    if (!conflict || read_only.value || conflict_read.value === conflict.message) return null;
+    const kept = conflict.ours?.split("/").pop();
     return (
         <Dialog title="The file was changed by somebody else">
-            <p>{conflict.message}</p>
-            {conflict.ours && (
+            <p>{sentence(conflict.message)}</p>
+            {kept && !conflict.message.includes(kept) && (
                 <p>
-                    Both versions are kept. Yours: <code>{conflict.ours}</code>
+                    Yours is kept in <code>{kept}</code>.
                 </p>
             )}
+            <p>Both versions are kept; nothing was written over.</p>
             <div class="dialog-buttons">
                 <button type="button" onClick={() => (conflict_read.value = conflict.message)}>
-                    go on with the file as it is now
+                    all right
                 </button>
             </div>
         </Dialog>

@@ -40,15 +40,18 @@ function fitting<T extends { is: { view: string } }>(held: T | null): T | null {
 const light_here = computed(() => light_of(weights.value, sheet.value));
 const light_other = computed(() => light_of(other_weights.value, other.sheet.value));
 
+/** A pixel's noise that nobody sees any more. */
+const quiet = 0.01;
+
 function Caption({ held }: { held: typeof held_here }) {
     const is = held.value?.is;
     if (!is) return <p class="caption">{chosen.value.option} · on its way…</p>;
     const noise = is.noise === null ? "" : `, noise ± ${percent_text(is.noise)}`;
     return (
         <p class="caption">
-            <b>{is.option}</b> · {moving.value ? "moving…" : is.done ? "traced" : "refining"}
+            <b>{is.option}</b> · {moving.value ? "moving…" : is.done || (is.noise ?? 1) < quiet ? "traced" : "refining"}
             {noise}
-            {is.view === "frame" && !is.done && noise ? ", smoothed to look at" : ""}
+            {is.view === "frame" && noise ? ", smoothed to look at" : ""}
         </p>
     );
 }
