@@ -84,14 +84,16 @@ const sums_as_told = computed(() => figures(sheet.value, weights.value, tried_an
 export interface Column {
     reading: Reading;
     figures: Figures;
+    /** The leftmost of its face: a rule stands before it. */
+    first: boolean;
 }
 export const columns: ReadonlySignal<Group<Column & { name: string; mark: string }>[]> = computed(() =>
     groups_of(
         (sheet.value?.readings ?? []).flatMap((reading, r) => {
             const found = sums_as_told.value[r];
-            return found ? [{ reading, figures: found, name: reading.name, mark: reading.mark }] : [];
+            return found ? [{ reading, figures: found, first: false, name: reading.name, mark: reading.mark }] : [];
         }),
-    ),
+    ).map((group) => ({ ...group, readings: group.readings.map((one, i) => ({ ...one, first: i === 0 })) })),
 );
 
 export const other_weights = computed<Bands[]>(() => (other.sheet.value?.sources ?? []).map((s) => s.now));

@@ -15,7 +15,7 @@ export const figures_in = signal<"stops" | "lux">("stops");
 /** A part smaller than this says nothing to anybody. */
 const faint_stops = -9.95;
 
-function Share({ of, total, strongest }: { of: number; total: number; strongest: boolean }) {
+function Share({ of, total, strongest, first }: { of: number; total: number; strongest: boolean; first: boolean }) {
     const share = total > 0 ? of / total : 0;
     const stops = Math.log2(share);
     const text = !(share > 0)
@@ -26,7 +26,7 @@ function Share({ of, total, strongest }: { of: number; total: number; strongest:
             ? "·"
             : below(stops);
     return (
-        <td class={strongest ? "share strongest" : "share"}>
+        <td class={`share${strongest ? " strongest" : ""}${first ? " first" : ""}`}>
             {text === "·" ? <span aria-label="nothing">·</span> : text}
             <i class="bar" style={{ inlineSize: `${(100 * share).toFixed(1)}%` }} aria-hidden="true" />
         </td>
@@ -65,10 +65,10 @@ function Controls({ row }: { row: Row }) {
 
 function SourceRow({ row, index, all }: { row: Row; index: number; all: Column[] }) {
     const out = row.dimmable && !(row.force.on && row.force.level > 0);
-    const shares = all.map(({ reading, figures }) => {
+    const shares = all.map(({ reading, figures, first }) => {
         const of = figures.by_source[index] ?? 0;
         const strongest = of > 0 && of === Math.max(...figures.by_source);
-        return <Share key={reading.name} of={of} total={figures.lux} strongest={strongest} />;
+        return <Share key={reading.name} of={of} total={figures.lux} strongest={strongest} first={first} />;
     });
     const name = (
         <th scope="row">
@@ -120,7 +120,7 @@ function Heading({ all }: { all: Column[] }) {
                     source
                 </th>
                 {columns.value.map((group) => (
-                    <th key={group.mark} colSpan={group.readings.length} scope="colgroup" class="mark">
+                    <th key={group.mark} colSpan={group.readings.length} scope="colgroup" class="mark first">
                         {group.mark || "meters"}
                     </th>
                 ))}
@@ -135,6 +135,7 @@ function Heading({ all }: { all: Column[] }) {
                     <th
                         key={column.reading.name}
                         scope="col"
+                        class={column.first ? "first" : ""}
                         title={`${column.reading.name}, ${column.reading.kind} receptor`}
                     >
                         {short_name(column.reading)}

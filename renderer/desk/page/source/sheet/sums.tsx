@@ -34,9 +34,9 @@ function Cheeks({ mark, all }: { mark: string; all: readonly Column[] }) {
     const far = of("far cheek");
     const apart = near && far ? between(near, far) : null;
     const separation = mark ? sheet.value?.separations?.find((s) => s.name.startsWith(`${mark} `)) : undefined;
-    if (!apart && !separation) return <td colSpan={all.length} />;
+    if (!apart && !separation) return <td colSpan={all.length} class="first" />;
     return (
-        <td colSpan={all.length} class="ratio">
+        <td colSpan={all.length} class="ratio first">
             {apart && (
                 <span>
                     {ratio_text(apart.stops)} <em>{Math.abs(apart.stops).toFixed(1)} stops</em>{" "}
@@ -56,13 +56,18 @@ function Against({ all }: { all: readonly Column[] }) {
     const names = other.sheet.value?.readings.map((r) => r.name) ?? [];
     return (
         <Line name={`over “${compared.value}”`} title="This option over the other one, in stops">
-            {all.map(({ reading, figures }) => {
+            {all.map(({ reading, figures, first }) => {
                 const theirs = other_sums.value[names.indexOf(reading.name)];
                 const difference = theirs ? between(figures, theirs) : null;
-                if (!difference) return <td key={reading.name}>…</td>;
+                if (!difference)
+                    return (
+                        <td key={reading.name} class={first ? "first" : ""}>
+                            …
+                        </td>
+                    );
                 const noise = within_noise(difference);
                 return (
-                    <td key={reading.name} class={noise ? "difference noise" : "difference"}>
+                    <td key={reading.name} class={`difference${noise ? " noise" : ""}${first ? " first" : ""}`}>
                         {signed(difference.stops, !noise && Math.abs(difference.stops) < 0.095 ? 2 : 1)}
                         <small>{noise ? "within noise" : error_text(difference.error * Math.LN2)}</small>
                     </td>
@@ -77,8 +82,8 @@ export function Sums({ all }: { all: readonly Column[] }) {
     return (
         <tfoot>
             <Line name="all together" strong>
-                {all.map(({ reading, figures: f }) => (
-                    <td key={reading.name}>
+                {all.map(({ reading, figures: f, first: edge }) => (
+                    <td key={reading.name} class={edge ? "first" : ""}>
                         {lux_text(f.lux)} <small>lx</small>
                     </td>
                 ))}
@@ -88,8 +93,10 @@ export function Sums({ all }: { all: readonly Column[] }) {
                     name="meter shows"
                     title="What an incident meter shows at this ISO and shutter; flat receptor, C = 250"
                 >
-                    {all.map(({ reading, figures: f }) => (
-                        <td key={reading.name}>{f.t_stop === null ? "–" : t_stop_text(f.t_stop)}</td>
+                    {all.map(({ reading, figures: f, first: edge }) => (
+                        <td key={reading.name} class={edge ? "first" : ""}>
+                            {f.t_stop === null ? "–" : t_stop_text(f.t_stop)}
+                        </td>
                     ))}
                 </Line>
             )}
@@ -99,8 +106,8 @@ export function Sums({ all }: { all: readonly Column[] }) {
                     title={`Stops over the ${lux_text(first.metered_lux)} lx that the exposure asks for`}
                     strong
                 >
-                    {all.map(({ reading, figures: f }) => (
-                        <td key={reading.name} class="over">
+                    {all.map(({ reading, figures: f, first: edge }) => (
+                        <td key={reading.name} class={edge ? "over first" : "over"}>
                             {f.over === null ? "–" : signed(f.over)}
                             {f.over !== null && <Swatch stops={f.over} />}
                         </td>
@@ -108,8 +115,8 @@ export function Sums({ all }: { all: readonly Column[] }) {
                 </Line>
             )}
             <Line name="how sure" title="One standard error, in stops">
-                {all.map(({ reading, figures: f }) => (
-                    <td key={reading.name} class="quiet">
+                {all.map(({ reading, figures: f, first: edge }) => (
+                    <td key={reading.name} class={edge ? "quiet first" : "quiet"}>
                         {error_text(f.error)}
                     </td>
                 ))}
