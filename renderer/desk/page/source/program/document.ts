@@ -56,6 +56,11 @@ export function report(trouble: unknown): void {
     else notice.value = trouble instanceof Error ? trouble.message : String(trouble);
 }
 
+/** One line from the program about something that it could not do; an unsound file is told with the state. */
+export function troubled({ line }: { line: string }): void {
+    if (file.value?.trouble?.line !== line) notice.value = line;
+}
+
 export function adopt(state: DocumentState): void {
     batch(() => {
         connected.value = true;

@@ -1,6 +1,6 @@
 // What the program tells as it happens. A wish (set-up, option, view) is one connection; another wish, another one.
 import { batch, signal } from "@preact/signals";
-import { adopt, connected, read_state, report } from "./document.ts";
+import { adopt, connected, read_state, report, troubled } from "./document.ts";
 import type { DocumentState, PictureEvent, SheetEvent } from "./messages.ts";
 import { halves, query } from "./requests.ts";
 
@@ -76,6 +76,7 @@ export class Stream {
         });
         if (!this.tells_state) return;
         hear<DocumentState>("state", adopt);
+        hear<{ line: string }>("trouble", troubled);
         source.onopen = () => (connected.value = true);
         source.onerror = () => {
             connected.value = false;
