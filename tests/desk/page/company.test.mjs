@@ -80,9 +80,13 @@ test("a conflict is shown, and both versions stand on the disk", async () => {
     await settled(own);
     const text = await desk.read();
     // Outside, the lamp gets another name in the very moment in which it is dimmed here.
-    await desk.write(text.replace('name = "aslant" #', 'name = "low" #'));
     await own.getByRole("textbox", { name: "Level of aslant: stops or percent" }).fill("-3");
+    desk.pause();
+    await desk.write(text.replace('name = "aslant" #', 'name = "low" #'));
+    const sent = own.waitForRequest(/\/api\/edit$/);
     await own.keyboard.press("Enter");
+    await sent;
+    desk.resume();
     const told = await until(
         async () => {
             if (await own.getByRole("dialog").isVisible()) return own.getByRole("dialog").textContent();

@@ -68,6 +68,9 @@ export async function open_desk({ text, scene, words = [] } = {}) {
         said: () => said,
         read: () => readFile(file, "utf8"),
         write: (contents) => writeFile(file, contents),
+        /** Stands still until it is resumed: what happens meanwhile it meets all at once. */
+        pause: () => program.kill("SIGSTOP"),
+        resume: () => program.kill("SIGCONT"),
         /** Ends the program; gives its exit status. */
         async end() {
             program.kill("SIGINT");

@@ -83,6 +83,7 @@ async function send(one: Waiting, tries: number): Promise<number | null> {
         known = Math.max(known, answer.revision);
         notice.value = "";
         went_into.value = answer.wrote ?? "";
+        for (const done of one.edits) mine.set(key_of(done), answer.revision);
         return answer.revision;
     } catch (trouble) {
         if (!(trouble instanceof Refused) || trouble.status !== 409 || tries > 3) {
@@ -117,13 +118,18 @@ async function again(one: Waiting, trouble: Refused, tries: number): Promise<num
     return null;
 }
 
-/** Whether all that the edits touch stands alike in both plans. */
+/** What this page itself has written, by kind, name and key: the revision that has it. */
+const mine = new Map<string, number>();
+const key_of = (one: Edit) => `${one.kind}/${one.name}/${"key" in one ? one.key : ""}`;
+
+/** Whether all that the edits touch stands alike in both plans, but for what this page wrote there itself. */
 export function same_for(edits: readonly Edit[], before: Plan, now: Plan): boolean {
     return edits.every((one) => {
+        if ((mine.get(key_of(one)) ?? 0) > before.revision) return true;
         if (one.kind === "day") return JSON.stringify(before.day) === JSON.stringify(now.day);
-        const of = (p: Plan) =>
-            JSON.stringify(p.things.find((t) => t.kind === one.kind && t.name === one.name) ?? null);
-        return of(before) === of(now);
+        const [was, is] = [before, now].map((p) => p.things.find((t) => t.kind === one.kind && t.name === one.name));
+        if (!was || !is) return !was && !is;
+        return "key" in one ? was.fields?.[one.key] === is.fields?.[one.key] : true;
     });
 }
 

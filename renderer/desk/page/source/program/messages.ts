@@ -60,6 +60,8 @@ export interface Thing {
     pose?: string;
     height?: number;
     mark?: string;
+    /** Its values as the file has them, key by key. */
+    fields?: Record<string, string>;
     editable?: boolean;
     why?: string | null;
     active?: boolean;
