@@ -3,6 +3,7 @@
 #include "desk/bare.h"
 #include "desk/picture_light.h"
 #include "desk/sheet_json.h"
+#include "setup/where.h"
 
 #include <algorithm>
 #include <cmath>
@@ -12,6 +13,7 @@ namespace rushlight::desk {
 namespace {
 
 constexpr std::size_t most_bytes = std::size_t{3} << 29;  // of light kept in memory
+constexpr std::size_t most_numbers = 200'000;             // meters times sources of one sheet
 constexpr std::size_t most_lights = 100, most_pictures = 12;
 constexpr double sure_meters = 0.004, sure_picture = 0.02;
 constexpr double longest_meters = 60, longest_outlines = 30, longest_picture = 180;  // s, in all
@@ -154,6 +156,10 @@ void LiveLight::place_meters_of(Looker& l) {
         }
         l.meters.push_back(std::move(held));
     }
+    const std::size_t sources = l.light->scene->lights.count();
+    if (fresh.size() * sources > most_numbers)
+        throw InputError(std::to_string(l.meters.size()) + " meters times " + std::to_string(sources) +
+                         " sources are too many for the desk");
     if (!fresh.empty()) {
         all.push_back(std::make_unique<MeterLight>(std::move(fresh), l.light->scene->lights.count()));
         for (HeldMeter& held : l.meters)

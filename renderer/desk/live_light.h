@@ -110,7 +110,8 @@ private:
     void place_outlines_of(const Job& job);
     void trace_meters(const Job& job);
     void trace_picture(const Job& job);
-    void tell_picture(const std::shared_ptr<Looker>& looker);
+    bool step(std::unique_lock<std::mutex>& lock);
+    void tell_picture(const std::shared_ptr<Looker>& looker, std::unique_lock<std::mutex>& lock);
 
     void resolve(Looker& looker);
     Setup as_measured(const Setup& setup);

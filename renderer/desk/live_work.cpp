@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <new>
 
 namespace rushlight::desk {
 
@@ -19,38 +20,46 @@ constexpr int coarse_stages = 2;                        // a quarter and half as
 void LiveLight::work() {
     std::unique_lock lock(mutex_);
     while (!ending_) {
-        for (std::size_t i = 0; i < lookers_.size(); ++i) {
-            const std::shared_ptr<Looker> l = lookers_[i];
-            if (!l->light || l->view_key.empty()) continue;
-            const auto p = l->light->pictures.find(l->view_key);
-            if (p == l->light->pictures.end() || p->second.stages == 0) continue;
-            if (l->told_view == l->light->key + l->view_key && l->told_stages == p->second.stages) continue;
-            tell_picture(l);
-        }
-        Job job;
-        if (!next_job(job)) {
-            news_.wait(lock);
-            continue;
-        }
-        current_ = job;
-        busy_ = true;
-        drop_ = false;
-        lock.unlock();
         std::string trouble;
         try {
-            do_job(job);
+            if (!step(lock)) news_.wait(lock);
+        } catch (const std::bad_alloc&) {
+            trouble = "not enough memory to trace this; a smaller picture may do";
         } catch (const std::exception& error) {
             trouble = error.what();
         }
-        lock.lock();
-        if (!trouble.empty()) {
-            job.looker->events->tell("trouble", trouble_json(trouble));
-            job.looker->light = nullptr;  // not tried again until something changes
-        }
+        if (!lock.owns_lock()) lock.lock();
         busy_ = false;
         current_ = {};
-        forget_old();
+        if (trouble.empty()) continue;
+        for (const auto& l : lookers_) {
+            l->events->tell("trouble", trouble_json(trouble));
+            l->light = nullptr;  // not tried again until something changes
+        }
     }
+}
+
+/// Sends what is new and does one job; false where there is none.
+bool LiveLight::step(std::unique_lock<std::mutex>& lock) {
+    for (std::size_t i = 0; i < lookers_.size(); ++i) {
+        const std::shared_ptr<Looker> l = lookers_[i];
+        if (!l->light || l->view_key.empty()) continue;
+        const auto p = l->light->pictures.find(l->view_key);
+        if (p == l->light->pictures.end() || p->second.stages == 0) continue;
+        if (l->told_view == l->light->key + l->view_key && l->told_stages == p->second.stages) continue;
+        tell_picture(l, lock);
+    }
+    Job job;
+    if (!next_job(job)) return false;
+    current_ = job;
+    busy_ = true;
+    drop_ = false;
+    lock.unlock();
+    do_job(job);
+    lock.lock();
+    busy_ = false;
+    forget_old();
+    return true;
 }
 
 void LiveLight::do_job(const Job& job) {
@@ -158,16 +167,16 @@ void LiveLight::trace_picture(const Job& job) {
     picture->add(std::move(stage));
 }
 
-/// Called with the lock held, which is let go while the picture is packed: only the worker changes pictures.
-void LiveLight::tell_picture(const std::shared_ptr<Looker>& l) {
+/// The lock is let go while the picture is packed: only the worker changes pictures.
+void LiveLight::tell_picture(const std::shared_ptr<Looker>& l, std::unique_lock<std::mutex>& lock) {
     const std::shared_ptr<SceneLight> light = l->light;
     const PictureLight& p = light->pictures[l->view_key];
     const std::string key = l->view_key;
     const View view = l->wish.view;
     const Setup asked = l->asked;
-    mutex_.unlock();
+    lock.unlock();
     PackedPicture packed = pack(p, asked, view.kind, true);
-    mutex_.lock();
+    lock.lock();
     if (l->light != light || l->view_key != key) return;
     l->told_view = light->key + key;
     l->told_stages = p.stages;

@@ -72,7 +72,10 @@ std::string view_key(const Setup& asked, const View& view) {
 }
 
 LayeredFrame trace_stage(const Setup& asked, const Scene& scene, const View& view, int part, const Effort& effort) {
-    const int width = std::max(16, view.width / part);
+    // With a great many sources a picture is smaller: memory has its bounds.
+    constexpr std::uint64_t most_bytes = 400U << 20;
+    int width = std::max(16, view.width / part);
+    while (width > 16 && frame_bytes(width, width, scene.lights.count()) > most_bytes) width = std::max(16, width / 2);
     if (view.kind != View::Kind::frame) return trace_map(asked, scene, view, width, effort);
     return trace_frame(asked, scene, width, height_for(width, *asked.its_camera()), effort);
 }
