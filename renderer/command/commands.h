@@ -14,6 +14,7 @@ void add_compare(CLI::App& app);
 void add_balance(CLI::App& app);
 void add_day(CLI::App& app);
 void add_brief(CLI::App& app);
+void add_desk(CLI::App& app);
 /// Last: it tells of all that were added.
 void add_manual(CLI::App& app);
 

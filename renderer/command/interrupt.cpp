@@ -25,5 +25,8 @@ const std::atomic<bool>& interrupt_flag() {
 bool interrupted() {
     return asked.load();
 }
+void interrupt_was_taken() {
+    asked.store(false);
+}
 
 }  // namespace rushlight::command

@@ -9,5 +9,7 @@ void listen_for_interrupt();
 /// For an Effort to look at while it traces.
 const std::atomic<bool>& interrupt_flag();
 bool interrupted();
+/// For a command that is meant to end this way.
+void interrupt_was_taken();
 
 }  // namespace rushlight::command

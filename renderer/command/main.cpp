@@ -62,6 +62,7 @@ int main(int argc, char** argv) {
     command::add_balance(app);
     command::add_day(app);
     command::add_brief(app);
+    command::add_desk(app);
     command::add_manual(app);
     command::listen_for_interrupt();
     try {

@@ -22,8 +22,10 @@ struct Effort {
     std::uint64_t seed = 1;
     int threads = 0;                            // 0: all
     const std::atomic<bool>* stop = nullptr;    // set from outside (Ctrl-C) to end early
+    const std::atomic<bool>* drop = nullptr;    // set when nobody wants the answer any more: it ends at once, worthless
     std::function<void(const Progress&)> tell;  // may be empty
 
+    bool dropped() const { return drop != nullptr && drop->load(std::memory_order_relaxed); }
     bool stopped() const { return stop != nullptr && stop->load(std::memory_order_relaxed); }
 };
 

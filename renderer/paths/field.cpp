@@ -130,6 +130,7 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
                 add_to(sums[p], here, pass == 0);
             }
         });
+        if (effort.dropped()) return Field{};
         ++field.passes;
         field.seconds = clock.seconds();
         const double a_pass = field.seconds / field.passes;

@@ -380,6 +380,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
             if (done + i >= fewest_batches && must_end()) return;
             batches[i] = measure_batch(scene, expecting, sharing, key_of(effort.seed, done + i), light[i], apart);
         });
+        if (effort.dropped()) return {meters.size(), layer_count(scene, apart)};
         for (std::size_t i = 0; i < round; ++i) {
             if (light[i].empty()) continue;
             results.add(std::move(batches[i]), std::move(light[i]));

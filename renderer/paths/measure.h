@@ -22,6 +22,8 @@ public:
     std::size_t meters() const { return meters_; }
     std::size_t sources() const { return sources_; }
     std::size_t batches() const { return batches_.size(); }
+    /// Batches that were added, before neighbours were averaged: how much these results weigh beside others.
+    std::size_t added() const { return added_; }
 
     /// Photometric reading (lux, or cd/m2 for a spot), all sources or one.
     Measured all(std::size_t meter) const { return all(std::span(&meter, 1)); }

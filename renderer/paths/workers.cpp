@@ -24,7 +24,7 @@ void for_each_piece(const Effort& effort, std::size_t count, const std::function
                 // Set in every piece: a worker may have started before anybody set it.
                 _MM_SET_FLUSH_ZERO_MODE(_MM_FLUSH_ZERO_ON);
                 _MM_SET_DENORMALS_ZERO_MODE(_MM_DENORMALS_ZERO_ON);
-                for (std::size_t i = range.begin(); i != range.end(); ++i) work(i);
+                for (std::size_t i = range.begin(); i != range.end() && !effort.dropped(); ++i) work(i);
             },
             tbb::simple_partitioner());
     });

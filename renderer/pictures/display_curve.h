@@ -27,6 +27,13 @@ public:
     /// Linear display light 0..1 of a scene luminance of which 0.18 is grey.
     double light(double scene) const;
 
+    // As the formulas above name them: H, F, g, p and q.
+    double headroom() const { return headroom_; }
+    double footroom() const { return footroom_; }
+    double grey() const { return grey_; }
+    double upper_power() const { return upper_power_; }
+    double lower_power() const { return lower_power_; }
+
 private:
     double headroom_, footroom_, grey_, upper_power_, lower_power_;
 };

@@ -1,6 +1,7 @@
 #include "pictures/write_file.h"
 
 #include <fcntl.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <atomic>
@@ -36,6 +37,10 @@ public:
                                  std::to_string(count++) + ".partial");
         file_ = ::open(beside_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
         if (file_ < 0) fail(place_, errno);
+        // Who may read what was there may read what comes. A file system without rights has none to keep.
+        struct stat old {};
+        if (::stat(place.c_str(), &old) == 0 && S_ISREG(old.st_mode))
+            static_cast<void>(::fchmod(file_, old.st_mode & 07777U) == 0);
     }
     Unfinished(const Unfinished&) = delete;
     Unfinished& operator=(const Unfinished&) = delete;

@@ -12,8 +12,8 @@ struct PictureError : std::runtime_error {
     using std::runtime_error::runtime_error;
 };
 
-/// Writes `bytes` to `path`, replacing what was there. Throws PictureError, and then leaves the old file
-/// as it was and nothing half written beside it.
+/// Writes `bytes` to `path`, replacing what was there and keeping its rights. Throws PictureError, and then leaves the
+/// old file as it was and nothing half written beside it.
 void write_file(const std::filesystem::path& path, std::string_view bytes);
 
 /// Throws the PictureError that write_file would end with, before long work is done for nothing.

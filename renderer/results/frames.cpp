@@ -54,6 +54,7 @@ LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int 
     frame.bounced.assign(pixels, Vec3(0, 0, 0));
     for (const auto& of_source : field.bounced)
         for (std::size_t p = 0; p < pixels; ++p) frame.bounced[p] += of_source[p];
+    frame.bounced_of = std::move(field.bounced);
     frame.error = std::move(field.error);
     frame.seconds = field.seconds;
     frame.paths_per_pixel = field.passes;

@@ -35,6 +35,7 @@ struct LayeredFrame {
     // X, Y, Z (cd/m2) of what a preview may smooth: what fell from the sky on the first surface, and what was
     // bounced before it fell there.
     std::vector<Vec3> soft, bounced;
+    std::vector<std::vector<Vec3>> bounced_of;  // [source][pixel]: what `bounced` is the sum of
     std::vector<float> error;  // standard error of the pixel's luminance, cd/m2
     // What the first surface is, for the preview filter and for pages; means over the lens where it opens.
     std::vector<Vec3> normal;

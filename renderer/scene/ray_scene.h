@@ -86,6 +86,7 @@ public:
 
 private:
     struct Embree;
+    struct Shape;
     /// What is behind the numbers of a part's primitives; the corners are the ray-tracing library's own.
     struct Detail {
         const float* corners = nullptr;  // x, y, z; of fibres: and radius

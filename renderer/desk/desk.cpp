@@ -1,0 +1,185 @@
+#include "desk/desk.h"
+
+#include "desk/edits.h"
+#include "desk/new_place.h"
+#include "desk/plan_json.h"
+#include "desk/point_answers.h"
+#include "desk/sheet_json.h"
+#include "pictures/write_file.h"
+#include "setup/where.h"
+
+#include <algorithm>
+#include <chrono>
+#include <cstdlib>
+
+namespace rushlight::desk {
+
+namespace {
+
+View view_of(const Request& r) {
+    View v;
+    const std::string kind = r.of("view", "none");
+    if (kind == "frame") v.kind = View::Kind::frame;
+    if (kind == "map") v.kind = View::Kind::map;
+    if (kind == "plan_map") v.kind = View::Kind::plan;
+    constexpr int narrowest = 32, widest = 1280;
+    v.width = std::clamp(std::atoi(r.of("width", "480").c_str()), narrowest, widest);
+    const double height = std::strtod(r.of("height", "1.2").c_str(), nullptr);
+    v.height = std::isfinite(height) ? std::clamp(height, 0.0, 100.0) : 1.2;
+    return v;
+}
+
+JsonValue body_of(const Request& r) {
+    JsonValue body = JsonValue::parse(r.body, nullptr, false);
+    if (!body.is_object()) throw InputError("the request's body is no JSON object");
+    return body;
+}
+
+/// As a body would say it: u, v in the frame, or x, y and height on the plan.
+JsonValue point_of(const Request& r) {
+    const auto number = [&](const char* name) { return std::strtod(r.of(name, "nan").c_str(), nullptr); };
+    if (r.query.count("u") > 0) return {{"at", {{"frame", {number("u"), number("v")}}}}};
+    return {{"at",
+             {{"plan", {number("x"), number("y")}}, {"height", std::strtod(r.of("height", "1.2").c_str(), nullptr)}}}};
+}
+
+}  // namespace
+
+Desk::Desk(std::optional<std::filesystem::path> file) {
+    if (file) open(*file);
+    watcher_ = std::thread([this] { watch(); });
+}
+
+Desk::~Desk() {
+    end();
+}
+
+void Desk::end() {
+    ending_ = true;
+    if (watcher_.joinable()) watcher_.join();
+    if (const auto open = opened()) open->light.end();
+}
+
+std::shared_ptr<Desk::Open> Desk::opened() const {
+    const std::lock_guard lock(mutex_);
+    return opened_;
+}
+
+void Desk::open(const std::filesystem::path& path) {
+    auto one = std::make_shared<Open>(path);
+    const std::lock_guard lock(mutex_);
+    opened_ = std::move(one);
+}
+
+void Desk::tell_state(Open& open) {
+    const Document::State s = open.document.state();
+    open.light.tell("state", [&](const Looker& l) { return state_json(open.document, l.read_only).dump(); });
+    if (!s.trouble.empty()) open.light.tell("trouble", [&](const Looker&) { return trouble_json(s.trouble); });
+}
+
+void Desk::watch() {
+    constexpr auto pause = std::chrono::milliseconds(200);
+    while (!ending_) {
+        std::this_thread::sleep_for(pause);
+        const auto open = opened();
+        if (!open || !open->document.look_outside()) continue;
+        tell_state(*open);
+        open->light.renew();
+    }
+}
+
+std::shared_ptr<Looker> Desk::join(const Request& request, bool read_only) {
+    const auto open = opened();
+    if (!open) return nullptr;
+    auto looker =
+        open->light.join({request.of("setup"), request.of("option", "as found"), view_of(request)}, read_only);
+    if (looker) looker->events->tell("state", state_json(open->document, read_only).dump());
+    return looker;
+}
+
+void Desk::leave(const std::shared_ptr<Looker>& looker) {
+    if (const auto open = opened()) open->light.leave(looker);
+}
+
+Answer Desk::answer(const Request& request, bool read_only) {
+    try {
+        const auto open = opened();
+        if (request.method != "GET" && request.method != "HEAD") {
+            if (read_only && request.path != "/api/reading")
+                return refusal(403, "this is shared to be looked at, not to be changed");
+            if (!open && request.path == "/api/new") return make_new(request);
+            if (!open) return refusal(409, "no set-up file is open yet");
+            return post(request, *open);
+        }
+        if (!open) {
+            if (request.path == "/api/state") return rushlight::desk::answer(state_without_file());
+            return refusal(409, "no set-up file is open yet");
+        }
+        return get(request, *open, read_only);
+    } catch (const InputError& error) {
+        return refusal(422, error.what());
+    } catch (const PictureError& error) {
+        return refusal(422, error.what());
+    } catch (const JsonValue::exception&) {
+        return refusal(422, "the request holds a value of another kind than is expected there");
+    } catch (const std::bad_alloc&) {
+        return refusal(507, "not enough memory for this");
+    } catch (const std::exception& error) {
+        return refusal(500, error.what());
+    }
+}
+
+Answer Desk::get(const Request& r, Open& open, bool read_only) {
+    using rushlight::desk::answer;
+    const std::string setup = r.of("setup"), option = r.of("option", "as found");
+    if (r.path == "/api/state") return answer(state_json(open.document, read_only));
+    if (r.path == "/api/plan") return answer(plan_json(open.document, setup, option));
+    if (r.path == "/api/colour") return answer(colour_json(open.document.setup(setup, option)));
+    if (r.path == "/api/reading") return answer(reading_at(open.light.lit(setup, option), point_of(r)));
+    if (r.path == "/api/sphere") return sphere_of_light(open.light.lit(setup, option), r.of("mark"));
+    constexpr std::string_view picture = "/api/picture/";
+    if (r.path.compare(0, picture.size(), picture) == 0) {
+        const unsigned long id = std::strtoul(r.path.c_str() + picture.size(), nullptr, 10);
+        if (auto bytes = open.light.picture(id)) return {200, "application/octet-stream", std::move(bytes)};
+        return refusal(404, "this picture has been replaced by a newer one");
+    }
+    return refusal(404, "nothing is here");
+}
+
+Answer Desk::post(const Request& r, Open& open) {
+    using rushlight::desk::answer;
+    const JsonValue body = body_of(r);
+    const auto base = [&] { return body.value("base", std::uint64_t{0}); };
+    if (r.path == "/api/edit") {
+        const Edits edits = edits_from(body);
+        const std::string path = open.document.path().string();
+        std::string wrote;
+        const auto change = [&](const std::string& text) { return edited(text, path, edits, &wrote); };
+        return outcome(open.document.edit(base(), edits.token, change), open, wrote);
+    }
+    if (r.path == "/api/undo") return outcome(open.document.undo(base()), open);
+    if (r.path == "/api/redo") return outcome(open.document.redo(base()), open);
+    if (r.path == "/api/reading") {
+        const std::string setup = body.value("setup", ""), option = body.value("option", "as found");
+        return answer(reading_at(open.light.lit(setup, option), body));
+    }
+    if (r.path == "/api/new") return refusal(409, "a set-up file is open already");
+    return refusal(404, "nothing is here");
+}
+
+Answer Desk::outcome(const Outcome& o, Open& open, const std::string& wrote) {
+    using rushlight::desk::answer;
+    tell_state(open);
+    open.light.renew();
+    if (o.kind == Outcome::Kind::done) return answer({{"revision", o.revision}, {"wrote", json_text(wrote)}});
+    return answer({{"revision", o.revision}, {"message", json_text(o.message)}},
+                  o.kind == Outcome::Kind::stale ? 409 : 422);
+}
+
+Answer Desk::make_new(const Request& request) {
+    const std::filesystem::path path = write_new_place(body_of(request));
+    open(path);
+    return rushlight::desk::answer({{"file", json_text(path.filename().string())}});
+}
+
+}  // namespace rushlight::desk

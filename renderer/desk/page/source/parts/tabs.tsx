@@ -1,0 +1,121 @@
+// Set-ups and options as two rows of tabs; arrows go along a row.
+import { useState } from "preact/hooks";
+import { chosen, compared, file, options_here, read_only, read_state } from "../program/document.ts";
+import { choose, edit, new_token } from "../program/edits.ts";
+
+interface Props {
+    name: string;
+    entries: readonly string[];
+    at: string;
+    pick: (entry: string) => void;
+}
+
+function Tabs({ name, entries, at, pick }: Props) {
+    const key = (event: KeyboardEvent) => {
+        const by = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[event.key];
+        if (!by) return;
+        event.preventDefault();
+        const next = entries[(entries.indexOf(at) + by + entries.length) % entries.length]!;
+        pick(next);
+        const list = (event.currentTarget as HTMLElement).querySelectorAll<HTMLElement>("[role=tab]");
+        list[entries.indexOf(next)]?.focus();
+    };
+    return (
+        <div class={`tabs ${name}`} role="tablist" aria-label={name} onKeyDown={key}>
+            {entries.map((entry) => (
+                <button
+                    key={entry}
+                    type="button"
+                    role="tab"
+                    aria-selected={entry === at}
+                    aria-controls="desk"
+                    tabIndex={entry === at ? 0 : -1}
+                    onClick={() => pick(entry)}
+                >
+                    {entry}
+                </button>
+            ))}
+        </div>
+    );
+}
+
+export function SetupTabs() {
+    const names = file.value?.setups.map((s) => s.name) ?? [];
+    if (names.length < 2) return null;
+    return <Tabs name="set-ups" entries={names} at={chosen.value.setup} pick={(setup) => choose(setup, "as found")} />;
+}
+
+/** A variation of this set-up: what is moved while it is open is written into it and leaves the rest as found. */
+function NewOption() {
+    const [name, set_name] = useState<string | null>(null);
+    if (read_only.value) return null;
+    if (name === null)
+        return (
+            <button type="button" class="plain" onClick={() => set_name("")}>
+                new option
+            </button>
+        );
+    const make = async () => {
+        const wished = name.trim();
+        set_name(null);
+        if (!wished) return;
+        const { setup } = chosen.value;
+        const revision = await edit(
+            [{ do: "add", kind: "option", name: wished, values: { setups: [setup] } }],
+            new_token(),
+        );
+        if (revision === null) return;
+        await read_state();
+        choose(setup, wished);
+    };
+    return (
+        <input
+            type="text"
+            class="new-option"
+            size={16}
+            value={name}
+            aria-label="Name of the new option"
+            placeholder="its name"
+            ref={(field) => field?.focus()}
+            onInput={(event) => set_name(event.currentTarget.value)}
+            onBlur={() => set_name(null)}
+            onKeyDown={(event) => {
+                if (event.key === "Enter") void make();
+                if (event.key === "Escape") set_name(null);
+            }}
+        />
+    );
+}
+
+export function OptionTabs() {
+    const options = options_here.value;
+    const others = options.filter((option) => option !== chosen.value.option);
+    return (
+        <div class="options-row">
+            <div class="options-left">
+                <Tabs
+                    name="options"
+                    entries={options}
+                    at={chosen.value.option}
+                    pick={(option) => choose(chosen.value.setup, option)}
+                />
+                <NewOption />
+            </div>
+            {others.length > 0 && (
+                <label class="compare">
+                    <span>beside it</span>{" "}
+                    <select
+                        value={compared.value ?? ""}
+                        aria-label="Compare with another option"
+                        onChange={(event) => (compared.value = event.currentTarget.value || null)}
+                    >
+                        <option value="">nothing</option>
+                        {others.map((option) => (
+                            <option key={option}>{option}</option>
+                        ))}
+                    </select>
+                </label>
+            )}
+        </div>
+    );
+}

@@ -1,0 +1,65 @@
+// A reading where somebody pointed: what a flat meter would show there, and whose light it is.
+import { signal } from "@preact/signals";
+import { lux_text, percent_text, signed } from "../light/numbers.ts";
+import { chosen, report } from "../program/document.ts";
+import type { PointReading } from "../program/messages.ts";
+import { tell } from "../program/requests.ts";
+
+interface Pointed {
+    on: "frame" | "plan";
+    answer: PointReading | null;
+}
+const pointed = signal<Pointed | null>(null);
+let turn = 0;
+
+export async function reading_at(
+    at: { frame: [number, number] } | { plan: [number, number]; height: number },
+): Promise<void> {
+    const mine = ++turn;
+    const on = "frame" in at ? "frame" : "plan";
+    pointed.value = { on, answer: null };
+    try {
+        const answer = await tell<PointReading>("/api/reading", { ...chosen.value, at });
+        if (mine === turn) pointed.value = { on, answer };
+    } catch (trouble) {
+        if (mine === turn) pointed.value = null;
+        report(trouble);
+    }
+}
+
+/** Shown where it was pointed: on the picture or on the plan. */
+export function PointPopover({ on }: { on: "frame" | "plan" }) {
+    if (pointed.value?.on !== on) return null;
+    const { answer } = pointed.value;
+    const lux = answer?.lux ?? 0;
+    return (
+        <aside class="point" aria-live="polite" aria-label="Reading where you pointed">
+            <button type="button" class="close" aria-label="Close the reading" onClick={() => (pointed.value = null)}>
+                ×
+            </button>
+            {!answer ? (
+                <p>measuring…</p>
+            ) : (
+                <>
+                    <p class="point-where">{answer.where ?? "there"}</p>
+                    <p>
+                        <b>{lux_text(lux)} lx</b>
+                        {answer.error != null && <small> ± {percent_text(answer.error)}</small>}
+                        {answer.over_grey != null && <> · {signed(answer.over_grey)} over grey</>}
+                    </p>
+                    <ul>
+                        {[...(answer.sources ?? [])]
+                            .sort((a, b) => b.lux - a.lux)
+                            .filter((s) => s.lux > 0)
+                            .map((s) => (
+                                <li key={s.name}>
+                                    <span>{s.name}</span> <span>{lux_text(s.lux)} lx</span>{" "}
+                                    <span>{percent_text(s.lux / lux)}</span>
+                                </li>
+                            ))}
+                    </ul>
+                </>
+            )}
+        </aside>
+    );
+}

@@ -1,0 +1,197 @@
+// The heart of the page: what every source gives to every reading. A source's figure says how many stops it lies
+// below the whole of that reading, so nought is all of it and one is half.
+import { signal } from "@preact/signals";
+import { short_name } from "../light/figures.ts";
+import { columns, moving, rows, sheet, type Column, type Row } from "../light/model.ts";
+import { below, lux_text } from "../light/numbers.ts";
+import { file, picked, read_only } from "../program/document.ts";
+import { narrow } from "../parts/screen.ts";
+import { Gel, Level, Switch } from "./level.tsx";
+import { Traced } from "./traced.tsx";
+import { Sums } from "./sums.tsx";
+
+export const figures_in = signal<"stops" | "lux">("stops");
+
+/** A part smaller than this says nothing to anybody. */
+const faint_stops = -9.95;
+
+function Share({ of, total, strongest, first }: { of: number; total: number; strongest: boolean; first: boolean }) {
+    const share = total > 0 ? of / total : 0;
+    const stops = Math.log2(share);
+    const text = !(share > 0)
+        ? "·"
+        : figures_in.value === "lux"
+          ? lux_text(of)
+          : stops < faint_stops
+            ? "·"
+            : below(stops);
+    return (
+        <td class={`share${strongest ? " strongest" : ""}${first ? " first" : ""}`}>
+            {text === "·" ? <span aria-label="nothing">·</span> : text}
+            <i class="bar" style={{ inlineSize: `${(100 * share).toFixed(1)}%` }} aria-hidden="true" />
+        </td>
+    );
+}
+
+const kinds: Record<string, string> = { sun: "sun", sky: "sky", lamp: "lamp" };
+
+function SourceName({ row }: { row: Row }) {
+    const { name, kind } = row.source;
+    if (!row.dimmable) return <span class="source-name">{name}</span>;
+    return (
+        <button
+            type="button"
+            class="source-name"
+            aria-pressed={picked.value === name}
+            title={`Show ${kinds[kind] ?? kind} ${name} on the plan`}
+            onClick={() => (picked.value = picked.value === name ? null : name)}
+        >
+            {name}
+        </button>
+    );
+}
+
+function Controls({ row }: { row: Row }) {
+    const off = read_only.value;
+    if (!row.dimmable) return <span class="quiet">{row.source.kind === "lamp" ? "" : "as the day gives it"}</span>;
+    return (
+        <div class="controls">
+            <Switch row={row} disabled={off} />
+            <Level row={row} disabled={off} />
+            <Gel row={row} gels={file.value?.words?.gels ?? []} disabled={off} />
+        </div>
+    );
+}
+
+function SourceRow({ row, index, all }: { row: Row; index: number; all: Column[] }) {
+    const out = row.dimmable && !(row.force.on && row.force.level > 0);
+    const shares = all.map(({ reading, figures, first }) => {
+        const of = figures.by_source[index] ?? 0;
+        const strongest = of > 0 && of === Math.max(...figures.by_source);
+        return <Share key={reading.name} of={of} total={figures.lux} strongest={strongest} first={first} />;
+    });
+    const name = (
+        <th scope="row">
+            <SourceName row={row} />
+        </th>
+    );
+    if (narrow.value)
+        return (
+            <>
+                <tr class={out ? "hand out" : "hand"}>
+                    {name}
+                    <td colSpan={all.length}>
+                        <Controls row={row} />
+                    </td>
+                </tr>
+                <tr class={out ? "out" : ""}>
+                    <td class="quiet lead">share</td>
+                    {shares}
+                </tr>
+            </>
+        );
+    return (
+        <tr class={out ? "out" : ""}>
+            {name}
+            {shares}
+            <td class="end">
+                <Controls row={row} />
+            </td>
+        </tr>
+    );
+}
+
+function Heading({ all }: { all: Column[] }) {
+    // Key and fill are told by the light itself: the brighter cheek and the other.
+    const lux = (mark: string, side: string) =>
+        all.find(({ reading }) => reading.mark === mark && short_name(reading) === side)?.figures.lux ?? 0;
+    const role = ({ reading }: Column) => {
+        const name = short_name(reading);
+        if (!reading.mark || !name.endsWith("cheek")) return "";
+        const near = lux(reading.mark, "near cheek");
+        const far = lux(reading.mark, "far cheek");
+        if (!(near > 0 && far > 0)) return "";
+        return (name === "near cheek") === near >= far ? "key" : "fill";
+    };
+    return (
+        <thead>
+            <tr>
+                <th rowSpan={2} scope="col" class="corner">
+                    source
+                </th>
+                {columns.value.map((group) => (
+                    <th key={group.mark} colSpan={group.readings.length} scope="colgroup" class="mark first">
+                        {group.mark || "meters"}
+                    </th>
+                ))}
+                {!narrow.value && (
+                    <th rowSpan={2} scope="col" class="end">
+                        level and gel
+                    </th>
+                )}
+            </tr>
+            <tr>
+                {all.map((column) => (
+                    <th
+                        key={column.reading.name}
+                        scope="col"
+                        class={column.first ? "first" : ""}
+                        title={`${column.reading.name}, ${column.reading.kind} receptor`}
+                    >
+                        {short_name(column.reading)}
+                        <small>{role(column) || "\u00a0"}</small>
+                    </th>
+                ))}
+            </tr>
+        </thead>
+    );
+}
+
+export function Sheet() {
+    const now = sheet.value;
+    const all = columns.value.flatMap((group) => group.readings);
+    return (
+        <section class="sheet" aria-labelledby="sheet-name">
+            <header class="bar-of-section">
+                <h2 id="sheet-name">Sheet</h2>
+                <Traced />
+                <div class="choice" role="group" aria-label="Figures of the sheet">
+                    {(["stops", "lux"] as const).map((unit) => (
+                        <button
+                            key={unit}
+                            type="button"
+                            aria-pressed={figures_in.value === unit}
+                            onClick={() => (figures_in.value = unit)}
+                        >
+                            {unit === "stops" ? "stops below all" : "lux"}
+                        </button>
+                    ))}
+                </div>
+            </header>
+            {all.length > 0 ? (
+                <div class="scroll" tabIndex={0} role="region" aria-label="Sheet: sources against readings">
+                    <table class={moving.value ? "moving" : ""} aria-busy={moving.value}>
+                        <Heading all={all} />
+                        <tbody>
+                            {rows.value.map((row, index) => (
+                                <SourceRow key={row.source.name} row={row} index={index} all={all} />
+                            ))}
+                        </tbody>
+                        <Sums all={all} />
+                    </table>
+                </div>
+            ) : (
+                <p class="empty">
+                    {now && now.readings.length === 0
+                        ? "Nobody stands here and no meter is placed: put a mark on the plan."
+                        : "The first light is on its way…"}
+                </p>
+            )}
+            {now?.remarks?.map((remark) => (
+                <p key={remark} class="remark">
+                    {remark}
+                </p>
+            ))}
+        </section>
+    );
+}

@@ -1,0 +1,278 @@
+#include "desk/plan_json.h"
+
+#include "desk/sheet_json.h"
+#include "quantity/exposure.h"
+#include "quantity/units.h"
+#include "setup/catalogues.h"
+#include "setup/check.h"
+#include "setup/edited_text.h"
+#include "setup/words.h"
+
+#include <algorithm>
+
+namespace rushlight::desk {
+
+namespace {
+
+JsonValue metres(double v) {
+    return std::isfinite(v) ? JsonValue(std::round(v * 1e4) / 1e4) : JsonValue(nullptr);
+}
+JsonValue point(const Vec3& v) {
+    return {metres(static_cast<double>(v.x)), metres(static_cast<double>(v.y)), metres(static_cast<double>(v.z))};
+}
+double degrees_of(const Vec3& v) {
+    return std::atan2(static_cast<double>(v.y), static_cast<double>(v.x)) * 180 / pi;
+}
+
+const char* word_of(LampShape shape) {
+    static constexpr const char* words[] = {"hard", "box", "ball", "tube", "ring"};
+    return words[static_cast<std::size_t>(shape)];
+}
+const char* word_of(PanelKind kind) {
+    static constexpr const char* words[] = {"board", "flag", "cloth", "net"};
+    return words[static_cast<std::size_t>(kind)];
+}
+
+JsonValue openings(const Room& room) {
+    static constexpr const char* walls[] = {"near", "far", "left", "right", "floor", "ceiling"};
+    JsonValue list = JsonValue::array();
+    for (const Opening& o : room.openings) {
+        double x0 = o.from, y0 = 0, x1 = o.to, y1 = 0;
+        if (o.wall == Wall::far) y0 = y1 = room.depth;
+        if (o.wall == Wall::left || o.wall == Wall::right) {
+            x0 = x1 = o.wall == Wall::left ? 0 : room.width;
+            y0 = o.from, y1 = o.to;
+        }
+        if (o.wall == Wall::floor || o.wall == Wall::ceiling) y0 = o.sill, y1 = o.head;
+        list.push_back({{"name", json_text(o.name)},
+                        {"wall", walls[static_cast<std::size_t>(o.wall)]},
+                        {"from", {metres(x0), metres(y0)}},
+                        {"to", {metres(x1), metres(y1)}},
+                        {"sill", metres(o.sill)},
+                        {"head", metres(o.head)},
+                        {"glazed", o.glazed},
+                        {"curtain", o.curtain.has_value()}});
+    }
+    return list;
+}
+
+JsonValue furniture(const Place& place) {
+    JsonValue list = JsonValue::array();
+    for (const Box& b : place.boxes)
+        list.push_back({{"name", json_text(b.name)},
+                        {"at", {metres(static_cast<double>(b.centre.x)), metres(static_cast<double>(b.centre.y))}},
+                        {"from_floor", metres(static_cast<double>(b.centre.z - b.size.z / 2))},
+                        {"size", point(b.size)},
+                        {"turn", metres(b.turn)}});
+    return list;
+}
+
+JsonValue thing(const char* kind, const std::string& name, const Vec3& at) {
+    return {{"kind", kind}, {"name", json_text(name)}, {"at", point(at)}};
+}
+
+void add_things(const Setup& setup, JsonValue& things) {
+    const Rig& rig = setup.rig;
+    for (const Mark& m : rig.marks) {
+        JsonValue t = thing("mark", m.name, m.at);
+        t["facing"] = metres(m.facing);
+        t["pose"] = m.person.pose == Pose::seated ? "seated" : "standing";
+        t["height"] = metres(m.person.height);
+        things.push_back(std::move(t));
+    }
+    for (std::size_t i = 0; i < rig.lamps.size(); ++i) {
+        const Lamp& l = rig.lamps[i];
+        JsonValue t = thing("lamp", l.name, l.at);
+        t["facing"] = metres(degrees_of(l.aim));
+        t["direction"] = point(l.aim);
+        t["shape"] = word_of(l.shape);
+        t["size"] = {metres(l.width), metres(l.height)};
+        if (l.shape == LampShape::hard) t["beam"] = metres(l.beam), t["field"] = metres(l.field);
+        t["source"] = i;
+        t["on"] = l.on;
+        t["share"] = short_number(l.level);
+        t["kelvin"] = short_number(l.kelvin);
+        t["watts"] = short_number(l.watts);
+        things.push_back(std::move(t));
+    }
+    for (const Panel& p : rig.panels) {
+        JsonValue t = thing(word_of(p.kind), p.name, p.at);
+        t["facing"] = metres(degrees_of(p.facing));
+        t["direction"] = point(p.facing);
+        t["size"] = {metres(p.width), metres(p.height)};
+        things.push_back(std::move(t));
+    }
+    for (const Camera& c : rig.cameras) {
+        JsonValue t = thing("camera", c.name, c.at);
+        t["facing"] = metres(degrees_of(c.look_at - c.at));
+        t["look_at"] = point(c.look_at);
+        t["active"] = &c == setup.its_camera();
+        t["lens"] = short_number(c.lens);
+        t["sensor"] = {short_number(c.sensor_width), short_number(c.sensor_height)};
+        things.push_back(std::move(t));
+    }
+    for (const Meter& m : rig.meters) {
+        JsonValue t = thing("meter", m.name, m.at);
+        t["facing"] = metres(degrees_of(m.facing));
+        t["direction"] = point(m.facing);
+        t["receptor"] = m.receptor == Receptor::dome ? "dome" : "flat";
+        t["mark"] = json_text(m.mark);
+        things.push_back(std::move(t));
+    }
+}
+
+/// How the file says it, where it says so, and what of it cannot be dragged.
+void add_written(const TomlText& text, const EditPlace& place, JsonValue& t) {
+    const auto written = written_thing(text, place, t["kind"].get<std::string>(), t["name"].get<std::string>());
+    t["editable"] = written.has_value();
+    t["fields"] = JsonValue::object();
+    if (!written) {
+        t["why"] = "it does not stand in the file by this name";
+        return;
+    }
+    t["where"] = word_of(written->part);
+    t["stands"] = JsonValue::object();
+    for (const auto& [key, value] : written->values) {
+        const std::string name = json_text(key).get<std::string>();
+        t["fields"][name] = json_text(value.text);
+        t["stands"][name] = word_of(value.part);
+    }
+    if (t["kind"] == "lamp") {
+        t["level_text"] = "";
+        t["gel"] = nullptr;  // given by numbers
+        if (const auto v = written->values.find("level"); v != written->values.end())
+            t["level_text"] = json_text(v->second.names.size() == 1 ? v->second.names.front() : v->second.text);
+        const auto gel = written->values.find("gel");
+        if (gel == written->values.end()) t["gel"] = JsonValue::array();
+        if (gel != written->values.end() && !gel->second.names.empty()) {
+            t["gel"] = JsonValue::array();
+            for (const std::string& name : gel->second.names) t["gel"].push_back(json_text(tidy(name)));
+        }
+    }
+    t["aim_name"] = nullptr;
+    for (const char* key : {"aim", "facing", "look_at", "of"})
+        if (const auto v = written->values.find(key); v != written->values.end() && v->second.names.size() == 1)
+            t["aim_name"] = json_text(v->second.names.front());
+    t["frozen"] = JsonValue::array();
+    const auto freeze = [&](const char* key, const std::string& why) {
+        t["frozen"].push_back(key);
+        if (std::string(key) == "at") t["editable"] = false, t["why"] = json_text(why);
+    };
+    if (const auto at = written->values.find("at"); at != written->values.end() && at->second.names.size() == 1)
+        freeze("at", "it is held at " + at->second.names.front() + " and goes where that goes");
+    for (const char* key : {"shot", "reverse_of"})
+        if (written->values.count(key) > 0) {
+            freeze("at", std::string("its place follows from ") +
+                             (key == std::string("shot") ? "the shot" : "the camera it mirrors"));
+            freeze("look_at", "");
+        }
+}
+
+JsonValue exposure(const Setup& setup) {
+    const Camera* c = setup.its_camera();
+    const Exposure e = setup.exposure();
+    JsonValue j{{"camera", c ? json_text(c->name) : JsonValue(nullptr)},
+                {"iso", e.iso},
+                {"t_stop", e.t_stop},
+                {"nd", e.nd_density},
+                {"shutter", e.shutter_angle},
+                {"fps", e.frames_per_second},
+                {"metered_lux", short_number(metered_illuminance(e).value)},
+                {"grey", short_number(grey_luminance(e).value)}};
+    j["white_balance"] = c ? JsonValue(c->white_balance) : JsonValue(nullptr);
+    j["headroom"] = c ? c->headroom : 6.0;
+    j["footroom"] = c ? c->footroom : 5.0;
+    return j;
+}
+
+template <class T>
+JsonValue names(const std::vector<T>& kinds) {
+    JsonValue list = JsonValue::array();
+    for (const T& k : kinds) list.push_back(std::string(k.name));
+    return list;
+}
+
+JsonValue finish_names() {
+    JsonValue list = JsonValue::array();
+    for (const NamedFinish& f : finish_catalogue()) list.push_back(std::string(f.finish.name));
+    return list;
+}
+
+}  // namespace
+
+JsonValue plan_json(const Document& document, const std::string& setup_name, const std::string& option) {
+    const Setup setup = document.setup(setup_name, option);
+    const Place& p = setup.place;
+    JsonValue j{{"revision", document.state().revision},
+                {"setup", json_text(setup.name)},
+                {"option", json_text(setup.option)},
+                {"bounds", {point(p.lower), point(p.upper)}}};
+    j["room"] = p.has_room ? JsonValue{{"width", p.room.width}, {"depth", p.room.depth}, {"height", p.room.height}}
+                           : JsonValue(nullptr);
+    j["near_wall_faces"] = p.near_wall_faces;
+    j["openings"] = openings(p.room);
+    j["furniture"] = furniture(p);
+    j["things"] = JsonValue::array();
+    add_things(setup, j["things"]);
+    const TomlText text(document.text(), document.path().string());
+    for (JsonValue& t : j["things"]) add_written(text, {setup.name, setup.option}, t);
+    const Day& d = setup.day;
+    char date[16], time[16];
+    std::snprintf(date, sizeof date, "%04d-%02d-%02d", std::clamp(d.year, 0, 9999), std::clamp(d.month, 0, 99),
+                  std::clamp(d.day, 0, 99));
+    const int minutes = static_cast<int>(std::lround(d.clock_hours * 60)) % (24 * 60);
+    std::snprintf(time, sizeof time, "%02d:%02d", minutes / 60, minutes % 60);
+    const auto& skies = sky_kinds();
+    const auto sky =
+        std::find_if(skies.begin(), skies.end(), [&](const SkyKind& k) { return k.cie_type == d.sky.cie_type; });
+    j["day"] = {{"dark", d.dark},
+                {"date", date},
+                {"time", time},
+                {"utc_offset", d.utc_offset_hours},
+                {"sky", sky == skies.end() ? "CIE " + std::to_string(d.sky.cie_type) : std::string(sky->name)},
+                {"sun", d.sky.sun}};
+    j["exposure"] = exposure(setup);
+    j["problems"] = JsonValue::array();
+    for (const std::string& line : careful_remarks(setup)) j["problems"].push_back(json_text(line));
+    return j;
+}
+
+JsonValue words_json() {
+    return {{"gels", names(gel_kinds())},
+            {"skies", names(sky_kinds())},
+            {"cloths", names(cloth_kinds())},
+            {"curtains", names(curtain_kinds())},
+            {"glass", names(glass_kinds())},
+            {"hair", names(hair_kinds())},
+            {"finishes", finish_names()},
+            {"hues", hue_names()},
+            {"shapes", {"hard", "box", "ball", "tube", "ring"}}};
+}
+
+JsonValue state_json(const Document& document, bool read_only) {
+    const Document::State s = document.state();
+    JsonValue j{{"revision", s.revision},
+                {"file", json_text(document.path().filename().string())},
+                {"why", s.why},
+                {"read_only", read_only},
+                {"can_undo", s.can_undo && !read_only},
+                {"can_redo", s.can_redo && !read_only}};
+    document.with_file([&](const SetupFile& file) {
+        j["title"] = json_text(file.title());
+        j["setups"] = JsonValue::array();
+        for (const std::string& name : file.setup_names()) {
+            JsonValue options = JsonValue::array();
+            for (const std::string& option : file.option_names(name)) options.push_back(json_text(option));
+            j["setups"].push_back({{"name", json_text(name)}, {"options", std::move(options)}});
+        }
+        j["remarks"] = JsonValue::array();
+        for (const std::string& line : file.remarks()) j["remarks"].push_back(json_text(line));
+    });
+    if (!s.trouble.empty()) j["trouble"] = {{"line", json_text(s.trouble)}};
+    if (!s.conflict.empty()) j["conflict"] = {{"message", json_text(s.conflict)}, {"ours", json_text(s.ours)}};
+    j["words"] = words_json();
+    j["caution"] = planning_caution;
+    return j;
+}
+
+}  // namespace rushlight::desk

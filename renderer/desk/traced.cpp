@@ -1,0 +1,131 @@
+#include "desk/traced.h"
+
+#include <cmath>
+
+namespace rushlight::desk {
+
+bool same_point(const MeterPoint& a, const MeterPoint& b) {
+    return a.kind == b.kind && a.at == b.at && a.facing == b.facing && a.spot_radius == b.spot_radius;
+}
+
+double MeterLight::seconds() const {
+    double all = 0;
+    for (const MeterResults& r : stages_) all += r.seconds;
+    return all;
+}
+
+/// Stages weighed by their walks: sum w m / sum w, and the same of errors, which are independent.
+template <class Of>
+Measured MeterLight::pooled(const Of& of) const {
+    double weights = 0, sum = 0, variance = 0;
+    for (const MeterResults& r : stages_) {
+        const auto w = static_cast<double>(r.added());
+        const Measured m = of(r);
+        weights += w;
+        sum += w * m.value;
+        variance += w * w * m.error * m.error;
+    }
+    return weights > 0 ? Measured{sum / weights, std::sqrt(variance) / weights} : Measured{0, INFINITY};
+}
+
+Spectrum MeterLight::light(std::size_t meter, std::size_t source) const {
+    Spectrum sum;
+    double weights = 0;
+    for (const MeterResults& r : stages_) {
+        sum += r.light(meter, source) * static_cast<float>(r.added());
+        weights += static_cast<double>(r.added());
+    }
+    return weights > 0 ? sum * static_cast<float>(1 / weights) : sum;
+}
+
+Measured MeterLight::of(std::size_t meter, std::size_t source) const {
+    return pooled([&](const MeterResults& r) { return r.of(meter, source); });
+}
+
+std::vector<Measured> MeterLight::all(const std::vector<Spectrum>& share) const {
+    std::vector<MeterResults> relit;
+    for (const MeterResults& r : stages_) relit.push_back(r.relit(share));
+    std::vector<Measured> all;
+    for (std::size_t m = 0; m < points_.size(); ++m) {
+        std::size_t stage = 0;
+        all.push_back(pooled([&](const MeterResults&) { return relit[stage++].all(m); }));
+    }
+    return all;
+}
+
+Measured MeterLight::stops(const std::vector<std::size_t>& over, const std::vector<std::size_t>& under,
+                           const std::vector<Spectrum>& share) const {
+    std::vector<MeterResults> relit;
+    for (const MeterResults& r : stages_) relit.push_back(r.relit(share));
+    const auto each = [&](const auto& of) {
+        std::size_t stage = 0;
+        return pooled([&](const MeterResults&) { return of(relit[stage++]); });
+    };
+    const double a = each([&](const MeterResults& r) { return r.all(over); }).value;
+    const double b = each([&](const MeterResults& r) { return r.all(under); }).value;
+    return {std::log2(a / b), each([&](const MeterResults& r) { return r.stops(over, under); }).error};
+}
+
+namespace {
+
+/// Both are means: a over `wa` passes, b over `wb`.
+template <class T>
+void mean_into(std::vector<T>& a, const std::vector<T>& b, float wa, float wb) {
+    const float ka = wa / (wa + wb), kb = wb / (wa + wb);
+    for (std::size_t i = 0; i < a.size() && i < b.size(); ++i) a[i] = a[i] * ka + b[i] * kb;
+}
+
+/// As of a field: the mean of error / (mean + 2 % of the picture's mean).
+void reckon_noise(LayeredFrame& frame) {
+    std::vector<double> whole(frame.error.size(), 0.0);
+    double all = 0, points = 0;
+    for (std::size_t p = 0; p < whole.size(); ++p) {
+        if (std::isnan(frame.error[p])) continue;
+        for (const auto& layer : frame.layers) whole[p] += static_cast<double>(photometric(layer[p]));
+        all += whole[p];
+        ++points;
+    }
+    const double floor = points > 0 ? 0.02 * all / points : 0.0;
+    double noise = 0;
+    for (std::size_t p = 0; p < whole.size() && floor > 0; ++p)
+        if (!std::isnan(frame.error[p])) noise += static_cast<double>(frame.error[p]) / (whole[p] + floor);
+    frame.noise = points > 0 ? noise / points : 0.0;
+}
+
+}  // namespace
+
+void PictureLight::add(LayeredFrame stage) {
+    const bool first = frame.paths_per_pixel == 0 || stage.width != frame.width;
+    ++stages;
+    if (first) {  // or coarser than what comes now
+        stage.seconds += frame.seconds;
+        frame = std::move(stage);
+        return;
+    }
+    const auto wa = static_cast<float>(frame.paths_per_pixel), wb = static_cast<float>(stage.paths_per_pixel);
+    for (std::size_t s = 0; s < frame.layers.size(); ++s) mean_into(frame.layers[s], stage.layers[s], wa, wb);
+    mean_into(frame.soft, stage.soft, wa, wb);
+    mean_into(frame.bounced, stage.bounced, wa, wb);
+    for (std::size_t s = 0; s < frame.bounced_of.size(); ++s)
+        mean_into(frame.bounced_of[s], stage.bounced_of[s], wa, wb);
+    for (std::size_t i = 0; i < frame.error.size(); ++i) {
+        const float a = frame.error[i] * wa, b = stage.error[i] * wb;
+        // One pass alone knows no error: it counts as sure as the passes of the other stage.
+        const float both = std::isfinite(a) && std::isfinite(b) ? std::sqrt(a * a + b * b) / (wa + wb)
+                           : std::isfinite(a)                   ? frame.error[i] * std::sqrt(wa / (wa + wb))
+                                                                : stage.error[i] * std::sqrt(wb / (wa + wb));
+        frame.error[i] = both;
+    }
+    frame.seconds += stage.seconds;
+    frame.paths_per_pixel += stage.paths_per_pixel;
+    reckon_noise(frame);
+}
+
+std::size_t SceneLight::bytes() const {
+    std::size_t all = scene ? std::size_t{40} << 20 : 0;  // about: people's hair is most of it
+    for (const auto& [name, p] : pictures)
+        all += p.frame.error.size() * (p.frame.layers.size() * sizeof(Spectrum) + 4 * sizeof(Vec3) + sizeof(Spectrum));
+    return all;
+}
+
+}  // namespace rushlight::desk

@@ -1,0 +1,71 @@
+// Light that was traced of one scene, and grows: stages of independent walks, each weighed by how many there were, so
+// that refining moves the answer only as far as chance did.
+#pragma once
+
+#include "paths/measure.h"
+#include "results/layered_frame.h"
+#include "results/readings.h"
+#include "scene/scene.h"
+#include "setup/setup.h"
+
+#include <map>
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace rushlight::desk {
+
+/// Meters that were asked for together.
+class MeterLight {
+public:
+    MeterLight(std::vector<MeterPoint> points, std::size_t sources) : points_(std::move(points)), sources_(sources) {}
+
+    const std::vector<MeterPoint>& points() const { return points_; }
+    void add(MeterResults stage) { stages_.push_back(std::move(stage)); }
+    std::size_t stages() const { return stages_.size(); }
+    double seconds() const;
+
+    /// Of bare light.
+    Spectrum light(std::size_t meter, std::size_t source) const;
+    Measured of(std::size_t meter, std::size_t source) const;
+    /// The whole, with every source's light multiplied by `share`, band by band; its error with what the sources have
+    /// in common.
+    std::vector<Measured> all(const std::vector<Spectrum>& share) const;
+    /// log2(over / under) of the means of two groups, in the same light.
+    Measured stops(const std::vector<std::size_t>& over, const std::vector<std::size_t>& under,
+                   const std::vector<Spectrum>& share) const;
+
+private:
+    template <class Of>
+    Measured pooled(const Of& of) const;
+
+    std::vector<MeterPoint> points_;
+    std::size_t sources_;
+    std::vector<MeterResults> stages_;
+};
+
+bool same_point(const MeterPoint& a, const MeterPoint& b);
+
+/// A picture's worth of points: a frame, or the light over what the camera sees or over a level plane.
+struct PictureLight {
+    LayeredFrame frame;       // of a map: layers are what falls there, cd/m2 read as lux
+    std::vector<char> there;  // of a map: where there is something to measure; empty: everywhere
+    int stages = 0;
+    unsigned long used = 0;
+
+    void add(LayeredFrame stage);
+};
+
+/// Everything traced of one content. Its scene is built once.
+struct SceneLight {
+    std::string key;
+    Setup bare;
+    std::unique_ptr<Scene> scene;  // null until somebody needed it
+    std::vector<std::unique_ptr<MeterLight>> meters;
+    std::map<std::string, PictureLight> pictures;
+    unsigned long used = 0;
+
+    std::size_t bytes() const;
+};
+
+}  // namespace rushlight::desk
