@@ -14,7 +14,10 @@ namespace fs = std::filesystem;
 
 class Manual : public testing::Test {
 protected:
-    Manual() : folder_(fs::temp_directory_path() / "rushlight-manual") { fs::create_directories(folder_); }
+    Manual() {
+        std::string pattern = (fs::temp_directory_path() / "rushlight-manual-XXXXXX").string();
+        folder_ = ::mkdtemp(pattern.data());
+    }
     ~Manual() override { fs::remove_all(folder_); }
 
     /// Standard output of the shell's `line`, run in the folder; its exit status must be 0.
