@@ -17,6 +17,7 @@ namespace {
 
 struct BalanceOptions {
     FileOptions file;
+    LightOptions light;
     EffortOptions effort;
     std::string output;
     bool json = false;
@@ -37,7 +38,7 @@ std::vector<Sheet> sheets_to_match(const SetupFile& file, const Setup& setup, co
 
 void run(const BalanceOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file);
-    const Setup setup = o.file.choose(file);
+    const Setup setup = with(o.light.what_if, o.file.choose(file));
     if (setup.targets.empty())
         throw InputError(o.file.file + ": no target for set-up " + in_quotes(setup.name) +
                          ": write for each [[target]], reading = \"" +
@@ -74,6 +75,7 @@ void add_balance(CLI::App& app) {
         "if levels alone do not do it; circuits are kept within 80 % of their breakers.\n\n"
         "  rushlight balance scenes/kitchen-night.toml --setup \"2 cook\"");
     o->file.add_to(*c);
+    o->light.add_levels_to(*c, ", and begin there");
     o->effort.add_to(*c, "how sure every number of a target must be (1% if left out)");
     c->add_flag("--json", o->json, "JSON instead of the listing");
     c->add_option("-o,--output", o->output, "write to this file instead of the screen");

@@ -22,6 +22,7 @@ namespace {
 
 struct BriefOptions {
     FileOptions file;
+    LightOptions light;
     EffortOptions effort;
     std::string output, whom = "all", units = "metric", paper = "a4", from = "07:00", to = "19:00";
     bool fresh = false;
@@ -98,7 +99,7 @@ void brief(const BriefOptions& o) {
     expect_own_folder(folder);
     const Effort effort = o.effort.effort(0, wish.seconds, "brief");
     for (auto& options : plan.setups)
-        for (Setup& s : options) s = as_measured(s, effort);
+        for (Setup& s : options) s = as_measured(with(o.light.what_if, s), effort);
     std::fprintf(stderr, "%zu set-up%s with %zu options in all: about %.0f s\n", plan.setups.size(),
                  plan.setups.size() == 1 ? "" : "s", plan.options(), plan.seconds);
 
@@ -155,6 +156,7 @@ void add_brief(CLI::App& app) {
     o->file.add_to(*c);
     c->get_option("--setup")->description("only this set-up; all of them if left out");
     c->get_option("--option")->description("which option is the plan; set-ups without it stay as found");
+    o->light.add_levels_to(*c, "");
     o->effort.add_to(*c, "");
     c->remove_option(c->get_option("--error"));
     c->get_option("--time")->description(

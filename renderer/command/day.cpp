@@ -22,6 +22,7 @@ namespace {
 
 struct DayOptions {
     FileOptions file;
+    LightOptions light;
     EffortOptions effort;
     std::string from = "07:00", to = "19:00", step = "10m", weather = "clear,mixed,overcast", output;
     bool json = false, csv = false;
@@ -75,7 +76,8 @@ void day(const DayOptions& o) {
         const auto options = file.option_names(name);
         const bool offered = std::find(options.begin(), options.end(), option) != options.end();
         // An option that only some set-ups have leaves the others as found.
-        setups.push_back(file.setup(name, offered || !o.file.setup.empty() ? option : "as found"));
+        setups.push_back(
+            with(o.light.what_if, file.setup(name, offered || !o.file.setup.empty() ? option : "as found")));
     }
     if (setups.empty()) file.setup(o.file.setup, option);  // says which are there
     if (std::none_of(setups.begin(), setups.end(), [&](const Setup& s) { return s.option == option; }))
@@ -134,6 +136,7 @@ void add_day(CLI::App& app) {
         "  rushlight day scenes/river-gauge.toml --json");
     o->file.add_to(*c);
     c->get_option("--setup")->description("only this set-up; all of them if left out");
+    o->light.add_levels_to(*c, ", all day");
     o->effort.add_to(*c, "go on until every hour of a clear day is about this sure (2% if left out)");
     c->remove_option(c->get_option("--time"));
     c->add_option("--from", o->from, "first hour, by the place's own clock")->capture_default_str();

@@ -83,11 +83,10 @@ Setup FileOptions::choose(const SetupFile& from) const {
     return from.setup(chosen, option.empty() ? "as found" : option);
 }
 
-void LightOptions::add_to(CLI::App& command, bool with_exposure) {
+void LightOptions::add_levels_to(CLI::App& command, const std::string& then) {
     command
         .add_option("--level", what_if.levels,
-                    "try a lamp at another level: --level \"key=50%\", \"key=-1 stop\", key=off, key=on. Answered from "
-                    "kept layers,\nas often as you like, without tracing again")
+                    "try a lamp at another level: --level \"key=50%\", \"key=-1 stop\", key=off, key=on" + then)
         ->type_name("NAME=LEVEL")
         ->allow_extra_args(false);
     command
@@ -96,10 +95,12 @@ void LightOptions::add_to(CLI::App& command, bool with_exposure) {
                     "key=none")
         ->type_name("NAME=GEL")
         ->allow_extra_args(false);
-    if (with_exposure) {
-        command.add_option("--iso", what_if.iso, "try another ISO")->check(CLI::Range(25.0, 409600.0));
-        command.add_option("--t-stop", what_if.t_stop, "try another T-stop")->check(CLI::Range(0.5, 64.0));
-    }
+}
+
+void LightOptions::add_to(CLI::App& command) {
+    add_levels_to(command, ". Answered from kept layers,\nas often as you like, without tracing again");
+    command.add_option("--iso", what_if.iso, "try another ISO")->check(CLI::Range(25.0, 409600.0));
+    command.add_option("--t-stop", what_if.t_stop, "try another T-stop")->check(CLI::Range(0.5, 64.0));
     command.add_flag("--fresh", fresh, "trace anew, whatever layers were kept of earlier runs");
 }
 

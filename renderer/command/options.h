@@ -29,7 +29,9 @@ struct FileOptions {
 struct LightOptions {
     WhatIf what_if;
     bool fresh = false;
-    void add_to(CLI::App& command, bool with_exposure = true);
+    void add_to(CLI::App& command);
+    /// Levels and gels alone, for commands that trace in any case.
+    void add_levels_to(CLI::App& command, const std::string& then);
 };
 
 /// A set-up with its scene, and where its light comes from.
