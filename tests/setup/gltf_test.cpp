@@ -11,6 +11,9 @@
 #include <fstream>
 #include <sstream>
 
+#include <stdlib.h>
+#include <unistd.h>
+
 namespace rushlight {
 namespace {
 
@@ -77,6 +80,19 @@ std::string text_of(const std::string& path) {
     return out.str();
 }
 
+/// A file of this test alone, as tests run side by side; gone when the test is over.
+struct WrittenModel {
+    std::string path;
+    explicit WrittenModel(const std::string& text) {
+        path = (std::filesystem::temp_directory_path() / "rushlight-XXXXXX.gltf").string();
+        ::close(::mkstemps(path.data(), 5));
+        std::ofstream(path, std::ios::binary) << text;
+    }
+    WrittenModel(const WrittenModel&) = delete;
+    WrittenModel& operator=(const WrittenModel&) = delete;
+    ~WrittenModel() { std::filesystem::remove(path); }
+};
+
 class BrokenGltf : public testing::TestWithParam<std::array<std::string, 3>> {};
 
 TEST_P(BrokenGltf, IsRefusedInOneLine) {
@@ -85,17 +101,15 @@ TEST_P(BrokenGltf, IsRefusedInOneLine) {
     const auto at = text.find(from);
     ASSERT_NE(at, std::string::npos) << from;
     text.replace(at, from.size(), to);
-    const auto path = std::filesystem::temp_directory_path() / "rushlight-broken.gltf";
-    std::ofstream(path, std::ios::binary) << text;
+    const WrittenModel model(text);
     try {
-        read(path.string());
+        read(model.path);
         ADD_FAILURE() << "was read without complaint: " << to;
     } catch (const InputError& e) {
         const std::string said = e.what();
         EXPECT_NE(said.find(expected), std::string::npos) << said;
         EXPECT_EQ(said.find('\n'), std::string::npos) << said;
     }
-    std::filesystem::remove(path);
 }
 
 INSTANTIATE_TEST_SUITE_P(
@@ -116,10 +130,7 @@ TEST(Gltf, AFloorThatLeansIsSaid) {
     std::string text = text_of(models + "room.gltf");
     const std::string level = "\"mesh\": 0,";
     text.replace(text.find(level), level.size(), "\"mesh\": 0, \"rotation\": [0.026177, 0, 0, 0.999657],");
-    const auto path = std::filesystem::temp_directory_path() / "rushlight-leaning.gltf";
-    std::ofstream(path, std::ios::binary) << text;
-    const RoughModel m = read(path.string());
-    std::filesystem::remove(path);
+    const RoughModel m = read(WrittenModel(text).path);
     EXPECT_TRUE(mentions(m.remarks, "its floor leans by 3 degrees")) << testing::PrintToString(m.remarks);
 }
 
