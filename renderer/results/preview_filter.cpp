@@ -61,33 +61,33 @@ void spread_wide(const LayeredFrame& frame, const std::vector<Guide>& guides, st
 }
 
 /// Rare bright walks through hair would show as sparks: what lies far over the hair around is taken out of `light` and
-/// given back spread over all that hair, so that none is lost.
+/// given back to all hair, so that none is lost.
 std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Guide>& guides,
                                  std::vector<Vec3>& light) {
     constexpr float far_over = 2;
-    std::vector<Vec3> usual = light;
-    spread_wide(frame, guides, usual);
-    std::vector<Vec3> sparks(light.size(), Vec3(0, 0, 0));
-    for (std::size_t p = 0; p < light.size(); ++p) {
-        // What an edge holds is no example for others: it would be lost.
-        if (!guides[p].hair || guides[p].edge || light[p].y <= far_over * usual[p].y) continue;
-        const Vec3 kept = usual[p] * far_over;
-        sparks[p] = light[p] - kept;
-        light[p] = kept;
+    std::vector<Vec3> usual, sparks(light.size(), Vec3(0, 0, 0));
+    // Twice: what is far over the usual light is part of it at first.
+    for (int round = 0; round < 2; ++round) {
+        usual = light;
+        spread_wide(frame, guides, usual);
+        for (std::size_t p = 0; p < light.size(); ++p) {
+            // What an edge holds is no example for others: it would be lost.
+            if (!guides[p].hair || guides[p].edge || light[p].y <= far_over * usual[p].y) continue;
+            sparks[p] += light[p] - usual[p] * far_over;
+            light[p] = usual[p] * far_over;
+        }
     }
-    const auto all = [](const std::vector<Vec3>& l) {
-        double sum = 0;
-        for (const Vec3& v : l) sum += static_cast<double>(v.y);
-        return sum;
-    };
-    const double before = all(sparks);
-    if (!(before > 0)) return {};
-    spread_wide(frame, guides, sparks);
-    // Means over neighbours give the rim of the hair more than its share.
-    const double after = all(sparks);
-    if (!(after > 0)) return {};
-    const auto rim = static_cast<float>(before / after);
-    for (Vec3& v : sparks) v *= rim;
+    usual = light;
+    spread_wide(frame, guides, usual);
+    // One such walk may hold more than a lock of hair: given to all hair, by the light that it has.
+    Vec3 held(0, 0, 0), light_of_hair(0, 0, 0);
+    for (std::size_t p = 0; p < light.size(); ++p) {
+        held += sparks[p];
+        if (guides[p].hair) light_of_hair += usual[p];
+    }
+    if (!(held.y > 0) || !(std::min({light_of_hair.x, light_of_hair.y, light_of_hair.z}) > 0)) return sparks;
+    const Vec3 share = held / light_of_hair;
+    for (std::size_t p = 0; p < light.size(); ++p) sparks[p] = guides[p].hair ? usual[p] * share : Vec3(0, 0, 0);
     return sparks;
 }
 

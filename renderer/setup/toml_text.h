@@ -15,14 +15,19 @@ namespace rushlight {
 
 /// A value as it is to be written.
 struct NewValue {
+    struct Entry;
     using List = std::vector<NewValue>;
-    using Table = std::vector<std::pair<std::string, NewValue>>;
+    using Table = std::vector<Entry>;
     std::variant<bool, double, std::string, List, Table> value;
     int decimals = -1;  // of a number; -1: up to six figures
 
     bool is_table() const { return std::holds_alternative<Table>(value); }
     /// Sets the decimals of all numbers in it.
     void round_to(int to);
+};
+struct NewValue::Entry {
+    std::string first;
+    NewValue second;
 };
 
 /// The way from the root to something: names of keys and numbers in lists.
