@@ -79,15 +79,31 @@ std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Gu
     }
     usual = light;
     spread_wide(frame, guides, usual);
-    // One such walk may hold more than a lock of hair: given to all hair, by the light that it has.
-    Vec3 held(0, 0, 0), light_of_hair(0, 0, 0);
+    const auto all = [](const std::vector<Vec3>& l) {
+        double sum = 0;
+        for (const Vec3& v : l) sum += static_cast<double>(v.y);
+        return sum;
+    };
+    const double before = all(sparks);
+    spread_wide(frame, guides, sparks);
+    // Means over neighbours give the rim of the hair more than its share.
+    const double after = all(sparks);
+    if (!(after > 0)) return {};
+    for (Vec3& v : sparks) v *= static_cast<float>(before / after);
+    // One walk may hold more than all the light around it: of that, as much again stays near, the rest goes to all hair
+    // by the light that it has.
+    Vec3 rest(0, 0, 0), light_of_hair(0, 0, 0);
     for (std::size_t p = 0; p < light.size(); ++p) {
-        held += sparks[p];
-        if (guides[p].hair) light_of_hair += usual[p];
+        if (!guides[p].hair) continue;
+        light_of_hair += usual[p];
+        if (sparks[p].y <= usual[p].y) continue;
+        const Vec3 near = sparks[p] * (usual[p].y / sparks[p].y);
+        rest += sparks[p] - near;
+        sparks[p] = near;
     }
-    if (!(held.y > 0) || !(std::min({light_of_hair.x, light_of_hair.y, light_of_hair.z}) > 0)) return sparks;
-    const Vec3 share = held / light_of_hair;
-    for (std::size_t p = 0; p < light.size(); ++p) sparks[p] = guides[p].hair ? usual[p] * share : Vec3(0, 0, 0);
+    if (!(std::min({light_of_hair.x, light_of_hair.y, light_of_hair.z}) > 0)) return sparks;
+    for (std::size_t p = 0; p < light.size(); ++p)
+        if (guides[p].hair) sparks[p] += usual[p] * (rest / light_of_hair);
     return sparks;
 }
 
