@@ -104,9 +104,8 @@ void Desk::leave(const std::shared_ptr<Looker>& looker) {
 Answer Desk::answer(const Request& request, bool read_only) {
     try {
         const auto open = opened();
-        if (request.method != "GET" && request.method != "HEAD") {
-            if (read_only && request.path != "/api/reading")
-                return refusal(403, "this is shared to be looked at, not to be changed");
+        if (request.method != "GET") {
+            if (read_only) return refusal(403, "this is shared to be looked at, not to be changed");
             if (!open && request.path == "/api/new") return make_new(request);
             if (!open) return refusal(409, "no set-up file is open yet");
             return post(request, *open);
@@ -159,10 +158,6 @@ Answer Desk::post(const Request& r, Open& open) {
     }
     if (r.path == "/api/undo") return outcome(open.document.undo(base()), open);
     if (r.path == "/api/redo") return outcome(open.document.redo(base()), open);
-    if (r.path == "/api/reading") {
-        const std::string setup = body.value("setup", ""), option = body.value("option", "as found");
-        return answer(reading_at(open.light.lit(setup, option), body));
-    }
     if (r.path == "/api/new") return refusal(409, "a set-up file is open already");
     return refusal(404, "nothing is here");
 }

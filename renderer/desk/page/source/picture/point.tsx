@@ -3,7 +3,7 @@ import { signal } from "@preact/signals";
 import { lux_text, percent_text, signed } from "../light/numbers.ts";
 import { chosen, report } from "../program/document.ts";
 import type { PointReading } from "../program/messages.ts";
-import { tell } from "../program/requests.ts";
+import { ask, query } from "../program/requests.ts";
 
 interface Pointed {
     on: "frame" | "plan";
@@ -19,7 +19,9 @@ export async function reading_at(
     const on = "frame" in at ? "frame" : "plan";
     pointed.value = { on, answer: null };
     try {
-        const answer = await tell<PointReading>("/api/reading", { ...chosen.value, at });
+        const [first, second] = "frame" in at ? at.frame : at.plan;
+        const place = "frame" in at ? { u: first, v: second } : { x: first, y: second, height: at.height };
+        const answer = await ask<PointReading>(`/api/reading?${query({ ...chosen.value, ...place })}`);
         if (mine === turn) pointed.value = { on, answer };
     } catch (trouble) {
         if (mine === turn) pointed.value = null;
