@@ -7,6 +7,7 @@
 #include <cstdio>
 #include <functional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace rushlight::luminaire_text {
@@ -60,6 +61,15 @@ struct Lm63 {
         return s;
     }
 };
+
+inline Lm63 lm63(int type, std::vector<double> vertical, std::vector<double> horizontal, Distribution candela) {
+    Lm63 f;
+    f.type = type;
+    f.vertical = std::move(vertical);
+    f.horizontal = std::move(horizontal);
+    f.candela = std::move(candela);
+    return f;
+}
 
 struct Eulumdat {
     int symmetry = 1;

@@ -28,12 +28,6 @@ struct BriefOptions {
     bool fresh = false;
 };
 
-double clock(const std::string& text, const char* option) {
-    const auto hours = clock_from(text);
-    if (!hours) throw InputError(std::string(option) + " " + in_quotes(text) + " is not a time such as 07:00");
-    return *hours;
-}
-
 /// The place of `word` among `valid`. Throws InputError with the nearest one.
 std::size_t one_of(const std::string& word, const std::vector<std::string>& valid, const char* option) {
     const auto it = std::find(valid.begin(), valid.end(), tidy(word));
@@ -90,8 +84,8 @@ void brief(const BriefOptions& o) {
     wish.setup = o.file.setup;
     wish.option = o.file.option;
     if (!o.effort.time.empty()) wish.seconds = seconds(o.effort.time);
-    wish.hours.from = clock(o.from, "--from");
-    wish.hours.to = clock(o.to, "--to");
+    wish.hours.from = clock_hours(o.from, "--from");
+    wish.hours.to = clock_hours(o.to, "--to");
     if (wish.hours.to < wish.hours.from + 1)
         throw InputError("--to " + in_quotes(o.to) + " must lie an hour and more after --from " + in_quotes(o.from));
     BriefPlan plan = plan_brief(file, wish);

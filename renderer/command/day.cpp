@@ -28,14 +28,8 @@ struct DayOptions {
     bool json = false, csv = false;
 };
 
-double clock(const std::string& text, const char* option) {
-    const auto hours = clock_from(text);
-    if (!hours) throw InputError(std::string(option) + " " + in_quotes(text) + " is not a time such as 07:00");
-    return *hours;
-}
-
 DayHours hours_from(const DayOptions& o) {
-    DayHours hours{clock(o.from, "--from"), clock(o.to, "--to"), seconds(o.step) / 3600};
+    DayHours hours{clock_hours(o.from, "--from"), clock_hours(o.to, "--to"), seconds(o.step) / 3600};
     if (hours.to <= hours.from)
         throw InputError("--to " + in_quotes(o.to) + " is not after --from " + in_quotes(o.from));
     if (hours.step < 1.0 / 60 - 1e-9 || hours.step > hours.to - hours.from)

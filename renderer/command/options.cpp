@@ -1,9 +1,9 @@
 #include "command/options.h"
 
-#include "results/calibration.h"
-
 #include "command/interrupt.h"
 #include "pictures/write_file.h"
+#include "results/calibration.h"
+#include "setup/measures.h"
 #include "setup/where.h"
 #include "setup/words.h"
 
@@ -68,6 +68,12 @@ double seconds(const std::string& text) {
     if (!(n * unit >= 0.01 && n * unit <= 86400))
         throw InputError("the time " + in_quotes(text) + " must lie between 10ms and a day");
     return n * unit;
+}
+
+double clock_hours(const std::string& text, const char* option) {
+    const auto hours = clock_from(text);
+    if (!hours) throw InputError(std::string(option) + " " + in_quotes(text) + " is not a time such as 07:00");
+    return *hours;
 }
 
 void FileOptions::add_to(CLI::App& command) {

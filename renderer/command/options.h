@@ -17,6 +17,8 @@ namespace rushlight::command {
 /// "1%", "1 %" or 0.01 as a share; "5s", "2m", "500ms" or 5 as seconds. Throws InputError.
 double share(const std::string& text);
 double seconds(const std::string& text);
+/// "07:00" as hours; `option` is what it was given to. Throws InputError.
+double clock_hours(const std::string& text, const char* option);
 
 struct FileOptions {
     std::string file, setup, option;

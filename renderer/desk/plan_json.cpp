@@ -28,10 +28,6 @@ const char* word_of(LampShape shape) {
     static constexpr const char* words[] = {"hard", "box", "ball", "tube", "ring"};
     return words[static_cast<std::size_t>(shape)];
 }
-const char* word_of(PanelKind kind) {
-    static constexpr const char* words[] = {"board", "flag", "cloth", "net"};
-    return words[static_cast<std::size_t>(kind)];
-}
 
 JsonValue openings(const Room& room) {
     static constexpr const char* walls[] = {"near", "far", "left", "right", "floor", "ceiling"};

@@ -24,32 +24,26 @@ public:
                 parts_[static_cast<std::size_t>(i)][b] =
                     light[b] * std::max(0.0F, 1.0F - std::abs(at - static_cast<float>(i)));
         }
-        std::array<std::array<double, 3>, 3> m{};
+        Matrix m{};
         for (std::size_t i = 0; i < 3; ++i) {
             const Tristimulus t = tristimulus(parts_[i]);
             m[0][i] = t.x, m[1][i] = t.y, m[2][i] = t.z;
         }
-        const auto minor = [&](std::size_t r, std::size_t c) {
-            const std::size_t r1 = (r + 1) % 3, r2 = (r + 2) % 3, c1 = (c + 1) % 3, c2 = (c + 2) % 3;
-            return m[r1][c1] * m[r2][c2] - m[r1][c2] * m[r2][c1];
-        };
-        const double determinant = m[0][0] * minor(0, 0) + m[0][1] * minor(0, 1) + m[0][2] * minor(0, 2);
-        sound_ = std::isfinite(1 / determinant);
-        for (std::size_t r = 0; r < 3 && sound_; ++r)
-            for (std::size_t c = 0; c < 3; ++c) inverse_[r][c] = minor(c, r) / determinant;
+        inverse_ = inverse(m);
+        for (const Triple& row : inverse_)
+            for (const double value : row) sound_ = sound_ && std::isfinite(value);
     }
     Spectrum of(const Vec3& xyz) const {
         Spectrum sum;
-        for (std::size_t i = 0; i < 3 && sound_; ++i)
-            sum += parts_[i] * static_cast<float>(inverse_[i][0] * static_cast<double>(xyz.x) +
-                                                  inverse_[i][1] * static_cast<double>(xyz.y) +
-                                                  inverse_[i][2] * static_cast<double>(xyz.z));
+        if (!sound_) return sum;
+        const Triple amount = inverse_ * Triple{xyz.x, xyz.y, xyz.z};
+        for (std::size_t i = 0; i < 3; ++i) sum += parts_[i] * static_cast<float>(amount[i]);
         return sum;
     }
 
 private:
     std::array<Spectrum, 3> parts_;
-    std::array<std::array<double, 3>, 3> inverse_{};
+    Matrix inverse_{};
     bool sound_ = true;
 };
 
@@ -68,12 +62,10 @@ Spectrum mean_of_layer(const std::vector<Spectrum>& layer) {
 std::vector<std::vector<Spectrum>> smoothed_layers(const LayeredFrame& frame) {
     std::vector<std::vector<Spectrum>> layers = frame.layers;
     if (frame.bounced_of.size() != layers.size()) return layers;
-    const std::vector<Vec3> none(frame.soft.size(), Vec3(0, 0, 0));
-    LayeredFrame one = frame;  // without its layers, which are not looked at
+    const PreviewFilter filter(frame);
     for (std::size_t s = 0; s < layers.size(); ++s) {
-        one.bounced = frame.bounced_of[s];
-        one.soft = frame.sources[s] == "sky" ? frame.soft : none;
-        const std::vector<Vec3> correction = preview_correction(one);
+        const std::vector<Vec3> correction =
+            filter.correction(frame.bounced_of[s], frame.sources[s] == "sky" ? frame.soft : std::vector<Vec3>{});
         const BandsOfColour colour(mean_of_layer(layers[s]));
         for_each_piece(Effort{}, static_cast<std::size_t>(frame.height), [&](std::size_t row) {
             for (int x = 0; x < frame.width; ++x) {

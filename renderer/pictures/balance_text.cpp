@@ -48,16 +48,11 @@ std::string settings(const Balance& b) {
     return side_by_side({name, before, after, change, gel});
 }
 
-std::string place_text(const Vec3& p) {
-    return "[" + fixed(static_cast<double>(p.x), 2) + ", " + fixed(static_cast<double>(p.y), 2) + ", " +
-           fixed(static_cast<double>(p.z), 2) + "]";
-}
-
 std::string moves(const Balance& b) {
     std::string t;
     for (const MovedThing& m : b.moves)
         t += "  Move " + cut_to(m.name, 40) + " by " + fixed(static_cast<double>((m.to - m.from).length()), 2) +
-             " m, from " + place_text(m.from) + " to " + place_text(m.to) + ".\n";
+             " m, from " + point_text(m.from) + " to " + point_text(m.to) + ".\n";
     return t.empty() ? t : t + "\n";
 }
 

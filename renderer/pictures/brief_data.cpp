@@ -46,15 +46,9 @@ Value lamp(const Rig& rig, const Lamp& l) {
 }
 
 Value panel(const Panel& p) {
-    constexpr const char* words[] = {"board", "flag", "cloth", "net"};
-    return {{"name", json_text(p.name)},
-            {"kind", words[static_cast<int>(p.kind)]},
-            {"at", point(p.at)},
-            {"facing", point(p.facing)},
-            {"width", json_number(p.width)},
-            {"height", json_number(p.height)},
-            {"finish", known(p.finish.name)},
-            {"like", known(p.kit_item)}};
+    return {{"name", json_text(p.name)},      {"kind", word_of(p.kind)},       {"at", point(p.at)},
+            {"facing", point(p.facing)},      {"width", json_number(p.width)}, {"height", json_number(p.height)},
+            {"finish", known(p.finish.name)}, {"like", known(p.kit_item)}};
 }
 
 Value uses(const std::vector<KitUse>& all) {

@@ -83,20 +83,6 @@ std::string optics_words(const Lamp& l, const BriefLook& look) {
     return "ring, " + length_text(l.width, look.units) + " across";
 }
 
-const char* word_of(PanelKind kind) {
-    switch (kind) {
-        case PanelKind::board:
-            return "board";
-        case PanelKind::flag:
-            return "flag";
-        case PanelKind::cloth:
-            return "cloth";
-        case PanelKind::net:
-            break;
-    }
-    return "net";
-}
-
 }  // namespace
 
 void add_pictures(Blocks& to, const Brief& b, std::size_t i) {

@@ -82,4 +82,9 @@ std::string csv_number(double value, int decimals) {
     return std::isfinite(value) ? fixed(value, decimals) : "";
 }
 
+std::string point_text(const Vec3& p) {
+    const auto one = [](float v) { return fixed(static_cast<double>(v), 2); };
+    return "[" + one(p.x) + ", " + one(p.y) + ", " + one(p.z) + "]";
+}
+
 }  // namespace rushlight

@@ -2,6 +2,8 @@
 // machine. Where there is no light, the words say so; no infinity is ever printed.
 #pragma once
 
+#include "quantity/space.h"
+
 #include <string>
 
 namespace rushlight {
@@ -29,5 +31,8 @@ std::string percent_text(double share);
 /// One cell of comma-separated values (RFC 4180): words in quotes where they need them; no number, no cell.
 std::string csv_cell(const std::string& words);
 std::string csv_number(double value, int decimals);
+
+/// "[1.20, 3.00, 2.05]": a place as the set-up file has it, to the centimetre.
+std::string point_text(const Vec3& p);
 
 }  // namespace rushlight

@@ -35,11 +35,6 @@ std::vector<Column> empty_table(const std::string& what) {
         {what, true, {}}, {"lux", false, {}}, {"±", false, {}}, {"share", false, {}}, {"stops without it", false, {}}};
 }
 
-std::string point_text(const Vec3& p) {
-    const auto one = [](float v) { return fixed(static_cast<double>(v), 2); };
-    return "[" + one(p.x) + ", " + one(p.y) + ", " + one(p.z) + "]";
-}
-
 std::string place_text(const BestPlace& b, const std::string& point) {
     const Panel& p = b.panel;
     const std::string kind = b.wish.black ? "flag" : "board";

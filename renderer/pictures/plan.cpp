@@ -56,7 +56,7 @@ int plan_scale(const Setup& setup, const PaperSize& box, const PlanLook& look) {
     return it == scales.end() ? static_cast<int>(std::ceil(needed / 1000) * 1000) : *it;
 }
 
-int draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const PlanLook& look) {
+void draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const PlanLook& look) {
     const PaperSize size{box.width(), box.height()};
     const int scale = plan_scale(setup, size, look);
     const Extent e = extent_of(setup);
@@ -72,7 +72,6 @@ int draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const PlanL
     label_place(d);
     paper.let_go();
     draw_key(d, box, scale);
-    return scale;
 }
 
 std::string plan_svg(const Setup& setup, const PaperSize& size, const PlanLook& look) {

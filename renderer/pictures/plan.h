@@ -20,8 +20,8 @@ struct PlanLook {
 /// The scale that a plan of this set-up is drawn at in a box of this size, in points.
 int plan_scale(const Setup& setup, const PaperSize& box, const PlanLook& look);
 
-/// Draws it into the box. Returns the scale.
-int draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const PlanLook& look);
+/// Draws it into the box.
+void draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const PlanLook& look);
 
 /// By itself, as SVG of this size in points.
 std::string plan_svg(const Setup& setup, const PaperSize& size, const PlanLook& look);

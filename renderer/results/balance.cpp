@@ -74,14 +74,6 @@ struct Reckoning {
     MeterResults found, as_found;
 };
 
-Vec3 place_of(const Setup& setup, const std::string& thing) {
-    for (const Lamp& l : setup.rig.lamps)
-        if (l.name == thing) return l.at;
-    for (const Panel& p : setup.rig.panels)
-        if (p.name == thing) return p.at;
-    return {0, 0, 0};
-}
-
 void say_loads(Balance& b, const Setup& setup, const std::vector<std::size_t>& lamps,
                const std::vector<LevelLoad>& loads, const std::vector<double>& levels) {
     const auto watts = [](double w) { return plain(std::round(w)) + " W"; };
@@ -158,8 +150,8 @@ Balance balance(const Setup& as_found, const std::vector<Sheet>& others, const E
         });
         const Setup now = moved(as_found, b.shares_moved);
         for (std::size_t i = 0; i < b.shares_moved.size(); ++i) {
-            const std::string& thing = as_found.balance.moves[i].thing;
-            if (b.shares_moved[i] > 0) b.moves.push_back({thing, place_of(as_found, thing), place_of(now, thing)});
+            const BalanceMove& move = as_found.balance.moves[i];
+            if (b.shares_moved[i] > 0) b.moves.push_back({move.thing, place_of(as_found, move), place_of(now, move)});
         }
         elsewhere.emplace(now, lamps, others, effort, cache);
         answer = solved(*elsewhere);
@@ -213,9 +205,7 @@ Balance balance(const Setup& as_found, const std::vector<Sheet>& others, const E
         r.after = n.value(after, answer.levels.stop);
         r.shown_before = was.for_people(r.before.value);
         r.shown_after = n.for_people(r.after.value);
-        double off = r.after.value - n.wanted;
-        if ((n.side == Want::Side::at_least && off > 0) || (n.side == Want::Side::at_most && off < 0)) off = 0;
-        r.reached = std::abs(off) <= n.within + 2 * r.after.error;
+        r.reached = n.reached(r.after);
         if (!r.reached) r.limit = solver.limit(n, answer);
         b.all_reached = b.all_reached && r.reached;
         b.targets.push_back(std::move(r));

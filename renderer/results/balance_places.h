@@ -12,8 +12,8 @@ namespace rushlight {
 /// at. Throws InputError for a thing that is not there.
 Setup moved(const Setup& setup, const std::vector<double>& shares);
 
-/// Metres from where a thing stands to where it may stand at most, one for each move.
-std::vector<double> lengths_of_moves(const Setup& setup);
+/// Where the thing of a move stands in this set-up.
+Vec3 place_of(const Setup& setup, const BalanceMove& move);
 
 /// The shares at which `cost` is least: one move after the other, first at five places of its line, then nearer and
 /// nearer to 5 cm, twice over. Places in walls and furniture are not tried.

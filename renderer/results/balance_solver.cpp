@@ -3,6 +3,7 @@
 #include "quantity/colour.h"
 #include "setup/catalogues.h"
 #include "setup/kit_use.h"
+#include "setup/whereabouts.h"
 #include "setup/words.h"
 
 #include <algorithm>
@@ -19,11 +20,6 @@ constexpr double worth_a_gel = 0.05;
 
 // Watts of a filament go as its volts to the 1.6th, light as to the 3.4th (lamp handbooks, from memory).
 constexpr double filament_power = 1.6 / 3.4;
-
-bool outside(const Place& place, const Vec3& p) {
-    return p.x < place.lower.x || p.y < place.lower.y || p.z < place.lower.z || p.x > place.upper.x ||
-           p.y > place.upper.y || p.z > place.upper.z;
-}
 
 }  // namespace
 
@@ -115,8 +111,7 @@ BalanceSolver::Answer BalanceSolver::at(const Filters& filters) const {
         if (!n.colour) p.targets.push_back(level_target(n, filters));
     Answer a{filters, solve_levels(p), 0, true};
     for (const TargetNumber& n : numbers_.all()) {
-        double off = reckoned(n, a) - n.wanted;
-        if ((n.side == Want::Side::at_least && off > 0) || (n.side == Want::Side::at_most && off < 0)) off = 0;
+        const double off = n.off(reckoned(n, a));
         a.cost += off * off / (n.within * n.within);
         a.all_met = a.all_met && std::abs(off) <= 0.51 * n.within;
     }
@@ -127,7 +122,7 @@ double BalanceSolver::through_nd(std::size_t source, double nd) const {
     const auto& lamps = traced_.rig.lamps;
     const auto lamp =
         std::find_if(lamps.begin(), lamps.end(), [&](const Lamp& l) { return l.name == sources_[source]; });
-    return lamp != lamps.end() && !outside(traced_.place, lamp->at) ? 1.0 : std::pow(10.0, -nd);
+    return lamp != lamps.end() && inside(traced_.place, lamp->at) ? 1.0 : std::pow(10.0, -nd);
 }
 
 int BalanceSolver::lamp_of(std::size_t source) const {

@@ -25,13 +25,6 @@ std::string point_text(const Vec3& p) {
            rounded(static_cast<double>(p.z), 0.01) + "]";
 }
 
-/// A name as TOML has it between double quotes.
-std::string quoted(const std::string& name) {
-    std::string s = "\"";
-    for (const char c : name) s += c == '"' || c == '\\' ? std::string("\\") + c : std::string(1, c);
-    return s + "\"";
-}
-
 Meter before_the_face(const Mark& mark) {
     constexpr float hand = 0.1F;  // m, as `at = "A"` has it
     Meter m;
@@ -62,8 +55,8 @@ std::vector<ToMeasure> traced(const Setup& setup, const std::vector<Spot>& spots
             m.how = s.how;
             m.model = {model.value};
             m.error = model.error;
-            m.file = "[[measured]]\nname = " + quoted(s.name) + "\nsource = " + quoted(s.source) + "\nat = " + s.at +
-                     "\nlux = ____";
+            m.file = "[[measured]]\nname = " + in_toml_quotes(s.name) + "\nsource = " + in_toml_quotes(s.source) +
+                     "\nat = " + s.at + "\nlux = ____";
             m.why = s.source == "daylight" ? "One factor scales all daylight; it holds under this sky only."
                                            : "It scales this lamp wherever it stands.";
             all.push_back(std::move(m));
@@ -80,7 +73,7 @@ std::vector<Spot> daylight_spots(const Setup& setup) {
         spots.push_back({before_the_face(m), "daylight", "daylight at " + m.name,
                          "Flat receptor a hand before where the face will be, square to the nose. Lamps off, nobody on "
                          "the marks, nothing put up; note the time and the sky.",
-                         quoted(m.name)});
+                         in_toml_quotes(m.name)});
     }
     if (setup.place.has_room) {
         Meter middle;
@@ -114,7 +107,7 @@ std::vector<Spot> lamp_spots(const Setup& setup, std::vector<std::string>& done)
         spots.push_back({before_the_face(*mark), l.name, l.name + " alone at " + mark->name,
                          "Flat receptor a hand before where the face will be, square to the nose. Daylight shut out, "
                          "other lamps off, this one at full with its gel, nothing before it, nobody on the marks.",
-                         quoted(mark->name)});
+                         in_toml_quotes(mark->name)});
     }
     return spots;
 }
@@ -164,7 +157,7 @@ void add_glass(const Setup& setup, std::vector<ToMeasure>& all) {
             "does not open, spot something steady outside past the frame of an open door and through the pane.";
         m.unit = ToMeasure::Unit::stops;
         m.model = {std::log2(std::max(0.001, o.glass))};
-        m.file = "[[place.opening]]\n# " + quoted(o.name) + "\nglass = ____\n# model " + plain(o.glass) +
+        m.file = "[[place.opening]]\n# " + in_toml_quotes(o.name) + "\nglass = ____\n# model " + plain(o.glass) +
                  "; share = 2^stops";
         m.why = "It moves all daylight through it.";
         all.push_back(std::move(m));

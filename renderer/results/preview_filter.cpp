@@ -130,62 +130,73 @@ std::optional<Vec3> light_on(const Guide& part, std::size_t pixel, const Layered
     return std::nullopt;
 }
 
-/// The pixels on sharp edges, part by part: without it they would show steps.
-void correct_fringes(const LayeredFrame& frame, const std::vector<Guide>& guides, const std::vector<Vec3>& light,
-                     const std::vector<Vec3>& traced, std::vector<Vec3>& filtered) {
-    const CameraView view(frame.camera, frame.width, frame.height);
-    for_each_piece(Effort{}, frame.fringes.size(), [&](std::size_t i) {
-        const auto& [p, parts] = frame.fringes[i];
-        const Ray ray = view.ray(static_cast<float>(p % static_cast<std::size_t>(frame.width)) + 0.5F,
-                                 static_cast<float>(p / static_cast<std::size_t>(frame.width)) + 0.5F);
-        Vec3 sum(0, 0, 0);
-        for (const SurfaceSeen& seen : parts) {
-            const Guide guide = guide_of(seen, ray);
-            const Vec3 reflectance = reflectance_seen(seen.albedo);
-            const auto falls = guide.slack > 0 ? light_on(guide, p, frame, guides, light) : std::nullopt;
-            sum += falls ? *falls * reflectance : std::isfinite(seen.distance) ? traced[p] : Vec3(0, 0, 0);
-        }
-        filtered[p] = sum / static_cast<float>(parts.size());
-    });
-}
-
 }  // namespace
 
-std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
-    const std::size_t pixels = frame.bounced.size();
-    std::vector<Vec3> correction(pixels, Vec3(0, 0, 0));
+PreviewFilter::PreviewFilter(const LayeredFrame& frame) : frame_(frame) {
     // After one pass the noise is not known, and large.
     const double noise = std::isfinite(frame.noise) ? std::max(frame.noise, 1e-6) : 1.0;
     const double excess = std::log2(noise / forgiven_noise);
-    if (excess <= 0) return correction;
-
-    const std::vector<Guide> guides = guides_of(frame);
-    std::vector<Vec3> reflectance(pixels);
-    for (std::size_t p = 0; p < pixels; ++p) reflectance[p] = reflectance_seen(frame.albedo[p]);
-    // Each level halves the noise, more or less. Skylight keeps the shape of its shadows: fewer levels.
-    const int levels = static_cast<int>(std::ceil(excess)) + 1;
-    const std::pair<const std::vector<Vec3>*, int> parts[] = {{&frame.bounced, std::min(levels, most_levels)},
-                                                              {&frame.soft, std::min(levels, most_soft_levels)}};
-    const bool any_hair = std::any_of(guides.begin(), guides.end(), [](const Guide& g) { return g.hair; });
-    for (const auto& [part, part_levels] : parts) {
-        std::vector<Vec3> light(pixels, Vec3(0, 0, 0));
-        std::vector<Vec3> smoothed(pixels);
-        for (std::size_t p = 0; p < pixels; ++p)
-            if (guides[p].slack > 0) light[p] = (*part)[p] / reflectance[p];
-        std::vector<Vec3> sparks;
-        if (any_hair) sparks = sparks_of_hair(frame, guides, light);
-        for (int level = 0; level < part_levels; ++level) {
-            smooth(frame, guides, 1 << level, light, smoothed);
-            std::swap(light, smoothed);
-        }
-        for (std::size_t p = 0; p < sparks.size(); ++p) light[p] += sparks[p];
-        std::vector<Vec3>& filtered = smoothed;
-        for (std::size_t p = 0; p < pixels; ++p)
-            filtered[p] = guides[p].slack > 0 ? light[p] * reflectance[p] : (*part)[p];
-        correct_fringes(frame, guides, light, *part, filtered);
-        for (std::size_t p = 0; p < pixels; ++p) correction[p] += filtered[p] - (*part)[p];
+    if (excess <= 0) return;
+    // Each level halves the noise, more or less.
+    levels_ = static_cast<int>(std::ceil(excess)) + 1;
+    guides_ = guides_of(frame);
+    any_hair_ = std::any_of(guides_.begin(), guides_.end(), [](const Guide& g) { return g.hair; });
+    for (const Spectrum& albedo : frame.albedo) reflectance_.push_back(reflectance_seen(albedo));
+    const CameraView view(frame.camera, frame.width, frame.height);
+    for (const auto& [p, parts] : frame.fringes) {
+        const Ray ray = view.ray(static_cast<float>(p % static_cast<std::size_t>(frame.width)) + 0.5F,
+                                 static_cast<float>(p / static_cast<std::size_t>(frame.width)) + 0.5F);
+        for (const SurfaceSeen& seen : parts)
+            parts_.push_back({guide_of(seen, ray), reflectance_seen(seen.albedo), std::isfinite(seen.distance)});
     }
+}
+
+std::vector<Vec3> PreviewFilter::correction(const std::vector<Vec3>& bounced, const std::vector<Vec3>& soft) const {
+    std::vector<Vec3> correction(bounced.size(), Vec3(0, 0, 0));
+    if (levels_ == 0) return correction;
+    add_correction(bounced, std::min(levels_, most_levels), correction);
+    // Skylight keeps the shape of its shadows: fewer levels.
+    if (!soft.empty()) add_correction(soft, std::min(levels_, most_soft_levels), correction);
     return correction;
+}
+
+void PreviewFilter::add_correction(const std::vector<Vec3>& traced, int levels, std::vector<Vec3>& correction) const {
+    const std::size_t pixels = traced.size();
+    std::vector<Vec3> light(pixels, Vec3(0, 0, 0));
+    std::vector<Vec3> smoothed(pixels);
+    for (std::size_t p = 0; p < pixels; ++p)
+        if (guides_[p].slack > 0) light[p] = traced[p] / reflectance_[p];
+    std::vector<Vec3> sparks;
+    if (any_hair_) sparks = sparks_of_hair(frame_, guides_, light);
+    for (int level = 0; level < levels; ++level) {
+        smooth(frame_, guides_, 1 << level, light, smoothed);
+        std::swap(light, smoothed);
+    }
+    for (std::size_t p = 0; p < sparks.size(); ++p) light[p] += sparks[p];
+    std::vector<Vec3>& filtered = smoothed;
+    for (std::size_t p = 0; p < pixels; ++p)
+        filtered[p] = guides_[p].slack > 0 ? light[p] * reflectance_[p] : traced[p];
+    correct_fringes(light, traced, filtered);
+    for (std::size_t p = 0; p < pixels; ++p) correction[p] += filtered[p] - traced[p];
+}
+
+void PreviewFilter::correct_fringes(const std::vector<Vec3>& light, const std::vector<Vec3>& traced,
+                                    std::vector<Vec3>& filtered) const {
+    constexpr std::size_t count = std::tuple_size_v<decltype(Fringe::parts)>;
+    for_each_piece(Effort{}, frame_.fringes.size(), [&](std::size_t i) {
+        const std::size_t p = frame_.fringes[i].pixel;
+        Vec3 sum(0, 0, 0);
+        for (std::size_t k = count * i; k < count * (i + 1); ++k) {
+            const auto& [guide, reflectance, hit] = parts_[k];
+            const auto falls = guide.slack > 0 ? light_on(guide, p, frame_, guides_, light) : std::nullopt;
+            sum += falls ? *falls * reflectance : hit ? traced[p] : Vec3(0, 0, 0);
+        }
+        filtered[p] = sum / static_cast<float>(count);
+    });
+}
+
+std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
+    return PreviewFilter(frame).correction(frame.bounced, frame.soft);
 }
 
 }  // namespace rushlight

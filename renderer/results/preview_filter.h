@@ -4,10 +4,38 @@
 #pragma once
 
 #include "results/layered_frame.h"
+#include "results/surface_guides.h"
 
 #include <vector>
 
 namespace rushlight {
+
+/// How one frame is filtered; several lights may be, one after the other.
+class PreviewFilter {
+public:
+    /// Keeps hold of the frame.
+    explicit PreviewFilter(const LayeredFrame& frame);
+    /// As preview_correction(), of this light instead of the frame's; an empty `soft` is none.
+    std::vector<Vec3> correction(const std::vector<Vec3>& bounced, const std::vector<Vec3>& soft) const;
+
+private:
+    struct FringePart {
+        Guide guide;
+        Vec3 reflectance;
+        bool hit = false;
+    };
+    void add_correction(const std::vector<Vec3>& traced, int levels, std::vector<Vec3>& correction) const;
+    /// The pixels on sharp edges, part by part: without it they would show steps.
+    void correct_fringes(const std::vector<Vec3>& light, const std::vector<Vec3>& traced,
+                         std::vector<Vec3>& filtered) const;
+
+    const LayeredFrame& frame_;
+    int levels_ = 0;  // 0: clean enough
+    bool any_hair_ = false;
+    std::vector<Guide> guides_;
+    std::vector<Vec3> reflectance_;
+    std::vector<FringePart> parts_;  // of all fringes
+};
 
 /// What to add to each pixel's X, Y, Z (cd/m2) to see it filtered. An edge-avoiding a-trous filter (Dammertz et
 /// al. 2010) on light without the surface's own reflectance, guided by normals and planes alone: it looks at no

@@ -35,9 +35,8 @@ std::vector<TargetCheck> check_targets(const Setup& setup, const Scene& scene, c
         c.within = n.within;
         c.value = n.value(found, 0);
         c.said = n.for_people(c.value.value);
-        c.off = c.value.value - n.wanted;
-        if ((n.side == Want::Side::at_least && c.off > 0) || (n.side == Want::Side::at_most && c.off < 0)) c.off = 0;
-        c.reached = std::abs(c.off) <= n.within + 2 * c.value.error;
+        c.off = n.off(c.value.value);
+        c.reached = n.reached(c.value);
         checks.push_back(std::move(c));
     }
     return checks;

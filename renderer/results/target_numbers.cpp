@@ -44,6 +44,11 @@ Measured TargetNumber::value(const MeterResults& r, double stop) const {
     return m;
 }
 
+double TargetNumber::off(double value) const {
+    const double d = value - wanted;
+    return (side == Want::Side::at_least && d > 0) || (side == Want::Side::at_most && d < 0) ? 0 : d;
+}
+
 std::string TargetNumber::for_people(double v) const {
     if (!std::isfinite(v)) return "no light";
     switch (said) {

@@ -6,6 +6,7 @@
 #include "scene/scene.h"
 #include "setup/setup.h"
 
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -24,6 +25,10 @@ struct TargetNumber {
     double t_squared_per_lux = 0;                                              // for Said::t_stop
 
     Measured value(const MeterResults& results, double stop) const;
+    /// How far `value` is from what is wanted; 0 where it lies on the side that was asked for.
+    double off(double value) const;
+    /// Within its tolerance, or no more than two errors outside.
+    bool reached(const Measured& value) const { return std::abs(off(value.value)) <= within + 2 * value.error; }
     /// The number as people say it, from its value.
     std::string for_people(double value) const;
 };

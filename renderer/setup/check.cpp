@@ -36,20 +36,6 @@ bool enough(const Sentences& say, std::size_t before) {
     return say.size() >= before + most_of_a_kind;
 }
 
-const char* kind_word(PanelKind kind) {
-    switch (kind) {
-        case PanelKind::board:
-            return "board";
-        case PanelKind::flag:
-            return "flag";
-        case PanelKind::cloth:
-            return "cloth";
-        case PanelKind::net:
-            break;
-    }
-    return "net";
-}
-
 double reach_of(const Lamp& lamp) {
     if (lamp.luminaire && lamp.luminaire->shines_back) return 180;
     if (lamp.luminaire) return lamp.field / 2;
@@ -140,7 +126,7 @@ void about_panels(const Setup& s, Sentences& say) {
     const std::size_t before = say.size();
     for (const Panel& p : s.rig.panels) {
         if (enough(say, before)) return;
-        const std::string name = std::string("The ") + kind_word(p.kind) + " " + in_quotes(p.name);
+        const std::string name = std::string("The ") + word_of(p.kind) + " " + in_quotes(p.name);
         if (!s.place.has_room) continue;
         // The width lies level unless rolled.
         Vec3 across = Vec3(0, 0, 1).cross(p.facing);
@@ -182,7 +168,7 @@ void cautions(const Setup& s, Sentences& say) {
         for (const Panel& p : s.rig.panels)
             if (!enough(say, before) && lamp.on && (lamp.at - p.at).length() < near_heat)
                 say.push_back("Lamp " + in_quotes(lamp.name) + " is within " + plain(near_heat) + " m of the " +
-                              kind_word(p.kind) + " " + in_quotes(p.name) +
+                              word_of(p.kind) + " " + in_quotes(p.name) +
                               ": keep the clearance that the lamp's maker asks for, it gets hot.");
     std::vector<std::string> high;
     for (const Lamp& lamp : s.rig.lamps)

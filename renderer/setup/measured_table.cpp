@@ -1,4 +1,5 @@
 #include "setup/measured_table.h"
+#include "setup/photometric_text.h"
 
 #include "quantity/units.h"
 #include "setup/where.h"
@@ -133,9 +134,7 @@ MeasuredTable measured_table_from_text(const std::string& raw, const std::string
         const auto cell = [&](std::size_t i) { return i < row.size() ? row[i] : Cell{{}, row[0].line, row[0].column}; };
         MeteredLine line;
         const Cell name = cell(*what);
-        const auto from = name.text.find_first_not_of(" \t");
-        line.what =
-            from == std::string::npos ? "" : name.text.substr(from, name.text.find_last_not_of(" \t") - from + 1);
+        line.what = without_outer_blanks(name.text);
         line.line = name.line;
         line.column = name.column;
         if (line.what.empty())

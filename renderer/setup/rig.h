@@ -95,6 +95,12 @@ struct Lamp {
 
 enum class PanelKind { board, flag, cloth, net };
 
+/// As the set-up file has it.
+constexpr const char* word_of(PanelKind kind) {
+    constexpr const char* words[] = {"board", "flag", "cloth", "net"};
+    return words[static_cast<int>(kind)];
+}
+
 /// A flat thing on a stand: what it does to light is all in its finish.
 struct Panel {
     std::string name;

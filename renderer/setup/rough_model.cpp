@@ -93,7 +93,7 @@ RoughModel Reader::read() {
     std::string warnings, errors;
     if (!tinyobj::LoadObjWithCallback(stream, callback, &both, nullptr, &warnings, &errors))
         throw InputError({request_.path}, "not an OBJ file that can be read: " + trimmed(errors).substr(0, 200));
-    return builder_.finished();
+    return builder_.finished(true);
 }
 
 /// Takes points and material files itself, checks the numbers of faces, and passes on faces and materials.

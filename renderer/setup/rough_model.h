@@ -19,7 +19,7 @@ struct RoughModelRequest {
     std::map<std::string, Finish> finish_of;         // by material name
     std::map<std::string, OpeningPatch> opening_of;  // by material name; triangles are filled in
     bool is_room = false;                            // then its floor is looked for
-    Finish otherwise;                                // faces whose material is not named (and has no Kd)
+    Finish otherwise;  // faces whose material is not named (and has no colour in the file)
 };
 
 struct RoughModel {

@@ -1,6 +1,5 @@
 #include "setup/rough_model_builder.h"
 
-#include "setup/rough_model_gltf.h"
 #include "setup/rough_model_polygon.h"
 #include "setup/where.h"
 #include "setup/words.h"
@@ -93,7 +92,7 @@ void RoughModelBuilder::take_triangle(const std::array<std::uint32_t, 3>& corner
         faces_.push_back({corner, current_});
 }
 
-RoughModel RoughModelBuilder::finished() {
+RoughModel RoughModelBuilder::finished(bool has_lines) {
     if (triangles_ == 0) {
         const char* instead = faces_met_ > 0     ? "faces without any area"
                               : !points_.empty() ? "points but no faces (a point cloud must be meshed first)"
@@ -140,7 +139,7 @@ RoughModel RoughModelBuilder::finished() {
     const auto add = [&](const std::vector<std::string>& sentences) {
         for (const std::string& sentence : sentences) remark(model, sentence);
     };
-    add(remarks_on_repairs(repairs_, triangles_, !is_gltf(request_.path)));
+    add(remarks_on_repairs(repairs_, triangles_, has_lines));
     add(remarks_on_size(model.lower, model.upper, request_.metres_per_unit));
     if (request_.is_room) add(remarks_on_floor(model.triangles));
     add(remarks_on_names(request_, model.material_names));

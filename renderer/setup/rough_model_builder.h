@@ -33,8 +33,9 @@ public:
     /// Corners are numbers of points, from 0. `line`: of the file, or the number of the face where it has no lines.
     void add_polygon(std::span<const std::uint32_t> corners, int line);
 
-    /// Throws InputError when there are no faces. The builder is used up.
-    RoughModel finished();
+    /// Throws InputError when there are no faces. The builder is used up. `has_lines`: whether remarks may name lines
+    /// of the file.
+    RoughModel finished(bool has_lines);
 
 private:
     struct Material {

@@ -37,19 +37,19 @@ public:
     RoughModel read() {
         load();
         refuse_packed();
-        std::vector<bool> is_child(file_.nodes.size(), false);
-        for (const tinygltf::Node& n : file_.nodes)
-            for (const int c : n.children)
-                if (c >= 0 && static_cast<std::size_t>(c) < is_child.size())
-                    is_child[static_cast<std::size_t>(c)] = true;
         if (!file_.scenes.empty()) {
             const auto& scene = of(file_.scenes, file_.defaultScene < 0 ? 0 : file_.defaultScene, "scene");
             for (const int n : scene.nodes) visit(n, M44d(), 0);
         } else {
+            std::vector<bool> is_child(file_.nodes.size(), false);
+            for (const tinygltf::Node& n : file_.nodes)
+                for (const int c : n.children)
+                    if (c >= 0 && static_cast<std::size_t>(c) < is_child.size())
+                        is_child[static_cast<std::size_t>(c)] = true;
             for (std::size_t i = 0; i < file_.nodes.size(); ++i)
                 if (!is_child[i]) visit(static_cast<int>(i), M44d(), 0);
         }
-        return builder_.finished();
+        return builder_.finished(false);
     }
 
 private:

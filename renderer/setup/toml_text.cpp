@@ -135,12 +135,12 @@ std::string TomlText::with_line(std::size_t after, const std::string& line) cons
 
 bool TomlText::take(const std::string& candidate, const toml::table& expected) {
     try {
-        toml::table now = parse_toml(candidate, path_);
-        if (now != expected) return false;
+        TomlText next(candidate, path_);
+        if (next.root_ != expected) return false;
+        *this = std::move(next);
     } catch (const InputError&) {
         return false;
     }
-    *this = TomlText(candidate, path_);
     return true;
 }
 

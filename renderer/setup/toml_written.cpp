@@ -1,6 +1,8 @@
 // Values and keys as they are written in TOML.
 #include "setup/toml_text.h"
 
+#include "setup/words.h"
+
 #include <algorithm>
 #include <cctype>
 #include <cmath>
@@ -9,28 +11,6 @@
 namespace rushlight {
 
 namespace {
-
-std::string in_toml_quotes(const std::string& text) {
-    std::string out = "\"";
-    for (const char c : text) {
-        const auto u = static_cast<unsigned char>(c);
-        if (c == '"' || c == '\\') {
-            out += '\\';
-            out += c;
-        } else if (c == '\n') {
-            out += "\\n";
-        } else if (c == '\t') {
-            out += "\\t";
-        } else if (u < 0x20 || u == 0x7F) {
-            char code[8];
-            std::snprintf(code, sizeof code, "\\u%04X", u);
-            out += code;
-        } else {
-            out += c;
-        }
-    }
-    return out + '"';
-}
 
 /// No more figures than it has, and none that nobody could measure.
 std::string number(double v, int decimals, const toml::node* like) {

@@ -98,4 +98,26 @@ std::string plain(double value) {
     return text;
 }
 
+std::string in_toml_quotes(const std::string& text) {
+    std::string out = "\"";
+    for (const char c : text) {
+        const auto u = static_cast<unsigned char>(c);
+        if (c == '"' || c == '\\') {
+            out += '\\';
+            out += c;
+        } else if (c == '\n') {
+            out += "\\n";
+        } else if (c == '\t') {
+            out += "\\t";
+        } else if (u < 0x20 || u == 0x7F) {
+            char code[8];
+            std::snprintf(code, sizeof code, "\\u%04X", u);
+            out += code;
+        } else {
+            out += c;
+        }
+    }
+    return out + '"';
+}
+
 }  // namespace rushlight

@@ -14,6 +14,9 @@ std::string tidy(std::string_view text);
 /// In single quotes on one line: control characters become '?', long text is cut.
 std::string in_quotes(std::string_view text);
 
+/// As TOML has it between double quotes.
+std::string in_toml_quotes(const std::string& text);
+
 /// Insertions, deletions, replacements and swaps of neighbours between two words (optimal string alignment).
 std::size_t word_distance(std::string_view a, std::string_view b);
 

@@ -46,14 +46,15 @@ Number mirrored(Runs& runs, const std::string& key, int degrees, bool filtered) 
     // The panel gives 1000 cd/m2. The filter takes what swings level; shares are those of a plain filter of its loss.
     const validation::Polarised fresnel =
         validation::fresnel(std::cos((degrees == 56 ? 56.31 : degrees) * pi / 180), 1.5);
+    const double share = 100 * (filtered ? fresnel.p : (fresnel.s + fresnel.p) / 2);
     return {key, std::to_string(degrees) + "°, " + (filtered ? "with the filter" : "without"), "%", 2,
             [=, &runs] {
                 const Measured seen = runs.seen({ten_law, option});
                 return Measured{seen.value / 10, seen.error / 10};
             },
-            100 * (filtered ? fresnel.p : (fresnel.s + fresnel.p) / 2), "Fresnel's equations, n = 1.5",
+            share, "Fresnel's equations, n = 1.5",
             // A coat is never quite smooth: it mixes neighbouring angles, and throws a hundredth past the panel.
-            0.08 + 0.015 * 100 * (filtered ? fresnel.p : (fresnel.s + fresnel.p) / 2)};
+            0.08 + 0.015 * share};
 }
 
 }  // namespace

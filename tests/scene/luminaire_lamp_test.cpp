@@ -30,15 +30,6 @@ Lamp lamp_of(const Lm63& file, LampShape shape, double width, double height, dou
     return l;
 }
 
-Lm63 file(int type, std::vector<double> vertical, std::vector<double> horizontal, Distribution candela) {
-    Lm63 f;
-    f.type = type;
-    f.vertical = std::move(vertical);
-    f.horizontal = std::move(horizontal);
-    f.candela = std::move(candela);
-    return f;
-}
-
 struct Case {
     const char* name;
     Lamp lamp;
@@ -54,16 +45,16 @@ std::vector<Case> cases() {
     const auto up = [](double v, double) { return 500 * -cosine(v); };
     const auto flood = [](double v, double h) { return 4000 * std::exp2(-v * v / 400 - h * h / 900) * (1 + h / 100); };
     return {
-        {"Disc", lamp_of(file(1, steps(0, 90, 5), {0}, down), LampShape::hard, 0.2, 0.2, 0)},
-        {"CoarseDisc", lamp_of(file(1, {0, 45, 90}, {0}, down), LampShape::hard, 0.05, 0.05, 0)},
-        {"NarrowDisc", lamp_of(file(1, steps(0, 20, 0.5), {0}, narrow), LampShape::hard, 0.1, 0.1, 0)},
-        {"Rectangle", lamp_of(file(1, steps(0, 90, 5), steps(0, 360, 22.5), lopsided), LampShape::box, 0.8, 0.3, 0)},
-        {"Sheet", lamp_of(file(1, steps(0, 180, 5), steps(0, 360, 30), all_round), LampShape::box, 0.5, 0.3, 0)},
-        {"Box", lamp_of(file(1, steps(0, 180, 5), steps(0, 360, 30), all_round), LampShape::box, 0.6, 0.2, 0.1)},
-        {"Drum", lamp_of(file(1, steps(0, 180, 5), steps(0, 360, 30), all_round), LampShape::hard, 0.3, 0.3, 0.2)},
-        {"UpLight", lamp_of(file(1, steps(90, 180, 5), {0}, up), LampShape::box, 0.4, 0.4, 0)},
-        {"FloodB", lamp_of(file(2, steps(-60, 60, 5), steps(-70, 70, 5), flood), LampShape::box, 0.4, 0.2, 0)},
-        {"FloodA", lamp_of(file(3, steps(-60, 60, 5), steps(-70, 70, 5), flood), LampShape::box, 0.4, 0.2, 0)},
+        {"Disc", lamp_of(lm63(1, steps(0, 90, 5), {0}, down), LampShape::hard, 0.2, 0.2, 0)},
+        {"CoarseDisc", lamp_of(lm63(1, {0, 45, 90}, {0}, down), LampShape::hard, 0.05, 0.05, 0)},
+        {"NarrowDisc", lamp_of(lm63(1, steps(0, 20, 0.5), {0}, narrow), LampShape::hard, 0.1, 0.1, 0)},
+        {"Rectangle", lamp_of(lm63(1, steps(0, 90, 5), steps(0, 360, 22.5), lopsided), LampShape::box, 0.8, 0.3, 0)},
+        {"Sheet", lamp_of(lm63(1, steps(0, 180, 5), steps(0, 360, 30), all_round), LampShape::box, 0.5, 0.3, 0)},
+        {"Box", lamp_of(lm63(1, steps(0, 180, 5), steps(0, 360, 30), all_round), LampShape::box, 0.6, 0.2, 0.1)},
+        {"Drum", lamp_of(lm63(1, steps(0, 180, 5), steps(0, 360, 30), all_round), LampShape::hard, 0.3, 0.3, 0.2)},
+        {"UpLight", lamp_of(lm63(1, steps(90, 180, 5), {0}, up), LampShape::box, 0.4, 0.4, 0)},
+        {"FloodB", lamp_of(lm63(2, steps(-60, 60, 5), steps(-70, 70, 5), flood), LampShape::box, 0.4, 0.2, 0)},
+        {"FloodA", lamp_of(lm63(3, steps(-60, 60, 5), steps(-70, 70, 5), flood), LampShape::box, 0.4, 0.2, 0)},
     };
 }
 
@@ -197,13 +188,13 @@ TEST(LuminaireLampFrame, PlanesLieInThePlace) {
         return in ? photometric(in->radiance) / in->density * 1e4F : 0.0F;
     };
     const auto bright_at_0 = [](double v, double h) { return 1000 * std::max(0.0, cosine(v)) * (1.5 + cosine(h)); };
-    Lamp l = lamp_of(file(1, steps(0, 90, 5), steps(0, 360, 15), bright_at_0), LampShape::hard, 0.01, 0.01, 0);
+    Lamp l = lamp_of(lm63(1, steps(0, 90, 5), steps(0, 360, 15), bright_at_0), LampShape::hard, 0.01, 0.01, 0);
     l.aim = {0, 0, -1};
     l.roll = 0;
     EXPECT_NEAR(candela(l, {1, 0, -1}) / candela(l, {-1, 0, -1}), 5.0, 0.01);
     EXPECT_NEAR(candela(l, {0, 1, -1}) / candela(l, {0, -1, -1}), 1.0, 0.01);
     const auto bright_at_90 = [&](double v, double h) { return bright_at_0(v, h - 90); };
-    Lamp m = lamp_of(file(1, steps(0, 90, 5), steps(0, 360, 15), bright_at_90), LampShape::hard, 0.01, 0.01, 0);
+    Lamp m = lamp_of(lm63(1, steps(0, 90, 5), steps(0, 360, 15), bright_at_90), LampShape::hard, 0.01, 0.01, 0);
     m.aim = {0, 0, -1};
     m.roll = 0;
     EXPECT_NEAR(candela(m, {0, 1, -1}) / candela(m, {0, -1, -1}), 5.0, 0.01);
@@ -214,7 +205,7 @@ TEST(LuminaireLampFrame, PlanesLieInThePlace) {
     for (const int type : {2, 3}) {
         const auto high_right = [](double v, double h) { return 1000 + 10 * v + 5 * h; };
         Lamp flood =
-            lamp_of(file(type, steps(-60, 60, 5), steps(-60, 60, 5), high_right), LampShape::hard, 0.01, 0.01, 0);
+            lamp_of(lm63(type, steps(-60, 60, 5), steps(-60, 60, 5), high_right), LampShape::hard, 0.01, 0.01, 0);
         flood.aim = {0, 1, 0};  // right is x
         flood.roll = 0;
         const float a = static_cast<float>(std::tan(pi / 6));

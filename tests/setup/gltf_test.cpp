@@ -1,5 +1,6 @@
 // glTF 2.0 in, clean triangles out. What the format says (metres, y up, transforms of nodes, accessors) is from memory
 // of ISO/IEC 12113; areas and places are worked out by hand beside each check.
+#include "model_checks.h"
 #include "setup/rough_model.h"
 #include "setup/setup_file.h"
 #include "setup/where.h"
@@ -17,6 +18,8 @@
 namespace rushlight {
 namespace {
 
+using namespace model_checks;
+
 const std::string models = RUSHLIGHT_SOURCE "/tests/setup/models/";
 
 RoughModel read(const std::string& path) {
@@ -25,22 +28,6 @@ RoughModel read(const std::string& path) {
     request.up = "y";
     request.is_room = true;
     return read_rough_model(request);
-}
-
-bool mentions(const std::vector<std::string>& remarks, const std::string& words) {
-    for (const std::string& r : remarks)
-        if (r.find(words) != std::string::npos) return true;
-    return false;
-}
-
-double area(const RoughModel& m) {
-    double sum = 0;
-    for (const auto& f : m.triangles.faces) {
-        const Vec3 a = m.triangles.positions.at(f.corner[0]), b = m.triangles.positions.at(f.corner[1]),
-                   c = m.triangles.positions.at(f.corner[2]);
-        sum += static_cast<double>((b - a).cross(c - a).length()) / 2;
-    }
-    return sum;
 }
 
 // A room of 4 x 3 x 2.5 m, 2 (12 + 10 + 7.5) = 59 m2, and in its middle a table of 1.2 x 0.6 x 0.75 m, turned by a

@@ -2,6 +2,7 @@
 // `usemtl` runs to the end of its line) are those of the published OBJ description,
 // from memory; areas and counts are worked out by hand beside each check.
 #include "setup/rough_model.h"
+#include "model_checks.h"
 
 #include "setup/where.h"
 
@@ -14,6 +15,8 @@
 
 namespace rushlight {
 namespace {
+
+using namespace model_checks;
 
 class RoughModelFile : public testing::Test {
 protected:
@@ -50,22 +53,6 @@ protected:
     std::filesystem::path folder_;
     RoughModelRequest request_;
 };
-
-double area(const RoughModel& m) {
-    double sum = 0;
-    for (const auto& f : m.triangles.faces) {
-        const Vec3 a = m.triangles.positions.at(f.corner[0]), b = m.triangles.positions.at(f.corner[1]),
-                   c = m.triangles.positions.at(f.corner[2]);
-        sum += static_cast<double>((b - a).cross(c - a).length()) / 2;
-    }
-    return sum;
-}
-
-bool mentions(const std::vector<std::string>& remarks, const std::string& words) {
-    for (const std::string& r : remarks)
-        if (r.find(words) != std::string::npos) return true;
-    return false;
-}
 
 const std::string unit_square = "v 0 0 0\nv 1 0 0\nv 1 1 0\nv 0 1 0\n";
 

@@ -19,15 +19,6 @@ double cos_power(double v, double n) {
     return v < 90 ? std::pow(cosine(v), n) : 0;
 }
 
-Lm63 lm63(int type, std::vector<double> vertical, std::vector<double> horizontal, Distribution candela) {
-    Lm63 f;
-    f.type = type;
-    f.vertical = std::move(vertical);
-    f.horizontal = std::move(horizontal);
-    f.candela = std::move(candela);
-    return f;
-}
-
 /// Phi = 2 pi I0 / (n + 1) for I = I0 cos^n.
 void lumens_in_closed_form(Cases& all) {
     for (const int n : {1, 2, 4}) {
