@@ -1,6 +1,6 @@
 #include "pictures/display_curve.h"
 
-#include "pictures/perceived.h"
+#include "quantity/colour.h"
 
 #include <algorithm>
 #include <cmath>

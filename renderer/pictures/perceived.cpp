@@ -77,8 +77,4 @@ double difference(const Lab& p, const Lab& q) {
     return std::hypot(p.l - q.l, p.a - q.a, p.b - q.b);
 }
 
-float srgb_decoded(float display) {
-    return display <= 0.04045F ? display / 12.92F : std::pow((display + 0.055F) / 1.055F, 2.4F);
-}
-
 }  // namespace rushlight

@@ -25,7 +25,5 @@ Colour display_of(const Lab& c);
 double largest_chroma(double lightness, double hue);
 /// CIE 1976 colour difference, Euclidean in CIELAB.
 double difference(const Lab& p, const Lab& q);
-/// Display value to linear light, the inverse of srgb_encoded.
-float srgb_decoded(float display);
 
 }  // namespace rushlight

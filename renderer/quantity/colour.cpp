@@ -225,4 +225,8 @@ float srgb_encoded(float linear) {
     return linear <= 0.0031308F ? 12.92F * linear : 1.055F * std::pow(linear, 1.0F / 2.4F) - 0.055F;
 }
 
+float srgb_decoded(float display) {
+    return display <= 0.04045F ? display / 12.92F : std::pow((display + 0.055F) / 1.055F, 2.4F);
+}
+
 }  // namespace rushlight

@@ -66,5 +66,7 @@ private:
 
 /// Linear 0..1 to the sRGB display value 0..1 (IEC 61966-2-1).
 float srgb_encoded(float linear);
+/// Its inverse.
+float srgb_decoded(float display);
 
 }  // namespace rushlight

@@ -65,6 +65,17 @@ void add_model_opening(const OpeningPatch& patch, const Vec3& inside, Scene& sce
     }
 }
 
+Vec3 middle_of(const Triangles& t) {
+    if (t.positions.empty()) return {0, 0, 0};
+    Vec3 lower = t.positions.front(), upper = lower;
+    for (const Vec3& p : t.positions)
+        for (int i = 0; i < 3; ++i) {
+            lower[i] = std::min(lower[i], p[i]);
+            upper[i] = std::max(upper[i], p[i]);
+        }
+    return (lower + upper) * 0.5F;
+}
+
 void add_triangles(const Triangles& t, Scene& scene, PartKind kind) {
     // One part a finish: corners are copied only where used.
     std::vector<Mesh> meshes(t.finishes.size());
@@ -194,11 +205,14 @@ Scene build_scene(const Setup& setup) {
     if (place.has_room) add_room(place.room, scene, *openings);
     const Vec3 inside = (place.lower + place.upper) * 0.5F;
     for (const OpeningPatch& patch : place.model_openings) add_model_opening(patch, inside, scene, *openings);
-    for (const Triangles& t : place.models)
-        add_triangles(t, scene, place.has_room ? PartKind::furniture : PartKind::room);
-    for (const Box& box : place.boxes)
-        add_part(scene, box_mesh(box), openings->inside(box.centre) ? PartKind::furniture : PartKind::outside,
-                 box.name);
+    const auto kind_at = [&](const Vec3& middle) {
+        return openings->inside(middle) ? PartKind::furniture : PartKind::outside;
+    };
+    for (const Triangles& t : place.models) {
+        const bool is_room = !place.has_room && &t == &place.models.front();
+        add_triangles(t, scene, is_room ? PartKind::room : kind_at(middle_of(t)));
+    }
+    for (const Box& box : place.boxes) add_part(scene, box_mesh(box), kind_at(box.centre), box.name);
 
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i)
         scene.figures.push_back(add_figure(setup.rig.marks[i], static_cast<int>(i), scene));

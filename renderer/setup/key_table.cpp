@@ -55,7 +55,8 @@ constexpr std::array room_keys{
     Key{"height", Kind::length, "m", 1, 100, "", "floor to ceiling"},
 };
 constexpr std::array model_keys{
-    Key{"file", Kind::text, "path", 0, 0, "", "an OBJ or glTF file (.gltf, .glb), found from where the set-up file lies"},
+    Key{"file", Kind::text, "path", 0, 0, "",
+        "an OBJ or glTF file (.gltf, .glb), found from where the set-up file lies"},
     Key{"up", Kind::word, "", 0, 0, "z", "the axis of the file that points up; glTF: y if left out", "x|y|z|-x|-y|-z"},
     Key{"unit", Kind::word, "", 0, 0, "m", "the file's unit of length", "mm|cm|m|in|ft"},
     Key{"move", Kind::lengths, point_form, -far_away, far_away, "[0, 0, 0]", "shift after scaling and turning up"},
@@ -111,13 +112,19 @@ constexpr std::array furniture_keys{
     Key{"name", Kind::text, "text", 0, 0, "", ""},
     Key{"at", Kind::lengths, "[x, y] m", -far_away, far_away, "", "its middle; for a model its origin"},
     Key{"from_floor", Kind::length, "m", -far_away, far_away, "0", "height of its underside"},
-    Key{"size", Kind::lengths, "[width, depth, height] m", 0.001, far_away, "-", "of a box; needed without obj"},
+    Key{"size", Kind::lengths, "[width, depth, height] m", 0.001, far_away, "-",
+        "of a box; needed without obj or picture"},
     Key{"turn", Kind::number, "degrees", -360, 360, "0", "anticlockwise seen from above"},
     Key{"finish", Kind::finish, "finish", 0, 0, "0.3", "for a model: materials not named"},
     Key{"obj", Kind::text, "path", 0, 0, "-", "a rough model (OBJ, glTF) instead of a box"},
     Key{"up", Kind::word, "", 0, 0, "z", "the axis of the model that points up; glTF: y if left out", "x|y|z|-x|-y|-z"},
     Key{"unit", Kind::word, "", 0, 0, "m", "the model's unit of length", "mm|cm|m|in|ft"},
     Key{"surfaces", Kind::table, "material = finish", 0, 0, "-", "of a model"},
+    Key{"picture", Kind::text, "path", 0, 0, "-",
+        "a photograph (PNG, JPEG, ...) hung up flat instead of a box: the view outside, or a painting"},
+    Key{"width", Kind::length, "m", 0.01, far_away, "-", "of the picture; its height follows"},
+    Key{"reflectance", Kind::number, "share", 0.01, 0.8, "0.18",
+        "of the picture: the mean of all that is not transparent"},
     Key{"gaps", Kind::number, "share", 0, 0.95, "0", "of a box: light that gets through it unbent, as through a tree"},
 };
 constexpr std::array day_keys{

@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <filesystem>
 #include <stdexcept>
 
 namespace rushlight {
@@ -111,6 +112,17 @@ std::string LayeredTable::text(std::string_view name) const {
     const auto* s = node.as_string();
     if (!s) refuse_kind(name, node, "text in quotes");
     return s->get();
+}
+
+std::string LayeredTable::file(std::string_view name) const {
+    namespace fs = std::filesystem;
+    const std::string found = text(name);
+    const fs::path named_in = where(name).file;
+    const fs::path path = named_in.parent_path() / found;
+    std::error_code error;
+    if (found.find('\0') != std::string::npos || !fs::is_regular_file(path, error))
+        refuse(name, "is " + in_quotes(found) + "; there is no such file beside " + named_in.filename().string());
+    return path.string();
 }
 
 std::string LayeredTable::word(std::string_view name) const {

@@ -52,6 +52,8 @@ public:
 
     // Each of these takes range and default from the key table, and refuses what does not fit.
     std::string text(std::string_view key) const;
+    /// The path of a file that is named as it lies from the file which names it; refuses what is not there.
+    std::string file(std::string_view key) const;
     std::string word(std::string_view key) const;
     bool yes(std::string_view key) const;
     double number(std::string_view key) const;

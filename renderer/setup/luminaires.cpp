@@ -25,22 +25,15 @@ std::string metres(double value) {
 }  // namespace
 
 std::shared_ptr<const Luminaire> Luminaires::read(const LayeredTable& lamp) {
-    namespace fs = std::filesystem;
-    const FileContext& context = lamp.context();
-    const std::string file = lamp.text("luminaire");
-    const std::string named_in = lamp.where("luminaire").file;
-    const std::string path = (fs::path(named_in).parent_path() / fs::path(file)).string();
-    if (const auto known = known_.find(path); known != known_.end()) return known->second;
+    const std::filesystem::path path = lamp.file("luminaire");
+    if (const auto known = known_.find(path.string()); known != known_.end()) return known->second;
     std::error_code error;
-    if (file.find('\0') != std::string::npos || !fs::is_regular_file(path, error))
-        lamp.refuse("luminaire", "is " + in_quotes(file) + "; there is no such file beside " +
-                                     fs::path(named_in).filename().string());
-    bytes_ += static_cast<std::size_t>(std::min<std::uintmax_t>(fs::file_size(path, error), most_bytes));
+    bytes_ += static_cast<std::size_t>(std::min<std::uintmax_t>(std::filesystem::file_size(path, error), most_bytes));
     if (bytes_ > most_bytes) lamp.refuse("luminaire", "takes the luminaire files past 50 MB in all");
-    auto luminaire = std::make_shared<const Luminaire>(read_luminaire(path));
-    const std::string name = fs::path(file).filename().string();
-    for (const std::string& r : luminaire->remarks) context.remark(lamp.where("luminaire"), name + ": " + r);
-    return known_.emplace(path, std::move(luminaire)).first->second;
+    auto luminaire = std::make_shared<const Luminaire>(read_luminaire(path.string()));
+    const std::string name = path.filename().string();
+    for (const std::string& r : luminaire->remarks) lamp.context().remark(lamp.where("luminaire"), name + ": " + r);
+    return known_.emplace(path.string(), std::move(luminaire)).first->second;
 }
 
 void wear_luminaire(Lamp& lamp, const LayeredTable& table, std::shared_ptr<const Luminaire> luminaire) {

@@ -6,7 +6,6 @@
 
 #include <algorithm>
 #include <cstdio>
-#include <filesystem>
 
 namespace rushlight {
 
@@ -30,14 +29,9 @@ std::string address_of(const void* node) {
 
 const RoughModel& RoughModels::read(const LayeredTable& table, std::string_view file_key,
                                     std::string_view otherwise_key, const Vec3& move, bool openings_allowed) {
-    namespace fs = std::filesystem;
     const FileContext& context = table.context();
-    const std::string file = table.text(file_key);
     RoughModelRequest request;
-    request.path = (fs::path(context.path).parent_path() / fs::path(file)).string();
-    std::error_code error;
-    if (file.find('\0') != std::string::npos || !fs::is_regular_file(request.path, error))
-        table.refuse(file_key, "is " + in_quotes(file) + "; there is no such file beside the set-up file");
+    request.path = table.file(file_key);
     request.up = !table.has("up") && is_gltf(request.path) ? "y" : table.word("up");  // as ISO/IEC 12113 has it
     request.metres_per_unit = metres_per(table.word("unit"));
     request.move = move;

@@ -1,0 +1,23 @@
+// A photograph from the scout as cells of light and dark, not too many. Only its .cpp sees the picture library.
+#pragma once
+
+#include <array>
+#include <string>
+#include <vector>
+
+namespace rushlight {
+
+struct PictureCells {
+    static constexpr int most_across = 400;  // and down: as fine as a window in a frame shows
+
+    int across = 0, down = 0;
+    /// Linear BT.709, 0 or more, row by row from the top; what is mostly transparent is `clear`.
+    std::vector<std::array<float, 3>> colour;
+    std::vector<bool> clear;
+};
+
+/// Reads PNG, JPEG, TIFF, EXR, WebP or HEIC, the right way up; whole numbers are taken as sRGB (IEC 61966-2-1),
+/// floating point as linear. Throws InputError for what is no picture, or one past 200 million pixels.
+PictureCells read_picture_cells(const std::string& path);
+
+}  // namespace rushlight
