@@ -1,7 +1,9 @@
 // Set-ups and options as two rows of tabs; arrows go along a row.
 import { useState } from "preact/hooks";
-import { chosen, compared, file, options_here, read_only, read_state } from "../program/document.ts";
+import { as_found, chosen, compared, file, options_here, read_only, read_state } from "../program/document.ts";
 import { choose, edit, new_token } from "../program/edits.ts";
+import type { Edit } from "../program/messages.ts";
+import { setup_like_this } from "../plan/moves.ts";
 
 interface Props {
     name: string;
@@ -39,50 +41,62 @@ function Tabs({ name, entries, at, pick }: Props) {
     );
 }
 
-export function SetupTabs() {
-    const names = file.value?.setups.map((s) => s.name) ?? [];
-    if (names.length < 2) return null;
-    return <Tabs name="set-ups" entries={names} at={chosen.value.setup} pick={(setup) => choose(setup, "as found")} />;
-}
-
-/** A variation of this set-up: what is moved while it is open is written into it and leaves the rest as found. */
-function NewOption() {
+/** A button that asks for a name, makes something of that name and opens it. */
+function NewTab({ word, make, open }: { word: string; make: (name: string) => Edit[]; open: (name: string) => void }) {
     const [name, set_name] = useState<string | null>(null);
     if (read_only.value) return null;
     if (name === null)
         return (
             <button type="button" class="plain" onClick={() => set_name("")}>
-                new option
+                new {word}
             </button>
         );
-    const make = async () => {
+    const done = async () => {
         const wished = name.trim();
         set_name(null);
-        if (!wished) return;
-        const { setup } = chosen.value;
-        const revision = await edit(
-            [{ do: "add", kind: "option", name: wished, values: { setups: [setup] } }],
-            new_token(),
-        );
-        if (revision === null) return;
+        if (!wished || (await edit(make(wished), new_token())) === null) return;
         await read_state();
-        choose(setup, wished);
+        open(wished);
     };
     return (
         <input
             type="text"
-            class="new-option"
+            class="new-tab"
             size={16}
             value={name}
-            aria-label="Name of the new option"
+            aria-label={`Name of the new ${word}`}
             placeholder="its name"
             ref={(field) => field?.focus()}
             onInput={(event) => set_name(event.currentTarget.value)}
             onBlur={() => set_name(null)}
             onKeyDown={(event) => {
-                if (event.key === "Enter") void make();
+                if (event.key === "Enter") void done();
                 if (event.key === "Escape") set_name(null);
             }}
+        />
+    );
+}
+
+const open_setup = (setup: string) => choose(setup, as_found);
+
+export function SetupTabs() {
+    const names = file.value?.setups.map((s) => s.name) ?? [];
+    return (
+        <div class="setups-row">
+            {names.length > 1 && <Tabs name="set-ups" entries={names} at={chosen.value.setup} pick={open_setup} />}
+            <NewTab word="set-up" make={(name) => setup_like_this(name)} open={open_setup} />
+        </div>
+    );
+}
+
+/** A variation of this set-up: what is moved while it is open is written into it and leaves the rest as found. */
+function NewOption() {
+    const { setup } = chosen.value;
+    return (
+        <NewTab
+            word="option"
+            make={(name) => [{ do: "add", kind: "option", name, values: { setups: [setup] } }]}
+            open={(name) => choose(setup, name)}
         />
     );
 }

@@ -2,7 +2,7 @@
 import { effect, signal } from "@preact/signals";
 import { places_of } from "../light/estimate.ts";
 import { hand_on, stands_now } from "../light/model.ts";
-import { plan, read_only } from "../program/document.ts";
+import { as_found, plan, read_only } from "../program/document.ts";
 import { edit, new_token } from "../program/edits.ts";
 import type { Edit, Plan, Point, Thing } from "../program/messages.ts";
 import { aim_through, to_centimetre } from "./geometry.ts";
@@ -127,6 +127,29 @@ export function add_thing(kind: string): string | null {
     };
     void edit([{ do: "add", kind, name, values: values[kind] ?? {} }], new_token());
     return name;
+}
+
+/** A set-up with a camera of its own, which begins where this one's stands. */
+export function setup_like_this(name: string): Edit[] {
+    const now = plan.value;
+    const camera = now?.things.find((t) => t.kind === "camera" && t.active);
+    const edits: Edit[] = [];
+    // A file without set-ups is one itself: it stays beside the new one, named as its camera is.
+    if (now?.setup === as_found)
+        edits.push({ do: "add", kind: "setup", name: camera?.name ?? "first", values: camera ? { camera: camera.name } : {} });
+    if (!now || !camera) return [...edits, { do: "add", kind: "setup", name, values: {} }];
+    const own = free_name(`${name} camera`, now);
+    const { iso, t_stop } = now.exposure;
+    const values = {
+        at: camera.at,
+        look_at: camera.aim_name ?? camera.look_at,
+        lens: camera.lens,
+        sensor: camera.sensor,
+        iso,
+        t_stop,
+    };
+    edits.push({ do: "add", kind: "camera", name: own, values, where: "file" });
+    return [...edits, { do: "add", kind: "setup", name, values: { camera: own } }];
 }
 
 export function remove_thing(thing: Thing): void {

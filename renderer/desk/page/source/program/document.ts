@@ -4,6 +4,9 @@ import { batch, computed, effect, signal } from "@preact/signals";
 import type { Colour, DocumentState, Plan, Thing } from "./messages.ts";
 import { Refused, Unreachable, ask, query } from "./requests.ts";
 
+/** What the file is without its set-ups and options. */
+export const as_found = "as found";
+
 export const file = signal<DocumentState | null>(null);
 export const plan = signal<Plan | null>(null);
 export const colour = signal<Colour | null>(null);
@@ -11,7 +14,7 @@ export const chosen = signal(from_address());
 
 /** What is looked at stands in the page's address, so that a reload or a second tab shows the same. */
 function from_address(): { setup: string; option: string } {
-    const [setup = "", option = "as found"] = location.hash.slice(1).split("/").map(decoded);
+    const [setup = "", option = as_found] = location.hash.slice(1).split("/").map(decoded);
     return { setup, option };
 }
 
@@ -42,7 +45,7 @@ export const locked = signal(false);
 export const read_only = computed(() => file.value?.read_only ?? true);
 export const needs_place = computed(() => file.value !== null && !file.value.file);
 export const options_here = computed(
-    () => file.value?.setups.find((entry) => entry.name === chosen.value.setup)?.options ?? ["as found"],
+    () => file.value?.setups.find((entry) => entry.name === chosen.value.setup)?.options ?? [as_found],
 );
 
 export function things_named(name: string | null): Thing | undefined {
@@ -71,7 +74,7 @@ export function adopt(state: DocumentState): void {
         const setups = file.value.setups ?? [];
         const here = setups.find((entry) => entry.name === chosen.value.setup) ?? setups[0];
         if (here) {
-            const option = here.options.includes(chosen.value.option) ? chosen.value.option : "as found";
+            const option = here.options.includes(chosen.value.option) ? chosen.value.option : as_found;
             if (here.name !== chosen.value.setup || option !== chosen.value.option)
                 chosen.value = { setup: here.name, option };
             if (compared.value !== null && !here.options.includes(compared.value)) compared.value = null;

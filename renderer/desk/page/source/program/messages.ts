@@ -215,5 +215,5 @@ export interface PointReading {
 
 export type Edit =
     | { kind: string; name: string; key: string; value: unknown }
-    | { do: "add"; kind: string; name: string; values: Record<string, unknown> }
+    | { do: "add"; kind: string; name: string; values: Record<string, unknown>; where?: "file" }
     | { do: "remove"; kind: string; name: string };
