@@ -80,9 +80,7 @@ JsonValue colour_json(const Setup& setup) {
                 {"rgb", rgb_of_bands(WhiteBalance{Kelvin{camera.white_balance}, camera.tint})},
                 {"luminance", photometric_weights()},
                 {"grey", json_number(grey_luminance(setup.exposure()).value)},
-                {"grey_reflectance", grey_reflectance},
-                {"mist", camera.mist.share},
-                {"graduated", camera.graduated.density}};
+                {"grey_reflectance", grey_reflectance}};
     j["curve"] = {{"headroom", curve.headroom()},
                   {"footroom", curve.footroom()},
                   {"grey", curve.grey()},

@@ -45,9 +45,7 @@ JsonValue openings(const Room& room) {
                         {"from", {metres(x0), metres(y0)}},
                         {"to", {metres(x1), metres(y1)}},
                         {"sill", metres(o.sill)},
-                        {"head", metres(o.head)},
-                        {"glazed", o.glazed},
-                        {"curtain", o.curtain.has_value()}});
+                        {"head", metres(o.head)}});
     }
     return list;
 }
@@ -57,7 +55,6 @@ JsonValue furniture(const Place& place) {
     for (const Box& b : place.boxes)
         list.push_back({{"name", json_text(b.name)},
                         {"at", {metres(static_cast<double>(b.centre.x)), metres(static_cast<double>(b.centre.y))}},
-                        {"from_floor", metres(static_cast<double>(b.centre.z - b.size.z / 2))},
                         {"size", point(b.size)},
                         {"turn", metres(b.turn)}});
     return list;
@@ -83,7 +80,6 @@ void add_things(const Setup& setup, JsonValue& things) {
         t["direction"] = point(l.aim);
         t["shape"] = word_of(l.shape);
         t["size"] = {metres(l.width), metres(l.height)};
-        if (l.shape == LampShape::hard) t["beam"] = metres(l.beam), t["field"] = metres(l.field);
         t["source"] = i;
         t["on"] = l.on;
         t["share"] = short_number(l.level);
@@ -126,13 +122,8 @@ void add_written(const TomlText& text, const EditPlace& place, JsonValue& t) {
         t["why"] = "it does not stand in the file by this name";
         return;
     }
-    t["where"] = word_of(written->part);
-    t["stands"] = JsonValue::object();
-    for (const auto& [key, value] : written->values) {
-        const std::string name = json_text(key).get<std::string>();
-        t["fields"][name] = json_text(value.text);
-        t["stands"][name] = word_of(value.part);
-    }
+    for (const auto& [key, value] : written->values)
+        t["fields"][json_text(key).get<std::string>()] = json_text(value.text);
     if (t["kind"] == "lamp") {
         t["level_text"] = "";
         t["gel"] = nullptr;  // given by numbers
@@ -149,19 +140,11 @@ void add_written(const TomlText& text, const EditPlace& place, JsonValue& t) {
     for (const char* key : {"aim", "facing", "look_at", "of"})
         if (const auto v = written->values.find(key); v != written->values.end() && v->second.names.size() == 1)
             t["aim_name"] = json_text(v->second.names.front());
-    t["frozen"] = JsonValue::array();
-    const auto freeze = [&](const char* key, const std::string& why) {
-        t["frozen"].push_back(key);
-        if (std::string(key) == "at") t["editable"] = false, t["why"] = json_text(why);
-    };
+    const auto held = [&](const std::string& why) { t["editable"] = false, t["why"] = json_text(why); };
     if (const auto at = written->values.find("at"); at != written->values.end() && at->second.names.size() == 1)
-        freeze("at", "it is held at " + at->second.names.front() + " and goes where that goes");
-    for (const char* key : {"shot", "reverse_of"})
-        if (written->values.count(key) > 0) {
-            freeze("at", std::string("its place follows from ") +
-                             (key == std::string("shot") ? "the shot" : "the camera it mirrors"));
-            freeze("look_at", "");
-        }
+        held("it is held at " + at->second.names.front() + " and goes where that goes");
+    if (written->values.count("shot") > 0) held("its place follows from the shot");
+    if (written->values.count("reverse_of") > 0) held("its place follows from the camera it mirrors");
 }
 
 JsonValue exposure(const Setup& setup) {
@@ -185,12 +168,6 @@ template <class T>
 JsonValue names(const std::vector<T>& kinds) {
     JsonValue list = JsonValue::array();
     for (const T& k : kinds) list.push_back(std::string(k.name));
-    return list;
-}
-
-JsonValue finish_names() {
-    JsonValue list = JsonValue::array();
-    for (const NamedFinish& f : finish_catalogue()) list.push_back(std::string(f.finish.name));
     return list;
 }
 
@@ -224,7 +201,6 @@ JsonValue plan_json(const Document& document, const std::string& setup_name, con
     j["day"] = {{"dark", d.dark},
                 {"date", date},
                 {"time", time},
-                {"utc_offset", d.utc_offset_hours},
                 {"sky", sky == skies.end() ? "CIE " + std::to_string(d.sky.cie_type) : std::string(sky->name)},
                 {"sun", d.sky.sun}};
     j["exposure"] = exposure(setup);
@@ -234,15 +210,7 @@ JsonValue plan_json(const Document& document, const std::string& setup_name, con
 }
 
 JsonValue words_json() {
-    return {{"gels", names(gel_kinds())},
-            {"skies", names(sky_kinds())},
-            {"cloths", names(cloth_kinds())},
-            {"curtains", names(curtain_kinds())},
-            {"glass", names(glass_kinds())},
-            {"hair", names(hair_kinds())},
-            {"finishes", finish_names()},
-            {"hues", hue_names()},
-            {"shapes", {"hard", "box", "ball", "tube", "ring"}}};
+    return {{"gels", names(gel_kinds())}, {"skies", names(sky_kinds())}, {"hair", names(hair_kinds())}};
 }
 
 JsonValue state_json(const Document& document, bool read_only) {

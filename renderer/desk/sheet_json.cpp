@@ -142,16 +142,7 @@ JsonValue picture_json(const Looker& l, const PictureLight& light, const PackedP
                 {"stage", light.stages},
                 {"noise", short_number(f.noise)},
                 {"seconds", short_number(f.seconds)},
-                {"paths", f.paths_per_pixel},
-                {"planes", l.wish.view.kind == View::Kind::frame ? bands / 4 * f.layers.size() : f.layers.size() + 1},
                 {"bytes", packed.bytes->size()}};
-    if (l.wish.view.kind == View::Kind::plan) {
-        const Vec3 lower = l.asked.place.lower, size = l.asked.place.upper - lower;
-        j["metres_per_pixel"] =
-            short_number(static_cast<double>(std::max(size.x, size.y)) / std::max(f.width, f.height));
-        j["origin"] = {short_number(static_cast<double>(lower.x)), short_number(static_cast<double>(lower.y))};
-        j["plane_height"] = l.wish.view.height;
-    }
     return j;
 }
 

@@ -42,3 +42,17 @@ test("a room, a window, two marks and a lamp: the first reading is there soon", 
         [],
     );
 });
+
+test("the first set-up of a file is the one it was, beside the new one", async () => {
+    const written = () => readFile(path.join(desk.folder, "new-place.toml"), "utf8");
+    const before_it = await written();
+    const camera = /\[\[camera\]\]\s+name = "([^"]+)"/.exec(before_it)[1];
+    await page.getByRole("button", { name: "new set-up" }).click();
+    await page.getByLabel("Name of the new set-up").fill("reverse");
+    await page.keyboard.press("Enter");
+    await page.getByRole("tab", { name: "reverse", selected: true }).waitFor({ timeout: 5000 });
+    const text = await written();
+    assert.ok(text.includes(`[[setup]]\nname = "${camera}"\ncamera = "${camera}"`), text);
+    assert.ok(text.includes('[[setup]]\nname = "reverse"\ncamera = "reverse camera"'), text);
+    await settled(page);
+});

@@ -1,6 +1,6 @@
 // A reading where somebody pointed: what a flat meter would show there, and whose light it is.
 import { signal } from "@preact/signals";
-import { lux_text, percent_text, signed } from "../light/numbers.ts";
+import { error_in_stops, lux_text, percent_text, signed, t_stop_text } from "../light/numbers.ts";
 import { chosen, report } from "../program/document.ts";
 import type { PointReading } from "../program/messages.ts";
 import { ask, query } from "../program/requests.ts";
@@ -47,8 +47,20 @@ export function PointPopover({ on }: { on: "frame" | "plan" }) {
                     <p>
                         <b>{lux_text(lux)} lx</b>
                         {answer.error != null && <small> ± {percent_text(answer.error)}</small>}
-                        {answer.over_grey != null && <> · {signed(answer.over_grey)} over grey</>}
+                        {answer.t_stop != null && <> · {t_stop_text(answer.t_stop)}</>}
                     </p>
+                    {answer.over_grey != null && (
+                        <p>
+                            spot <b>{signed(answer.over_grey)}</b> over grey
+                            <small> ± {error_in_stops(answer.luminance_error ?? 0).toFixed(2)}</small>
+                        </p>
+                    )}
+                    {answer.dome != null && (
+                        <p>
+                            dome to the lens <b>{lux_text(answer.dome)} lx</b>
+                            <small> ± {percent_text(answer.dome_error ?? 0)}</small>
+                        </p>
+                    )}
                     <ul>
                         {[...(answer.sources ?? [])]
                             .sort((a, b) => b.lux - a.lux)

@@ -2,7 +2,7 @@
 import { effect, signal } from "@preact/signals";
 import { places_of } from "../light/estimate.ts";
 import { hand_on, stands_now } from "../light/model.ts";
-import { as_found, plan, read_only } from "../program/document.ts";
+import { as_found, file, plan, read_only } from "../program/document.ts";
 import { edit, new_token } from "../program/edits.ts";
 import type { Edit, Plan, Point, Thing } from "../program/messages.ts";
 import { aim_through, to_centimetre } from "./geometry.ts";
@@ -135,7 +135,7 @@ export function setup_like_this(name: string): Edit[] {
     const camera = now?.things.find((t) => t.kind === "camera" && t.active);
     const edits: Edit[] = [];
     // A file without set-ups is one itself: it stays beside the new one, named as its camera is.
-    if (now?.setup === as_found)
+    if (file.value?.setups[0]?.name === as_found)
         edits.push({ do: "add", kind: "setup", name: camera?.name ?? "first", values: camera ? { camera: camera.name } : {} });
     if (!now || !camera) return [...edits, { do: "add", kind: "setup", name, values: {} }];
     const own = free_name(`${name} camera`, now);

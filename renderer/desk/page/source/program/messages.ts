@@ -209,8 +209,14 @@ export interface PointReading {
     lux?: number;
     error?: number;
     sources?: { name: string; lux: number }[];
-    luminance?: number;
+    /** The T-stop that those lux ask for. */
+    t_stop?: number;
+    /** In the frame: the spot there, in stops, and its relative error. */
     over_grey?: number;
+    luminance_error?: number;
+    /** On the plan: a dome towards the lens. */
+    dome?: number;
+    dome_error?: number;
 }
 
 export type Edit =

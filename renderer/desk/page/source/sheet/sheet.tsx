@@ -33,8 +33,6 @@ function Share({ of, total, strongest, first }: { of: number; total: number; str
     );
 }
 
-const kinds: Record<string, string> = { sun: "sun", sky: "sky", lamp: "lamp" };
-
 function SourceName({ row }: { row: Row }) {
     const { name, kind } = row.source;
     if (!row.dimmable) return <span class="source-name">{name}</span>;
@@ -43,7 +41,7 @@ function SourceName({ row }: { row: Row }) {
             type="button"
             class="source-name"
             aria-pressed={picked.value === name}
-            title={`Show ${kinds[kind] ?? kind} ${name} on the plan`}
+            title={`Show ${kind} ${name} on the plan`}
             onClick={() => (picked.value = picked.value === name ? null : name)}
         >
             {name}
