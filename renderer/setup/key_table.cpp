@@ -55,7 +55,8 @@ constexpr std::array room_keys{
     Key{"height", Kind::length, "m", 1, 100, "", "floor to ceiling"},
 };
 constexpr std::array model_keys{
-    Key{"file", Kind::text, "path", 0, 0, "", "an OBJ or glTF file (.gltf, .glb), found from where the set-up file lies"},
+    Key{"file", Kind::text, "path", 0, 0, "",
+        "an OBJ or glTF file (.gltf, .glb), found from where the set-up file lies"},
     Key{"up", Kind::word, "", 0, 0, "z", "the axis of the file that points up; glTF: y if left out", "x|y|z|-x|-y|-z"},
     Key{"unit", Kind::word, "", 0, 0, "m", "the file's unit of length", "mm|cm|m|in|ft"},
     Key{"move", Kind::lengths, point_form, -far_away, far_away, "[0, 0, 0]", "shift after scaling and turning up"},
@@ -152,6 +153,14 @@ constexpr std::array person_keys{
     Key{"hair_wave", Kind::number, "share", 0, 1, "0.2", "0 straight, 1 curled"},
     Key{"wardrobe", Kind::number, "share", 0, 1, "0.15", "luminous reflectance"},
     Key{"wardrobe_hue", Kind::named, "hue", 0, 0, "neutral", ""},
+    Key{"shirt", Kind::number, "share", 0, 1, "-",
+        "luminous reflectance of a shirt, seen at collar and chest; the wardrobe is then an open jacket"},
+    Key{"shirt_hue", Kind::named, "hue", 0, 0, "neutral", ""},
+    Key{"glasses", Kind::word, "", 0, 0, "none", "their rims: thin metal, or dark or pale plastic",
+        "none|wire|dark|pale"},
+    Key{"lenses", Kind::word, "", 0, 0, "plain",
+        "of the glasses: bare glass (mirrors 8 %), with a coat against reflections (1 %), or rims without glass",
+        "plain|coated|empty"},
     Key{"hours", Kind::named, "[\"09:30\", \"15:00\"]", 0, 0, "-", "when they are there, by the place's own clock"},
 };
 constexpr std::array lamp_keys{
