@@ -238,8 +238,9 @@ void CameraWalk::go() {
 /// The walk met a light. Other ways to the same path: asking that light at the last vertex, or a walk from it.
 void CameraWalk::end_in_light(std::size_t light, const Hit& hit) {
     const Vec3 outward = -ray_.direction;
-    const Spectrum radiance = scene_.lights.radiance(light, hit, outward);
+    Spectrum radiance = scene_.lights.radiance(light, hit, outward);
     if (radiance.dark()) return;
+    if (analyser_) radiance *= analyser_->of(scene_.lights.swing(light, ray_.direction));
     // Walks from either end pay the chance of passing; those who ask do not.
     float walked = density_;
     if (others_ > 0) walked += scene_.lights.ray_density(light, hit, outward) * cosine_ * others_;

@@ -1,8 +1,8 @@
 #include "pictures/brief_frames.h"
 
 #include "pictures/frame_picture.h"
-#include "pictures/lens_filters.h"
 #include "quantity/exposure.h"
+#include "results/lens_filters.h"
 
 #include <algorithm>
 #include <cmath>

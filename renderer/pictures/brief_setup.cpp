@@ -156,7 +156,7 @@ void add_readings(Blocks& to, const BriefSetup& s, const BriefLook& look) {
         std::string skin;
         for (const SpotReading& spot : p.spots)
             if (spot.name.ends_with("cheek") || spot.name == "front")
-                skin += (skin.empty() ? "" : ", ") + spot.name + " " + stops_text(spot.over_grey.value);
+                skin += (skin.empty() ? "" : ", ") + spot.name + " " + stops_text(spot.placed().value);
         if (!skin.empty()) say.push_back(p.mark + ", skin by spot meter, stops over grey: " + skin);
         if (p.background_step)
             say.push_back(p.mark + ": background " + plus_minus(*p.background_step) + " stops from the key cheek");
@@ -213,6 +213,20 @@ void add_rig(Blocks& to, const BriefSetup& s, const BriefLook& look) {
     to.push_back(t);
 }
 
+std::string cloth_text(double reflectance, const std::string& hue) {
+    return percent_text(reflectance) + (hue == "neutral" ? "" : ", " + hue);
+}
+
+std::string worn_text(const StandIn& who) {
+    std::string text = who.shirt ? "a jacket that sends back " : "cloth that sends back ";
+    text += cloth_text(who.wardrobe, who.wardrobe_hue);
+    if (who.shirt) text += ", over a shirt of " + cloth_text(*who.shirt, who.shirt_hue);
+    if (who.glasses == Rims::none) return text;
+    return text + (who.lenses == Lenses::empty    ? "; rims without glass"
+                   : who.lenses == Lenses::coated ? "; glasses with a coat against reflections"
+                                                  : "; glasses of bare glass");
+}
+
 void add_place(Blocks& to, const BriefSetup& s, const BriefLook& look) {
     const Place& p = s.setup().place;
     to.push_back(heading("What the light takes the place for"));
@@ -237,9 +251,7 @@ void add_place(Blocks& to, const BriefSetup& s, const BriefLook& look) {
     for (const Lamp& l : s.setup().rig.lamps)
         if (l.shape == LampShape::ball)
             say.push_back(l.name + ": a lamp all round, may be in shot; " + level_text(l.level, l.on));
-    for (const Mark& m : s.setup().rig.marks)
-        say.push_back(m.name + " wears cloth that sends back " + percent_text(m.person.wardrobe) +
-                      (m.person.wardrobe_hue == "neutral" ? "" : ", " + m.person.wardrobe_hue));
+    for (const Mark& m : s.setup().rig.marks) say.push_back(m.name + " wears " + worn_text(m.person));
     if (!say.empty()) to.push_back(list(say));
     to.push_back(
         small("Darker or paler by a third is a third of a stop and more on the side that the room fills: say so before "

@@ -2,10 +2,10 @@
 
 #include "pictures/display_curve.h"
 #include "pictures/drawing.h"
-#include "pictures/lens_filters.h"
 #include "pictures/lettering.h"
 #include "pictures/numbers.h"
 #include "quantity/colour.h"
+#include "results/lens_filters.h"
 
 #include <algorithm>
 #include <cmath>

@@ -46,6 +46,10 @@ Value texts(const std::vector<std::string>& all) {
     return list;
 }
 
+Value optional_number(const std::optional<Measured>& m) {
+    return m ? json_number(m->value) : Value(nullptr);
+}
+
 Value person(const PersonReadings& p) {
     Value j{{"mark", json_text(p.mark)}, {"in_picture", p.in_picture}};
     j["spots"] = Value::array();
@@ -55,6 +59,8 @@ Value person(const PersonReadings& p) {
                               {"error_cd_m2", json_number(s.luminance.error)},
                               {"over_grey_stops", json_number(s.over_grey.value)},
                               {"error_stops", json_number(s.over_grey.error)},
+                              {"on_sensor_cd_m2", optional_number(s.on_sensor)},
+                              {"on_sensor_over_grey_stops", optional_number(s.over_grey_on_sensor)},
                               {"state", s.state.empty() ? Value(nullptr) : json_text(s.state)}});
     j["not_seen"] = texts(p.not_seen);
     j["key_side"] = p.key_side.empty() ? Value(nullptr) : json_text(p.key_side);
@@ -63,6 +69,8 @@ Value person(const PersonReadings& p) {
     j["key_to_fill"] = Value::array();
     for (const Ratio& r : p.key_to_fill) j["key_to_fill"].push_back(ratio(r));
     j["background_step"] = p.background_step ? measured(*p.background_step, "stops", "error_stops") : Value(nullptr);
+    j["background_step_on_sensor"] =
+        p.background_step_on_sensor ? measured(*p.background_step_on_sensor, "stops", "error_stops") : Value(nullptr);
     j["eye_seen"] = p.eye_seen;
     j["eye_lights"] = Value::array();
     for (const EyeLight& e : p.eye_lights)
@@ -70,6 +78,16 @@ Value person(const PersonReadings& p) {
                                    {"by", json_text(e.by)},
                                    {"clock", json_number(e.clock)},
                                    {"over_iris_stops", json_number(e.over_iris)}});
+    j["glasses"] = Value(nullptr);
+    if (p.glasses_seen) {
+        j["glasses"] = Value::array();
+        for (const GlassesGlare& g : p.glasses_glare)
+            j["glasses"].push_back({{"source", json_text(g.source)},
+                                    {"by", json_text(g.by)},
+                                    {"over_skin_stops", json_number(g.over_skin)},
+                                    {"share_of_lens", json_number(g.share)},
+                                    {"tilt_to_clear", g.tilt > 0 ? json_number(g.tilt) : Value(nullptr)}});
+    }
     j["softness"] = p.softness > 0 ? json_number(p.softness) : Value(nullptr);
     j["shadow_edge_mm"] = p.softness > 0 ? json_number(p.shadow_edge) : Value(nullptr);
     return j;
@@ -93,10 +111,16 @@ Value camera(const CameraReadings& c) {
              {"cd_m2", json_number(w.luminance.value)},
              {"error_cd_m2", json_number(w.luminance.error)},
              {"over_grey_stops", json_number(w.over_grey.value)},
+             {"on_sensor_cd_m2", optional_number(w.on_sensor)},
              {"over_face_stops", w.over_face ? json_number(w.over_face->value) : Value(nullptr)},
              {"holds", w.holds},
              {"nd_to_hold", w.holds ? Value(nullptr) : json_number(w.nd_to_hold)},
              {"lux_to_hold", w.holds || !(w.lux_to_hold > 0) ? Value(nullptr) : json_number(w.lux_to_hold)}});
+    j["mist_lift"] = Value(nullptr);
+    if (c.lift)
+        j["mist_lift"] = {{"spot", json_text(c.lift->name)},
+                          {"stops", json_number(c.lift->stops.value)},
+                          {"error_stops", json_number(c.lift->stops.error)}};
     j["lens_lux"] = measured(c.lens_lux, "lux", "error_lux");
     j["into_lens"] = Value::array();
     for (const IntoLens& in : c.into_lens)
@@ -203,7 +227,8 @@ std::string json(const Sheet& sheet) {
         all["separations"].push_back({{"name", json_text(s.name)},
                                       {"stops", json_number(s.stops.value)},
                                       {"error_stops", json_number(s.stops.error)},
-                                      {"least", json_number(s.least)}});
+                                      {"least", json_number(s.least)},
+                                      {"on_sensor_stops", optional_number(s.stops_on_sensor)}});
     all["people"] = Value::array();
     for (const PersonReadings& p : sheet.people) all["people"].push_back(person(p));
     all["camera"] = sheet.camera ? camera(*sheet.camera) : Value(nullptr);

@@ -40,15 +40,20 @@ std::string sentence(const std::string& text) {
 
 std::string spots_block(const PersonReadings& p) {
     Column name{"Spot from the lens", true, {}}, luminance{"cd/m2", false, {}}, over{"over grey", false, {}},
-        state{"", true, {}};
+        sensor{"on the sensor", false, {}}, state{"", true, {}};
+    bool filtered = false;
     for (const SpotReading& s : p.spots) {
         const bool key = s.name == p.key_side + " cheek";
         name.cells.push_back(cut_to(s.name + (key ? " (key)" : ""), widest_name));
         luminance.cells.push_back(luminance_text(s.luminance.value));
         over.cells.push_back(with_error(s.over_grey));
+        sensor.cells.push_back(s.on_sensor ? with_error(*s.over_grey_on_sensor) : "-");
+        filtered = filtered || s.on_sensor;
         state.cells.push_back(s.state == "lost" ? "under the footroom" : s.state);
     }
-    return p.spots.empty() ? "" : side_by_side({name, luminance, over, state});
+    if (p.spots.empty()) return "";
+    return filtered ? side_by_side({name, luminance, over, sensor, state})
+                    : side_by_side({name, luminance, over, state});
 }
 
 std::string ratios_block(const PersonReadings& p) {
@@ -64,21 +69,49 @@ std::string ratios_block(const PersonReadings& p) {
 std::string skin_text(const PersonReadings& p) {
     std::string text;
     for (const SpotReading& s : p.spots)
-        if (s.name == p.key_side + " cheek")
-            text = "Skin sits at " + stops_text(s.over_grey.value) + " on the key side";
+        if (s.name == p.key_side + " cheek") text = "Skin sits at " + stops_text(s.placed().value) + " on the key side";
     for (const SpotReading& s : p.spots)
         if (!text.empty() && s.name == (p.key_side == "near" ? "far cheek" : "near cheek"))
-            text += ", " + stops_text(s.over_grey.value) + " on the fill side";
+            text += ", " + stops_text(s.placed().value) + " on the fill side";
     for (const SpotReading& s : p.spots)
-        if (!text.empty() && s.name == "front") text += ", " + stops_text(s.over_grey.value) + " at the front";
+        if (!text.empty() && s.name == "front") text += ", " + stops_text(s.placed().value) + " at the front";
     return text.empty() ? "" : sentence(text + " (stops over grey).");
+}
+
+std::string over_or_under(const Measured& step) {
+    return fixed(std::abs(step.value), 1) + " ± " + fixed(step.error, 2) + " stops " +
+           (step.value < 0 ? "under" : "over") + " the key cheek";
 }
 
 std::string background_text(const PersonReadings& p) {
     if (!p.background_step) return "";
-    const double step = p.background_step->value;
-    return sentence("Background " + fixed(std::abs(step), 1) + " ± " + fixed(p.background_step->error, 2) + " stops " +
-                    (step < 0 ? "under" : "over") + " the key cheek.");
+    std::string text = "Background " + over_or_under(*p.background_step);
+    if (p.background_step_on_sensor) text += "; on the sensor " + over_or_under(*p.background_step_on_sensor);
+    return sentence(text + ".");
+}
+
+std::string named_light(const std::string& source, const std::string& by) {
+    return source + (by == source ? "" : " by " + by);
+}
+
+std::string glasses_text(const PersonReadings& p) {
+    if (!p.glasses_seen) return "";
+    if (p.glasses_glare.empty()) return sentence("Glasses: they mirror nothing that shows beside the skin.");
+    constexpr std::size_t most = 3;
+    constexpr double point = 8;  // stops over the skin: as of an eye light
+    std::string text = "Glasses mirror ";
+    for (std::size_t i = 0; i < std::min(most, p.glasses_glare.size()); ++i) {
+        const GlassesGlare& g = p.glasses_glare[i];
+        const bool small = g.share < 0.01;
+        text += (i > 0 ? "; " : "") + named_light(g.source, g.by) + ", ";
+        if (g.over_skin >= point)
+            text += "a bright point";
+        else
+            text += (small ? "a point " : "") + fixed(std::abs(g.over_skin), 1) + " stops " +
+                    (g.over_skin < 0 ? "under" : "over") + " the skin" +
+                    (small ? "" : ", over " + percent_text(g.share) + " of a lens");
+    }
+    return sentence(text + ".");
 }
 
 std::string eye_text(const PersonReadings& p) {
@@ -89,8 +122,7 @@ std::string eye_text(const PersonReadings& p) {
     std::string text = "Eye light: ";
     for (std::size_t i = 0; i < std::min(most, p.eye_lights.size()); ++i) {
         const EyeLight& e = p.eye_lights[i];
-        text += (i > 0 ? "; " : "") + e.source + (e.by == e.source ? "" : " by " + e.by) + " at " +
-                clock_text(e.clock) + ", " +
+        text += (i > 0 ? "; " : "") + named_light(e.source, e.by) + " at " + clock_text(e.clock) + ", " +
                 (e.over_iris < point ? stops_text(e.over_iris) + " over the iris" : "a bright point");
     }
     if (p.eye_lights.size() > most) text += "; " + std::to_string(p.eye_lights.size() - most) + " more, weaker";
@@ -111,7 +143,8 @@ std::string key_text(const PersonReadings& p) {
 
 std::string person_block(const PersonReadings& p) {
     std::string text = "\n" + cut_to(p.mark, widest_name) + ", as the camera sees them\n";
-    text += spots_block(p) + ratios_block(p) + key_text(p) + skin_text(p) + background_text(p) + eye_text(p);
+    text += spots_block(p) + ratios_block(p) + key_text(p) + skin_text(p) + background_text(p) + eye_text(p) +
+            glasses_text(p);
     if (!p.not_seen.empty()) text += sentence("Not seen by the lens: " + listed(p.not_seen) + ".");
     return text;
 }
@@ -139,6 +172,10 @@ std::string camera_block(const CameraReadings& c) {
     for (std::size_t i = 0; i < std::min(most, c.windows.size()); ++i) text += window_text(c.windows[i], c);
     if (c.windows.size() > most)
         text += sentence(std::to_string(c.windows.size() - most) + " more openings in view, not brighter.");
+    if (c.lift)
+        text += sentence("Mist: the sensor gets " + c.lift->name + " " + fixed(c.lift->stops.value, 1) + " ± " +
+                         fixed(c.lift->stops.error, 2) +
+                         " stops brighter than a meter reads it; no other spot rises as much.");
     if (c.lens_lux.value > 0) {
         std::string into = "Into the lens: " + lux_text(c.lens_lux.value) + " lx in all";
         for (const IntoLens& in : c.into_lens)

@@ -95,13 +95,18 @@ std::string ratios_block(const Sheet& sheet) {
 }
 
 std::string separations_block(const Sheet& sheet) {
-    Column name{"Separations", true, {}}, stops{"stops", false, {}}, least{"least on the way", false, {}};
+    Column name{"Separations", true, {}}, stops{"stops", false, {}}, least{"least on the way", false, {}},
+        sensor{"through the filters", false, {}};
+    bool filtered = false;
     for (const Separation& s : sheet.separations) {
         name.cells.push_back(cut_to(s.name, widest_name + 20));
         stops.cells.push_back(with_error(s.stops));
         least.cells.push_back(std::isfinite(s.least) ? fixed(s.least, 1) : "-");
+        sensor.cells.push_back(s.stops_on_sensor ? with_error(*s.stops_on_sensor) : "-");
+        filtered = filtered || s.stops_on_sensor;
     }
-    return "\n" + side_by_side({name, stops, least}) + "  + is an outline brighter than what is behind it.\n";
+    return "\n" + (filtered ? side_by_side({name, stops, least, sensor}) : side_by_side({name, stops, least})) +
+           "  + is an outline brighter than what is behind it.\n";
 }
 
 std::string changes_block(const Sheet& sheet) {

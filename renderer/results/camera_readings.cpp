@@ -42,7 +42,7 @@ CameraReadings describe_camera(const Setup& setup, const Camera& camera) {
 }
 
 double read_lens(const Setup& setup, const Scene& traced, const Scene& scene, const CameraView& view,
-                 const Effort& effort, KeptLight& light, CameraReadings& readings) {
+                 const Effort& effort, KeptLight& light, const FilteredView* filtered, CameraReadings& readings) {
     const Camera& camera = *setup.its_camera();
     // Turned to the picture, as the front glass is.
     std::vector<MeterPoint> points{{MeterKind::flat, view.at(), view.forward(), 0}};
@@ -64,10 +64,15 @@ double read_lens(const Setup& setup, const Scene& traced, const Scene& scene, co
     for (std::size_t w = 0; w < windows.size(); ++w) {
         WindowInView seen;
         seen.name = windows[w].opening;
+        std::size_t brightest = 0;
         for (const std::size_t p : wanted[w + 1])
-            if (results.all(p).value > seen.luminance.value) seen.luminance = results.all(p);
+            if (results.all(p).value > seen.luminance.value) {
+                seen.luminance = results.all(p);
+                brightest = p;
+            }
         if (!(seen.luminance.value > 0)) continue;
-        seen.over_grey = over_grey(seen.luminance, camera.exposure);
+        if (filtered != nullptr) seen.on_sensor = filtered->on_sensor(points[brightest], seen.luminance);
+        seen.over_grey = over_grey(seen.on_sensor.value_or(seen.luminance), camera.exposure);
         const double too_much = seen.over_grey.value - camera.headroom;
         seen.holds = too_much < 0;
         if (!seen.holds) seen.nd_to_hold = nd_sheet_for(Stop{too_much});

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "paths/effort.h"
+#include "results/filtered_view.h"
 #include "results/kept_light.h"
 #include "results/sheet.h"
 #include "results/spots.h"
@@ -20,7 +21,7 @@ CameraReadings describe_camera(const Setup& setup, const Camera& camera);
 /// Measures the windows in view and the light on the lens, by `light` of the scene `traced`, and finds what shines
 /// straight on it in the scene as it is asked for. Returns seconds.
 double read_lens(const Setup& setup, const Scene& traced, const Scene& scene, const CameraView& view,
-                 const Effort& effort, KeptLight& light, CameraReadings& readings);
+                 const Effort& effort, KeptLight& light, const FilteredView* filtered, CameraReadings& readings);
 
 /// How each window lies over the face whose key cheek is `face` cd/m2 and gets `lux`: what would hold it.
 void hold_windows_against(const Measured& face, double lux, CameraReadings& readings);

@@ -3,6 +3,7 @@
 #include "results/camera_readings.h"
 #include "results/eye_light.h"
 #include "results/face_meters.h"
+#include "results/glasses_glare.h"
 #include "results/key_light.h"
 #include "results/spots.h"
 
@@ -17,9 +18,11 @@ namespace {
 constexpr double sure_enough = 0.03;       // of a spot: a twenty-fourth of a stop
 constexpr double iris_reflectance = 0.05;  // docs/people.md
 
-SpotReading spot_reading(std::string name, const Measured& luminance, const Camera& camera) {
-    SpotReading s{std::move(name), luminance, over_grey(luminance, camera.exposure), ""};
-    s.state = range_state(s.over_grey, camera);
+SpotReading spot_reading(std::string name, const Measured& luminance, const std::optional<Measured>& on_sensor,
+                         const Camera& camera) {
+    SpotReading s{std::move(name), luminance, over_grey(luminance, camera.exposure), "", on_sensor};
+    if (on_sensor) s.over_grey_on_sensor = over_grey(*on_sensor, camera.exposure);
+    s.state = range_state(s.placed(), camera);
     return s;
 }
 
@@ -39,36 +42,71 @@ void add_outline(const Sheet& sheet, const Camera& camera, PersonReadings& p) {
     for (const Separation& s : sheet.separations) {
         if (s.mark != p.mark || !(s.outline.value > 0) || !(s.behind.value > 0)) continue;
         const bool hair = s.name.find(" hair over ") != std::string::npos;
-        p.spots.push_back(spot_reading(hair ? "hair edge" : "edge of the head", s.outline, camera));
-        p.spots.push_back(spot_reading("behind that edge", s.behind, camera));
+        p.spots.push_back(
+            spot_reading(hair ? "hair edge" : "edge of the head", s.outline, s.outline_on_sensor, camera));
+        p.spots.push_back(spot_reading("behind that edge", s.behind, s.behind_on_sensor, camera));
     }
 }
 
-/// Key cheek, reflected ratio and background, as far as the lens sees them.
-void compare_spots(PersonReadings& p) {
+/// As a meter beside the lens has it, or as the sensor gets it.
+using Taken = Measured (*)(const SpotReading&);
+Measured by_meter(const SpotReading& s) {
+    return s.luminance;
+}
+Measured on_sensor(const SpotReading& s) {
+    return s.on_sensor.value_or(s.luminance);
+}
+
+std::optional<Ratio> ratio_of_cheeks(const PersonReadings& p, const char* name, Taken taken) {
     const SpotReading *near = find(p, "near cheek"), *far = find(p, "far cheek");
-    if (near != nullptr && far != nullptr && near->luminance.value > 0 && far->luminance.value > 0) {
-        const bool near_is_key = p.key_side == "near";
-        Ratio r;
-        r.name = "reflected, spot on the cheeks";
-        r.stops = stops_between((near_is_key ? far : near)->luminance, (near_is_key ? near : far)->luminance);
-        r.ratio = std::exp2(r.stops.value);
-        p.key_to_fill.push_back(r);
-    }
+    if (near == nullptr || far == nullptr || !(taken(*near).value > 0) || !(taken(*far).value > 0)) return std::nullopt;
+    const bool near_is_key = p.key_side == "near";
+    Ratio r;
+    r.name = name;
+    r.stops = stops_between(taken(near_is_key ? *far : *near), taken(near_is_key ? *near : *far));
+    r.ratio = std::exp2(r.stops.value);
+    return r;
+}
+
+/// Stops of the background, the mean of its two sides, over the key cheek.
+std::optional<Measured> step_to_background(const PersonReadings& p, Taken taken) {
     const SpotReading* key = find(p, p.key_side + " cheek");
-    if (key == nullptr || !(key->luminance.value > 0)) return;
+    if (key == nullptr || !(taken(*key).value > 0)) return std::nullopt;
     Measured behind;
     int count = 0;
     for (const SpotReading& s : p.spots)
         if (s.name.rfind("background", 0) == 0) {
-            behind.value += s.luminance.value;
-            behind.error = std::hypot(behind.error, s.luminance.error);
+            behind.value += taken(s).value;
+            behind.error = std::hypot(behind.error, taken(s).error);
             ++count;
         }
-    if (count == 0 || !(behind.value > 0)) return;
+    if (count == 0 || !(behind.value > 0)) return std::nullopt;
     behind.value /= count;
     behind.error /= count;
-    p.background_step = stops_between(key->luminance, behind);
+    return stops_between(taken(*key), behind);
+}
+
+/// Key cheek, reflected ratio and background, as far as the lens sees them.
+void compare_spots(PersonReadings& p, const Camera& camera) {
+    if (const auto r = ratio_of_cheeks(p, "reflected, spot on the cheeks", by_meter)) p.key_to_fill.push_back(*r);
+    p.background_step = step_to_background(p, by_meter);
+    if (std::none_of(p.spots.begin(), p.spots.end(), [](const SpotReading& s) { return s.on_sensor.has_value(); }))
+        return;
+    const char* name = camera.mist.share > 0 ? "the same through the mist" : "the same through the graduated ND";
+    if (const auto r = ratio_of_cheeks(p, name, on_sensor)) p.key_to_fill.push_back(*r);
+    p.background_step_on_sensor = step_to_background(p, on_sensor);
+}
+
+/// Which spot rises most on its way through a mist.
+std::optional<MistLift> most_lifted(const Sheet& sheet) {
+    std::optional<MistLift> most;
+    for (const PersonReadings& p : sheet.people)
+        for (const SpotReading& s : p.spots) {
+            if (!s.on_sensor || !(s.luminance.value > 0)) continue;
+            const Measured lift = stops_between(s.luminance, *s.on_sensor);
+            if (!most || lift.value > most->stops.value) most = MistLift{p.mark + " " + s.name, lift};
+        }
+    return most;
 }
 
 /// Whom the picture is about: whom it was aimed at, else the face nearest to its middle.
@@ -90,7 +128,8 @@ std::string subject_of(const Setup& setup, const Scene& scene, const CameraView&
 }  // namespace
 
 void read_people(const Setup& setup, const Scene& traced, const Scene& scene, const std::vector<MeterPoint>& points,
-                 const MeterResults& results, const Effort& effort, KeptLight& light, Sheet& sheet) {
+                 const MeterResults& results, const Effort& effort, KeptLight& light, const FilteredView* filtered,
+                 Sheet& sheet) {
     const Camera& camera = *setup.its_camera();
     const CameraView view(camera, 1600,
                           std::max(1, static_cast<int>(1600 * camera.sensor_height / camera.sensor_width)));
@@ -112,7 +151,7 @@ void read_people(const Setup& setup, const Scene& traced, const Scene& scene, co
 
     sheet.camera = describe_camera(setup, camera);
     own.seed += 1;
-    sheet.seconds += read_lens(setup, traced, scene, view, own, light, *sheet.camera);
+    sheet.seconds += read_lens(setup, traced, scene, view, own, light, filtered, *sheet.camera);
 
     std::size_t next = 0;
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i) {
@@ -121,7 +160,11 @@ void read_people(const Setup& setup, const Scene& traced, const Scene& scene, co
         p.in_picture = placed[i].in_picture;
         p.not_seen = placed[i].not_seen;
         for (const PlacedSpot& s : placed[i].seen) {
-            if (seen.batches() > 0) p.spots.push_back(spot_reading(s.name, seen.all(next), camera));
+            if (seen.batches() > 0) {
+                std::optional<Measured> filtered_too;
+                if (filtered != nullptr) filtered_too = filtered->on_sensor(s.point, seen.all(next));
+                p.spots.push_back(spot_reading(s.name, seen.all(next), filtered_too, camera));
+            }
             ++next;
         }
         const std::size_t near = meters_a_face * i, far = near + 1, front = near + 2;
@@ -129,14 +172,21 @@ void read_people(const Setup& setup, const Scene& traced, const Scene& scene, co
             find_key(scene, results, points, near, far, *cheeks, p);
         if (p.in_picture) {
             add_outline(sheet, camera, p);
-            compare_spots(p);
+            compare_spots(p, camera);
             own.seed += 1;
             const double iris = results.all(front).value * iris_reflectance / pi;
             if (!effort.stopped()) sheet.seconds += find_eye_lights(scene, view, static_cast<int>(i), iris, own, p);
+            const StandIn& who = setup.rig.marks[i].person;
+            const double skin = std::max(results.all(near).value, results.all(far).value) * who.skin / pi;
+            Effort glances = own;
+            glances.seed += 500;
+            if (!effort.stopped()) sheet.seconds += find_glare(scene, view, who, static_cast<int>(i), skin, glances, p);
+            if (std::string said = glare_remark(p); !said.empty()) sheet.remarks.push_back(std::move(said));
         }
         sheet.people.push_back(std::move(p));
     }
     sheet.camera->subject = subject_of(setup, scene, view, sheet);
+    if (camera.mist.share > 0) sheet.camera->lift = most_lifted(sheet);
     for (std::size_t i = 0; i < sheet.people.size(); ++i) {
         const PersonReadings& p = sheet.people[i];
         if (p.mark != sheet.camera->subject) continue;

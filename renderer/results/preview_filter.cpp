@@ -18,8 +18,26 @@ constexpr std::array<float, 3> kernel{3.0F / 8, 1.0F / 4, 1.0F / 16};
 constexpr int most_levels = 5, most_soft_levels = 3;
 // Hair keeps its locks: nothing from further off than these pixels.
 constexpr int widest_step_in_hair = 2;
+// What is less like a pixel is no example for it.
+constexpr float least_likeness = 0.02F;
+// Fewer, as in a brow or between strands, and the noise of one pixel would stand for all around it: then edges count.
+constexpr int enough_examples = 4;
 // Noise that the eye forgives in a preview, as a share of the pixel.
 constexpr double forgiven_noise = 0.02;
+
+/// Of the light of pixels, by how near and how like they are.
+struct Mean {
+    Vec3 sum{0, 0, 0};
+    float weights = 0;
+    int examples = 0;
+    void add(const Vec3& light, int right, int down, float like) {
+        const float w =
+            kernel[static_cast<std::size_t>(std::abs(right))] * kernel[static_cast<std::size_t>(std::abs(down))] * like;
+        sum += light * w;
+        weights += w;
+        examples += like > least_likeness;
+    }
+};
 
 /// One level of the filter: every pixel becomes a mean of its likenesses, `step` pixels apart; with `hair_alone` no
 /// other is touched.
@@ -32,22 +50,22 @@ void smooth(const LayeredFrame& frame, const std::vector<Guide>& guides, int ste
             smoothed[p] = light[p];
             if (hair_alone ? !guides[p].hair : guides[p].hair && step > widest_step_in_hair) continue;
             if (guides[p].slack <= 0 || (guides[p].blurred > 0 && 2 * step > guides[p].blurred)) continue;
-            Vec3 sum(0, 0, 0);
-            float weights = 0;
-            for (int j = -2; j <= 2; ++j)
-                for (int i = -2; i <= 2; ++i) {
-                    const int qx = x + i * step;
-                    const int qy = y + j * step;
-                    if (qx < 0 || qy < 0 || qx >= frame.width || qy >= frame.height) continue;
-                    const std::size_t q = frame.at(qx, qy);
-                    if (guides[q].slack <= 0 || (guides[q].edge && guides[p].blurred == 0)) continue;
-                    const float like = guides[p].blurred > 0 ? 1.0F : likeness(guides[p], guides[q]);
-                    const float w = kernel[static_cast<std::size_t>(std::abs(i))] *
-                                    kernel[static_cast<std::size_t>(std::abs(j))] * like;
-                    sum += light[q] * w;
-                    weights += w;
-                }
-            if (weights > 0) smoothed[p] = sum / weights;
+            const auto mean_of = [&](bool edges) {
+                Mean mean;
+                for (int j = -2; j <= 2; ++j)
+                    for (int i = -2; i <= 2; ++i) {
+                        const int qx = x + i * step;
+                        const int qy = y + j * step;
+                        if (qx < 0 || qy < 0 || qx >= frame.width || qy >= frame.height) continue;
+                        const std::size_t q = frame.at(qx, qy);
+                        if (guides[q].slack <= 0 || (guides[q].edge && !edges)) continue;
+                        mean.add(light[q], i, j, guides[p].blurred > 0 ? 1.0F : likeness(guides[p], guides[q]));
+                    }
+                return mean;
+            };
+            Mean mean = mean_of(guides[p].blurred > 0);
+            if (guides[p].hair && mean.examples < enough_examples) mean = mean_of(true);
+            if (mean.weights > 0) smoothed[p] = mean.sum / mean.weights;
         }
     });
 }
@@ -107,25 +125,21 @@ std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Gu
     return sparks;
 }
 
-/// What falls on a part of a fringe: as on the pixels around that see nothing else; where there are none, as on the
-/// fringes around. Nothing where neither are like it.
+/// What falls on a part of a fringe: as on the pixels around that see nothing else; where those are too few, as on the
+/// fringes around as well. Nothing where neither are like it.
 std::optional<Vec3> light_on(const Guide& part, std::size_t pixel, const LayeredFrame& frame,
                              const std::vector<Guide>& guides, const std::vector<Vec3>& light) {
-    constexpr float least_likeness = 0.02F;
     const int x = static_cast<int>(pixel) % frame.width, y = static_cast<int>(pixel) / frame.width;
     for (const bool fringes : {false, true}) {
-        Vec3 sum(0, 0, 0);
-        float weights = 0;
+        Mean mean;
         for (int qy = std::max(0, y - 2); qy <= std::min(frame.height - 1, y + 2); ++qy)
             for (int qx = std::max(0, x - 2); qx <= std::min(frame.width - 1, x + 2); ++qx) {
                 const std::size_t q = frame.at(qx, qy);
-                if (guides[q].slack <= 0 || guides[q].edge != fringes) continue;
-                const float w = kernel[static_cast<std::size_t>(std::abs(qx - x))] *
-                                kernel[static_cast<std::size_t>(std::abs(qy - y))] * likeness(part, guides[q]);
-                sum += light[q] * w;
-                weights += w;
+                if (guides[q].slack <= 0 || (guides[q].edge && !fringes)) continue;
+                mean.add(light[q], qx - x, qy - y, likeness(part, guides[q]));
             }
-        if (weights > least_likeness * kernel[0] * kernel[0]) return sum / weights;
+        if (!fringes && mean.examples < enough_examples) continue;
+        if (mean.weights > least_likeness * kernel[0] * kernel[0]) return mean.sum / mean.weights;
     }
     return std::nullopt;
 }

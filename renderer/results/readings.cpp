@@ -4,6 +4,7 @@
 #include "quantity/colour.h"
 #include "quantity/exposure.h"
 #include "results/face_meters.h"
+#include "results/filtered_view.h"
 #include "results/key_light.h"
 #include "results/outline.h"
 #include "results/people.h"
@@ -11,6 +12,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace rushlight {
 
@@ -44,9 +46,26 @@ void add_cheek_ratios(const Setup& setup, const MeterResults& results, Sheet& sh
     }
 }
 
+/// Of a group of spots whose mean, without a filter, is `mean`.
+Measured mean_on_sensor(const FilteredView& filtered, const std::vector<MeterPoint>& spots,
+                        const std::vector<std::size_t>& group, const Measured& mean, const MeterResults& results) {
+    double sum = 0, added_error = 0;
+    for (const std::size_t p : group) {
+        const Measured there = filtered.on_sensor(spots[p], {results.all(p).value, 0});
+        sum += there.value / static_cast<double>(group.size());
+        added_error += there.error / static_cast<double>(group.size());  // one veil: its places go wrong together
+    }
+    return {sum, std::hypot(mean.error, added_error)};
+}
+
+Measured stops_over(const Measured& a, const Measured& b) {
+    return {std::log2(a.value / b.value), std::hypot(a.relative_error(), b.relative_error()) / std::numbers::ln2};
+}
+
 /// Outlines are measured by their own, with small spots: sure must be the two means along the outline.
 /// Returns whether any was cut short.
-bool add_separations(const Setup& setup, const Scene& scene, const Effort& effort, KeptLight& light, Sheet& sheet) {
+bool add_separations(const Setup& setup, const Scene& scene, const Effort& effort, KeptLight& light,
+                     const FilteredView* filtered, Sheet& sheet) {
     bool cut_short = false;
     for (const OutlineMeters& outline : outlines_of(setup, scene)) {
         Effort own = effort;
@@ -64,6 +83,11 @@ bool add_separations(const Setup& setup, const Scene& scene, const Effort& effor
         s.least = INFINITY;
         for (std::size_t k = 0; k < on.size(); ++k)
             s.least = std::min(s.least, std::abs(results.stops(on[k], behind[k]).value));
+        if (filtered != nullptr) {
+            s.outline_on_sensor = mean_on_sensor(*filtered, spots, on, s.outline, results);
+            s.behind_on_sensor = mean_on_sensor(*filtered, spots, behind, s.behind, results);
+            s.stops_on_sensor = stops_over(*s.outline_on_sensor, *s.behind_on_sensor);
+        }
         if (std::isfinite(s.stops.value)) sheet.separations.push_back(s);
         sheet.seconds += results.seconds;
         cut_short = cut_short || results.cut_short;
@@ -133,16 +157,23 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     bool cut_short = results.cut_short;
     if (results.batches() > 0) {
         add_cheek_ratios(setup, results, sheet);
-        if (!effort.stopped()) cut_short = add_separations(setup, scene, effort, light, sheet) || cut_short;
+        std::optional<FilteredView> filtered;
+        if (!effort.stopped() && !setup.rig.marks.empty()) {
+            Effort glance = effort;
+            glance.seconds = a_third * effort.seconds / 3;
+            filtered = look_through_filters(setup, scene, glance, light);
+        }
+        const FilteredView* through = filtered ? &*filtered : nullptr;
+        if (!effort.stopped()) cut_short = add_separations(setup, scene, effort, light, through, sheet) || cut_short;
         if (setup.camera >= 0 && !effort.stopped()) {
             Effort rest = effort;
             rest.seconds = a_third * effort.seconds;
             // What is asked of lamps directly must see them as they are now, not as they were traced.
             if (light.changed()) {
                 const Scene as_asked = build_scene(setup);
-                read_people(setup, scene, as_asked, points, results, rest, light, sheet);
+                read_people(setup, scene, as_asked, points, results, rest, light, through, sheet);
             } else {
-                read_people(setup, scene, scene, points, results, rest, light, sheet);
+                read_people(setup, scene, scene, points, results, rest, light, through, sheet);
             }
         }
     } else {

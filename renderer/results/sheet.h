@@ -35,6 +35,8 @@ struct Separation {
     double least = 0;  // smallest absolute difference found along it, stops
     std::string mark = {};
     Measured outline = {}, behind = {};  // cd/m2, means along it
+    // The same three as the sensor gets them through mist and graduated ND; nothing where the camera has none.
+    std::optional<Measured> stops_on_sensor = {}, outline_on_sensor = {}, behind_on_sensor = {};
 };
 
 /// What a spot meter at the lens shows.
@@ -43,6 +45,10 @@ struct SpotReading {
     Measured luminance;  // cd/m2
     Measured over_grey;  // stops, for the camera's exposure
     std::string state;   // "clips", "lost" (under the footroom) or nothing
+    // The same two through mist and graduated ND; nothing where the camera has none.
+    std::optional<Measured> on_sensor = {}, over_grey_on_sensor = {};
+
+    const Measured& placed() const { return over_grey_on_sensor ? *over_grey_on_sensor : over_grey; }
 };
 
 /// What an eye mirrors, as the lens sees it.
@@ -50,6 +56,14 @@ struct EyeLight {
     std::string source, by;  // whose light, and what is mirrored: a lamp, a window, a board
     double clock = 12;       // hours on the iris, as in the picture
     double over_iris = 0;    // stops
+};
+
+/// What glasses mirror, as the lens sees it.
+struct GlassesGlare {
+    std::string source, by;  // as of an eye light
+    double over_skin = 0;    // stops over the key cheek
+    double share = 0;        // of a lens that it covers; 0: a point
+    double tilt = 0;         // degrees that they would have to lean further down to be rid of it; 0: no such lean
 };
 
 /// One person as this camera sees them. Readings by light meter are in Sheet::readings.
@@ -63,21 +77,25 @@ struct PersonReadings {
     /// Key to fill in each of the usual ways of saying it.
     std::vector<Ratio> key_to_fill;
     std::optional<Measured> background_step;  // stops of the background over the key cheek, as spots
+    std::optional<Measured> background_step_on_sensor;
     bool eye_seen = false;
-    std::vector<EyeLight> eye_lights;  // brightest first
-    double softness = 0;               // of the key: width over distance; 0 where it comes by bounce or cloth
-    double shadow_edge = 0;            // mm, of the shadow that a nose 30 mm off throws on the cheek
+    std::vector<EyeLight> eye_lights;         // brightest first
+    bool glasses_seen = false;                // with glass in them
+    std::vector<GlassesGlare> glasses_glare;  // brightest first
+    double softness = 0;                      // of the key: width over distance; 0 where it comes by bounce or cloth
+    double shadow_edge = 0;                   // mm, of the shadow that a nose 30 mm off throws on the cheek
 };
 
 /// A window or other opening that the lens sees.
 struct WindowInView {
     std::string name;
-    Measured luminance;                 // cd/m2, its brightest part
-    Measured over_grey;                 // stops
-    bool holds = true;                  // not clipped
-    double nd_to_hold = 0;              // density of a sheet on the glass that would make it hold
-    double lux_to_hold = 0;             // on the key cheek, the lens closed as much: the other way to make it hold
-    std::optional<Measured> over_face;  // stops over the key cheek of whom the camera is about
+    Measured luminance;                      // cd/m2, its brightest part
+    Measured over_grey;                      // stops, on the sensor
+    bool holds = true;                       // not clipped
+    double nd_to_hold = 0;                   // density of a sheet on the glass that would make it hold
+    double lux_to_hold = 0;                  // on the key cheek, the lens closed as much: the other way to make it hold
+    std::optional<Measured> over_face;       // stops over the key cheek of whom the camera is about
+    std::optional<Measured> on_sensor = {};  // cd/m2, as of a spot
 };
 
 /// Light that falls on the front of the lens.
@@ -87,12 +105,19 @@ struct IntoLens {
     bool in_picture = false;
 };
 
+/// The reading that a mist lifts most.
+struct MistLift {
+    std::string name;
+    Measured stops;
+};
+
 struct CameraReadings {
-    std::string name, subject;                       // the mark the picture is about; may be empty
-    double grey = 0, metered = 0;                    // cd/m2 of grey, lux that the exposure asks for
-    double headroom = 0, footroom = 0;               // stops
-    double white_balance = 0, lens = 0;              // K, mm
-    double mist = 0;                                 // share of the light
+    std::string name, subject;           // the mark the picture is about; may be empty
+    double grey = 0, metered = 0;        // cd/m2 of grey, lux that the exposure asks for
+    double headroom = 0, footroom = 0;   // stops
+    double white_balance = 0, lens = 0;  // K, mm
+    double mist = 0;                     // share of the light
+    std::optional<MistLift> lift;
     double focus = 0, sharp_from = 0, sharp_to = 0;  // m; focus 0: all is sharp
     std::vector<WindowInView> windows;               // brightest first
     Measured lens_lux;                               // all light on the lens plane

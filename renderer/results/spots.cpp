@@ -29,8 +29,10 @@ public:
     SpotPlacer(const Scene& scene, const CameraView& view, int mark)
         : scene_(scene), view_(view), mark_(mark), figure_(scene.figures.at(static_cast<std::size_t>(mark))) {}
 
-    /// The spot meter pointed at `target`, if what it meets within `slack` of it is this kind of this person.
-    bool point_at(const std::string& name, const Vec3& target, PartKind kind, float slack) {
+    /// The spot meter pointed at `target`, if what it meets within `slack` of it is this kind of this person, and
+    /// the part of that name if one is given.
+    bool point_at(const std::string& name, const Vec3& target, PartKind kind, float slack,
+                  const std::string& worn = "") {
         if (!shown(view_, target)) return false;
         const Vec3 way = target - view_.at();
         const Ray ray{view_.at(), way.normalized()};
@@ -38,6 +40,7 @@ public:
         if (!hit) return false;
         const Part& part = scene_.rays.part(hit->part);
         if (part.mark != mark_ || part.kind != kind) return false;
+        if (!worn.empty() && !part.name.ends_with(", " + worn)) return false;
         if ((ray.origin + ray.direction * hit->distance - target).length() > slack) return false;
         found.seen.push_back({name, spot_at(view_.at(), target)});
         return true;
@@ -56,13 +59,11 @@ public:
             found.not_seen.emplace_back("front");
     }
 
-    void wardrobe() {
-        constexpr float far_off = 0.4F;
-        for (const float down : {0.30F, 0.36F, 0.42F, 0.50F, 0.60F})
-            if (point_at("wardrobe", figure_.head_centre - Vec3(0, 0, down) + figure_.nose * 0.08F, PartKind::wardrobe,
-                         far_off))
-                return;
-        found.not_seen.emplace_back("wardrobe");
+    /// The middle of the chest, and beside it where a jacket is worn open.
+    void wardrobe(bool over_a_shirt) {
+        if (over_a_shirt) chest("shirt", "shirt", {0.0F});
+        chest("wardrobe", over_a_shirt ? "wardrobe" : "",
+              over_a_shirt ? std::vector{0.12F, -0.12F} : std::vector{0.0F});
     }
 
     /// Beside the head, at the height of the eyes, left and right as in the picture.
@@ -84,6 +85,17 @@ public:
     PersonSpots found;
 
 private:
+    void chest(const std::string& name, const std::string& worn, const std::vector<float>& aside) {
+        constexpr float far_off = 0.4F;
+        const Vec3 left = Vec3(0, 0, 1).cross(figure_.nose);
+        for (const float down : {0.30F, 0.36F, 0.42F, 0.50F, 0.60F})
+            for (const float off : aside)
+                if (point_at(name, figure_.head_centre - Vec3(0, 0, down) + figure_.nose * 0.08F + left * off,
+                             PartKind::wardrobe, far_off, worn))
+                    return;
+        found.not_seen.push_back(name);
+    }
+
     const Scene& scene_;
     const CameraView& view_;
     int mark_;
@@ -101,7 +113,7 @@ PersonSpots place_spots(const Setup& setup, const Scene& scene, const CameraView
     placer.cheek("near cheek", *near);
     placer.cheek("far cheek", *far);
     placer.front();
-    placer.wardrobe();
+    placer.wardrobe(setup.rig.marks.at(static_cast<std::size_t>(mark)).person.shirt.has_value());
     placer.background();
     return placer.found;
 }

@@ -18,8 +18,8 @@ struct PlacedSpot {
 };
 
 struct PersonSpots {
-    bool in_picture = false;            // the face is
-    std::vector<PlacedSpot> seen;       // "near cheek", "far cheek", "front", "wardrobe", "background, left" ...
+    bool in_picture = false;       // the face is
+    std::vector<PlacedSpot> seen;  // "near cheek", "far cheek", "front", "shirt", "wardrobe", "background, left" ...
     std::vector<std::string> not_seen;  // names of what something hides, or what lies out of the picture
 };
 

@@ -58,6 +58,11 @@ Spectrum Lights::radiance(std::size_t light, const Hit& hit, const Vec3& outward
     return std::visit([&](const auto& l) { return l.radiance(hit, outward); }, lights_[light]);
 }
 
+Swing Lights::swing(std::size_t light, const Vec3& toward) const {
+    if (static_cast<int>(light) != sky_) return {};
+    return std::get<SkyLight>(lights_[light]).swing(toward);
+}
+
 float Lights::ray_density(std::size_t light, const Hit& hit, const Vec3& outward) const {
     return start_[light] * std::visit([&](const auto& l) { return l.ray_density(hit, outward); }, lights_[light]);
 }

@@ -48,6 +48,8 @@ public:
     std::optional<Incoming> incoming(std::size_t light, const Vec3& from, float u, float v) const;
     float incoming_density(std::size_t light, const Vec3& from, const Hit& hit, const Vec3& toward) const;
     Spectrum radiance(std::size_t light, const Hit& hit, const Vec3& outward) const;
+    /// How the light of this one, seen along unit `toward`, swings: only that of the sky does.
+    Swing swing(std::size_t light, const Vec3& toward) const;
     float ray_density(std::size_t light, const Hit& hit, const Vec3& outward) const;
 
     struct Start {

@@ -61,6 +61,7 @@ float Analyser::look_through(const Fresnel& shares, const Vec3& along) {
     const float sum = shares.s + shares.p;
     if (!(sum > 0)) return 1;
     const Turned t = turned(along);
+    if (t.cosine == 0 && t.sine == 0) return 1;  // straight on there is no plane of incidence, and nothing changes
     const float differs = (shares.s - shares.p) / sum;
     const float geometric = 2 * std::sqrt(shares.s * shares.p) / sum;
     // In the surface's own axes, the row (1, q, u) times its matrix.

@@ -1,6 +1,7 @@
-// What a polarizing filter on the lens lets through, followed backwards along the line of sight. Light that falls on
-// the last surface is taken as unpolarised; that surface and every pane before it are polarizers themselves, by
-// Fresnel's equations for light that swings along the surface (s) and across it (p).
+// What a polarizing filter on the lens lets through, followed backwards along the line of sight. The sky's own swing
+// counts where it is seen itself. Light that falls on the last surface is taken as unpolarised; that surface and every
+// pane before it are polarizers themselves, by Fresnel's equations for light that swings along the surface (s) and
+// across it (p).
 //
 // The state is the filter's answer as a Stokes row (1, q, u): how much it passes of light that swings one way rather
 // than another. Passing a surface multiplies it by the surface's Mueller matrix (any optics text). All shares are
@@ -14,6 +15,11 @@ namespace rushlight {
 /// Reflected shares of light that swings along (s) and across (p).
 struct Fresnel {
     float s = 0, p = 0;
+};
+/// Light of which a `degree` swings along one direction, the rest any way.
+struct Swing {
+    float degree = 0;
+    Vec3 along{0, 0, 1};
 };
 /// From air into a dielectric: Rs = ((c - n t) / (c + n t))^2, Rp = ((n c - t) / (n c + t))^2.
 Fresnel fresnel_of_each(float cosine, float index);
@@ -33,6 +39,8 @@ public:
     /// What the filter passes of unpolarised light that was split into shares `s` and `p` by a surface whose plane of
     /// incidence has the normal `along` (the way that s swings), relative to half of both.
     float of(const Fresnel& shares, const Vec3& along) const;
+    /// The same of light that comes to it with a swing of its own.
+    float of(const Swing& light) const { return of({1 + light.degree, 1 - light.degree}, light.along); }
     /// Looks on through a surface that passes `shares`; returns the factor against their mean. From here on factors
     /// count from what is left.
     float look_through(const Fresnel& shares, const Vec3& along);

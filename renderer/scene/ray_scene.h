@@ -24,7 +24,7 @@ struct Ray {
 };
 
 /// What a part of the scene is, for outlines, maps and remarks.
-enum class PartKind { room, furniture, outside, pane, panel, lamp, skin, hair, wardrobe, eyes };
+enum class PartKind { room, furniture, outside, pane, panel, lamp, skin, hair, wardrobe, eyes, glasses };
 
 struct Part {
     std::string name;

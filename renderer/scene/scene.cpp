@@ -100,8 +100,11 @@ void add_triangles(const Triangles& t, Scene& scene, PartKind kind) {
 
 Figure add_figure(const Mark& mark, int number, Scene& scene) {
     Figure figure = stand_in(mark);
-    const std::pair<const std::vector<Mesh>*, PartKind> groups[] = {
-        {&figure.skin, PartKind::skin}, {&figure.wardrobe, PartKind::wardrobe}, {&figure.eyes, PartKind::eyes}};
+    const std::pair<const std::vector<Mesh>*, PartKind> groups[] = {{&figure.skin, PartKind::skin},
+                                                                    {&figure.wardrobe, PartKind::wardrobe},
+                                                                    {&figure.eyes, PartKind::eyes},
+                                                                    {&figure.rims, PartKind::glasses},
+                                                                    {&figure.lens_glass, PartKind::pane}};
     for (const auto& [meshes, kind] : groups)
         for (const Mesh& m : *meshes)
             if (!m.triangles.empty()) add_part(scene, m, kind, mark.name + ", " + m.name, number);

@@ -168,6 +168,24 @@ Spectrum Daylight::sky_radiance(const Vec3& toward) const {
     return zenith_radiance * static_cast<float>(relative_luminance(toward));
 }
 
+Swing Daylight::swing(const Vec3& toward) const {
+    if (toward.z < 0 || !(most_polarised > 0)) return {};
+    const double cosine = toward.dot(toward_sun), across = 1 - cosine * cosine;
+    return {static_cast<float>(most_polarised * across / (1 + cosine * cosine)), toward_sun.cross(toward)};
+}
+
+double usual_polarisation(int cie_type) {
+    switch (weather_of(cie_type)) {
+        case Weather::overcast:
+            return 0;
+        case Weather::partly_cloudy:
+            return cie_type == 6 ? 0.1 : 0.3;  // blue between clouds
+        case Weather::clear:
+            break;
+    }
+    return cie_type == 12 ? 0.77 : cie_type == 13 ? 0.6 : 0.4;
+}
+
 Daylight daylight_at(const Place& place, const Day& day) {
     Daylight light;
     if (day.dark) return light;
@@ -178,6 +196,7 @@ Daylight daylight_at(const Place& place, const Day& day) {
     light.gradation = gradation_of(day.sky.cie_type);
     light.at_zenith = unscaled_luminance(light.gradation, Vec3(0, 0, 1), light.toward_sun);
     light.even = day.uniform_sky_luminance >= 0;
+    light.most_polarised = light.even ? 0 : usual_polarisation(day.sky.cie_type);
 
     // What was measured goes before what the date says.
     Luminance zenith;

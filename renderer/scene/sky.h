@@ -4,6 +4,7 @@
 #include "quantity/space.h"
 #include "quantity/spectrum.h"
 #include "quantity/units.h"
+#include "scene/polarizer.h"
 #include "setup/place.h"
 
 #include <array>
@@ -53,6 +54,10 @@ Lux sky_horizontal_illuminance(int cie_type, Degree altitude);
 /// Colour temperature of the sky's light when nobody measured it: by its type, and bluer as dusk falls. From memory.
 Kelvin usual_sky_kelvin(int cie_type, Degree altitude);
 
+/// Degree of polarisation of a sky of this type, square to the sun: .77 of a clear one, which is what is left of
+/// Rayleigh's 1 after haze and second scatterings; less the hazier it is, none under cloud. From memory.
+double usual_polarisation(int cie_type);
+
 /// Everything the tracer asks of the outside, in the place's frame.
 struct Daylight {
     bool lit = false;  // false at night or when the day is dark
@@ -67,11 +72,16 @@ struct Daylight {
     std::array<double, 5> gradation{};  // a..e of the general sky
     double at_zenith = 1;               // phi(0) f(Zs)
     bool even = false;                  // uniform sky
+    double most_polarised = 0;          // share of the sky's light that swings one way, square to the sun
 
     /// Luminance of the sky along unit `toward`, z >= 0, over that at the zenith.
     double relative_luminance(const Vec3& toward) const;
     /// Sky or ground seen along unit `toward`; the sun's disc is not in it.
     Spectrum sky_radiance(const Vec3& toward) const;
+    /// How the sky's light from there swings: along the normal of the plane of sun and sight, as light does that air
+    /// has scattered once, most p sin^2 t / (1 + cos^2 t) at t from the sun (Rayleigh 1871; optics texts). None from
+    /// the ground.
+    Swing swing(const Vec3& toward) const;
 };
 
 inline constexpr double sun_angular_diameter = 0.533;  // degrees

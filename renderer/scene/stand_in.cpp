@@ -3,6 +3,7 @@
 #include "scene/complexion.h"
 #include "scene/stand_in_hair.h"
 #include "scene/stand_in_head.h"
+#include "scene/stand_in_jacket.h"
 #include "scene/stand_in_meshes.h"
 #include "scene/stand_in_people.h"
 #include "scene/stand_in_skin.h"
@@ -25,7 +26,13 @@ struct Placing {
     Vec3 operator()(const Vec3& p) const { return origin + turned(p * scale); }
     Mesh operator()(Mesh m, const Finish& finish) const {
         for (Vec3& p : m.positions) p = (*this)(p);
-        round_over(m);
+        for (Vec3& n : m.normals) n = turned(n);
+        if (m.normals.empty()) round_over(m);
+        m.finish = finish;
+        return m;
+    }
+    Mesh flat(Mesh m, const Finish& finish) const {
+        for (Vec3& p : m.positions) p = (*this)(p);
         m.finish = finish;
         return m;
     }
@@ -106,6 +113,43 @@ void hold_meters(Figure& figure, const std::string& name, const Placing& neck, c
     figure.front = {name + " front", place(bridge + Vec3(gap, 0, 0)), figure.nose};
 }
 
+void put_on_clothes(Figure& figure, const StandIn& person, const BodyMeshes& made, const Placing& body) {
+    const Finish cloth = finish_of("wardrobe", person.wardrobe_hue, person.wardrobe, 0, 0.5F);
+    if (!person.shirt) {
+        figure.wardrobe.push_back(body(made.clothes, cloth));
+        figure.wardrobe.push_back(body(made.collar, cloth));
+        return;
+    }
+    const Finish shirt = finish_of("shirt", person.shirt_hue, *person.shirt, 0, 0.5F);
+    const OpenJacket worn = cut_open(made.clothes);
+    figure.wardrobe.push_back(body(worn.jacket, cloth));
+    figure.wardrobe.push_back(body.flat(worn.edge, cloth));
+    figure.wardrobe.push_back(body(worn.shirt, shirt));
+    figure.wardrobe.push_back(body(made.collar, shirt));
+}
+
+void put_on_glasses(Figure& figure, const StandIn& person, const Placing& head, const HeadPose& pose) {
+    if (person.glasses == Rims::none) return;
+    GlassesMeshes glasses = glasses_of(person.glasses, person.lenses);
+    const auto direct = [&](const Vec3& v) { return head.turned(pose.directed(v)); };
+    for (Mesh* m : {&glasses.rims, &glasses.temples}) {
+        for (Vec3& p : m->positions) p = pose.posed_whole(p);
+        const Finish finish = m->finish;
+        figure.rims.push_back(head(std::move(*m), finish));
+    }
+    if (person.lenses == Lenses::empty) return;
+    for (std::size_t i = 0; i < 2; ++i) {
+        Mesh& glass = glasses.glass[i];
+        for (Vec3& p : glass.positions) p = pose.posed_whole(p);
+        const Finish finish = glass.finish;
+        figure.lens_glass.push_back(head.flat(std::move(glass), finish));
+        SpectacleLens& l = glasses.lenses[i];
+        l = {head(pose.posed_whole(l.ball)), l.radius * head.scale,     direct(l.out), direct(l.left), direct(l.up),
+             l.half_width * head.scale,      l.half_height * head.scale};
+    }
+    figure.spectacles = glasses.lenses;
+}
+
 }  // namespace
 
 Figure stand_in(const Mark& mark) {
@@ -158,9 +202,8 @@ Figure stand_in(const Mark& mark) {
             figure.hair.push_back(head(std::move(f)));
         }
     }
-    const Finish cloth = finish_of("wardrobe", person.wardrobe_hue, person.wardrobe, 0, 0.5F);
-    figure.wardrobe.push_back(body(made->clothes, cloth));
-    figure.wardrobe.push_back(body(made->collar, cloth));
+    put_on_clothes(figure, person, *made, body);
+    put_on_glasses(figure, person, head, pose);
     // Tears: index 1.34 to 1.376, 2.2 to 2.5 % at normal incidence (ophthalmology texts, from memory), and smooth.
     constexpr float tears = 0.025F, smooth = 0.02F;
     const Finish white = finish_of("white of the eye", "cream", 0.40, tears, smooth);

@@ -89,10 +89,10 @@ void add(Content& c, const Day& d) {
 
 void add(Content& c, const Mark& m) {
     const auto& [name, at, facing, head_turn, head_tilt, person] = m;
-    const auto& [height, pose, seat, skin, hair, hair_warmth, cut, wave, wardrobe, wardrobe_hue, from,
-                 until] = person;  // hours change no light
+    const auto& [height, pose, seat, skin, hair, hair_warmth, cut, wave, wardrobe, wardrobe_hue, shirt, shirt_hue,
+                 glasses, lenses, from, until] = person;  // hours change no light
     c << name << at << facing << head_turn << head_tilt << height << pose << seat << skin << hair << hair_warmth << cut
-      << wave << wardrobe << wardrobe_hue;
+      << wave << wardrobe << wardrobe_hue << shirt.has_value() << shirt.value_or(0) << shirt_hue << glasses << lenses;
 }
 
 void add(Content& c, const IntensityTable& t) {

@@ -159,6 +159,14 @@ constexpr std::array person_keys{
     Key{"hair_wave", Kind::number, "share", 0, 1, "0.2", "0 straight, 1 curled"},
     Key{"wardrobe", Kind::number, "share", 0, 1, "0.15", "luminous reflectance"},
     Key{"wardrobe_hue", Kind::named, "hue", 0, 0, "neutral", ""},
+    Key{"shirt", Kind::number, "share", 0, 1, "-",
+        "luminous reflectance of a shirt, seen at collar and chest; the wardrobe is then an open jacket"},
+    Key{"shirt_hue", Kind::named, "hue", 0, 0, "neutral", ""},
+    Key{"glasses", Kind::word, "", 0, 0, "none", "their rims: thin metal, or dark or pale plastic",
+        "none|wire|dark|pale"},
+    Key{"lenses", Kind::word, "", 0, 0, "plain",
+        "of the glasses: bare glass (mirrors 8 %), with a coat against reflections (1 %), or rims without glass",
+        "plain|coated|empty"},
     Key{"hours", Kind::named, "[\"09:30\", \"15:00\"]", 0, 0, "-", "when they are there, by the place's own clock"},
 };
 constexpr std::array lamp_keys{

@@ -41,6 +41,22 @@ void read_hair(const LayeredTable& t, StandIn& who) {
     who.hair_warmth = kind->warmth;
 }
 
+/// The hue of what is worn, which must be able to reach the reflectance that was given for it.
+std::string worn_hue(const LayeredTable& t, const std::string& key, double reflectance) {
+    const std::string hue = t.has(key + "_hue") ? hue_in(t, key + "_hue") : "neutral";
+    if (luminous_share(*reflectance_of(hue, reflectance), equal_energy()) < reflectance - 0.005)
+        t.refuse(key, "is " + plain(reflectance) + ", more than " + hue + " can reach");
+    return hue;
+}
+
+void read_glasses(const LayeredTable& t, StandIn& who) {
+    const std::string rims = t.word("glasses"), lenses = t.word("lenses");
+    who.glasses = rims == "wire" ? Rims::wire : rims == "dark" ? Rims::dark : rims == "pale" ? Rims::pale : Rims::none;
+    who.lenses = lenses == "coated" ? Lenses::coated : lenses == "empty" ? Lenses::empty : Lenses::plain;
+    if (t.has("lenses") && who.glasses == Rims::none)
+        t.context().remark(t.where("lenses"), t.title() + ": lenses means nothing for someone without glasses");
+}
+
 StandIn read_person(const LayeredTable& t) {
     StandIn who;
     who.height = t.length("height");
@@ -56,9 +72,13 @@ StandIn read_person(const LayeredTable& t) {
                                : HairCut::tied;
     who.wave = t.number("hair_wave");
     who.wardrobe = t.number("wardrobe");
-    who.wardrobe_hue = t.has("wardrobe_hue") ? hue_in(t, "wardrobe_hue") : "neutral";
-    if (luminous_share(*reflectance_of(who.wardrobe_hue, who.wardrobe), equal_energy()) < who.wardrobe - 0.005)
-        t.refuse("wardrobe", "is " + plain(who.wardrobe) + ", more than " + who.wardrobe_hue + " can reach");
+    who.wardrobe_hue = worn_hue(t, "wardrobe", who.wardrobe);
+    who.shirt = t.number_if_given("shirt");
+    if (who.shirt)
+        who.shirt_hue = worn_hue(t, "shirt", *who.shirt);
+    else if (t.has("shirt_hue"))
+        t.context().remark(t.where("shirt_hue"), t.title() + ": shirt_hue means nothing without shirt");
+    read_glasses(t, who);
     if (const toml::node* node = t.find("hours")) {
         const auto* list = node->as_array();
         const auto clock = [&](std::size_t i) {

@@ -19,6 +19,8 @@ struct Luminaire;
 
 enum class Pose { standing, seated };
 enum class HairCut { cropped, shorter, bob, loose, tied };
+enum class Rims { none, wire, dark, pale };  // of glasses; none: no glasses are worn
+enum class Lenses { plain, coated, empty };  // what the rims hold; empty: no glass
 
 struct StandIn {
     double height = 1.70;  // m, shoes included
@@ -31,6 +33,10 @@ struct StandIn {
     double wave = 0.2;       // 0 straight .. 1 curled
     double wardrobe = 0.15;  // luminous reflectance of what is worn
     std::string wardrobe_hue = "neutral";
+    std::optional<double> shirt;  // the same of a shirt under an open jacket; none: one thing is worn
+    std::string shirt_hue = "neutral";
+    Rims glasses = Rims::none;
+    Lenses lenses = Lenses::plain;
     double free_from = 0, free_until = 24;  // hours by the place's own clock
 };
 

@@ -273,12 +273,38 @@ TEST(Json, PeopleAndCamera) {
     EXPECT_EQ(person["eye_lights"][0]["source"], "key");
     const double clock = person["eye_lights"][0]["clock"].get<double>();
     EXPECT_TRUE(clock > 9 || clock < 3) << clock;
+    // Nobody wears glasses, and nothing is before the lens.
+    EXPECT_TRUE(person["glasses"].is_null());
+    EXPECT_TRUE(key["on_sensor_cd_m2"].is_null());
     // The lamp stands 65 degrees off the axis and lights the lens from the side: not in the picture, yet on the glass.
     const json& into = sheet["camera"]["into_lens"];
     ASSERT_EQ(into.size(), 1U) << sheet["camera"];
     EXPECT_EQ(into[0]["source"], "key");
     EXPECT_EQ(into[0]["in_picture"], false);
     EXPECT_LT(into[0]["direct_lux"].get<double>(), sheet["camera"]["lens_lux"]["lux"].get<double>());
+}
+
+TEST(Json, GlassesAndMist) {
+    const Scratch here;
+    std::string text = one_person;
+    const auto into = [&](const std::string& after, const std::string& what) {
+        const std::size_t at = text.find(after);
+        ASSERT_NE(at, std::string::npos) << after;
+        text.insert(at + after.size(), what);
+    };
+    into("lens = 50\n", "mist = \"half\"\n");
+    into("name = \"A\"\n", "person = { glasses = \"dark\", shirt = 0.7, skin = 0.2 }\n");
+    here.with("f.toml", text);
+    const Answer a = rushlight(here, {"read", "f.toml", "--error", "5%", "--json"});
+    ASSERT_EQ(a.status, 0) << a;
+    const json sheet = parsed(a);
+    const json& person = sheet["people"][0];
+    EXPECT_TRUE(person["glasses"].is_array());
+    EXPECT_GT(named(person["spots"], "shirt")["cd_m2"].get<double>(), 0);
+    // No spot is left quite as it was, and the darkest rises most.
+    for (const json& spot : person["spots"])
+        EXPECT_NE(spot["on_sensor_cd_m2"].get<double>(), spot["cd_m2"].get<double>()) << spot;
+    EXPECT_GT(sheet["camera"]["mist_lift"]["stops"].get<double>(), 0);
 }
 
 TEST(Match, IsAskedOfTwoSetUps) {

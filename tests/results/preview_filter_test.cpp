@@ -112,5 +112,41 @@ TEST(PreviewFilter, AThinLockStaysANumber) {
     for (const Vec3& v : preview_correction(f)) EXPECT_TRUE(std::isfinite(v.y));
 }
 
+// A brow: an island of hair whose pixels nearly all see skin as well. The few that do not are no better known than the
+// rest, and must not stand for it. Means of nine and more such pixels have a third of their noise or less.
+TEST(PreviewFilter, ABrowDoesNotSpark) {
+    LayeredFrame f = noisy_wall(0.3);
+    const std::vector<Vec3> noise = f.bounced;
+    f.bounced.assign(f.bounced.size(), Vec3(1, 1, 1));
+    f.mixed.assign(f.bounced.size(), 0);
+    const SurfaceSeen skin{{-1, 0, 0}, 4, Spectrum{0.5F}, false, false};
+    SurfaceSeen hair = skin;
+    hair.hair = true;
+    std::vector<std::size_t> brow;
+    for (int x = 20; x < 44; ++x)
+        for (int y = 15; y < 18; ++y) {
+            const std::size_t p = f.at(x, y);
+            brow.push_back(p);
+            f.hair[p] = 1;
+            f.bounced[p] = noise[p];
+            if (y == 16 && (x == 25 || x == 40)) {
+                f.bounced[p] = Vec3(6, 6, 6);  // a spark, and clean
+                continue;
+            }
+            f.mixed[p] = 1;
+            f.fringes.push_back({p, {hair, hair, hair, hair, skin, skin, skin, skin}});
+        }
+    const std::vector<Vec3> correction = preview_correction(f);
+    double sum = 0, most = 0, before = 0;
+    for (const std::size_t p : brow) {
+        const double y = static_cast<double>(f.bounced[p].y + correction[p].y);
+        before += static_cast<double>(f.bounced[p].y) / static_cast<double>(brow.size());
+        sum += y / static_cast<double>(brow.size());
+        most = std::max(most, y);
+    }
+    EXPECT_LT(most, 2.5);
+    EXPECT_NEAR(sum, (1 + before) / 2, 0.35);
+}
+
 }  // namespace
 }  // namespace rushlight

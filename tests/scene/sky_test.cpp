@@ -317,5 +317,34 @@ TEST(Daylight, Night) {
     EXPECT_FALSE(daylight_at(at(51.5, 0), dark).lit);
 }
 
+// Square to the sun a clear sky has 70 to 80 % (sky polarimetry, from memory); light under cloud has lost its swing.
+TEST(Daylight, SkySwingsSquareToTheSun) {
+    Place place;
+    Day day;
+    day.clock_hours = 15;
+    day.sky.cie_type = 12;
+    const Daylight clear = daylight_at(place, day);
+    Vec3 square = clear.toward_sun.cross(Vec3(0, 0, 1)).normalized();
+    square = (square + Vec3(0, 0, 1e-3F)).normalized();
+    const Swing s = clear.swing(square);
+    EXPECT_GT(s.degree, 0.7F);
+    EXPECT_LT(s.degree, 0.8F);
+    EXPECT_NEAR(s.along.normalized().dot(clear.toward_sun), 0, 1e-5F);
+    EXPECT_NEAR(s.along.normalized().dot(square), 0, 1e-5F);
+    EXPECT_NEAR(clear.swing(clear.toward_sun).degree, 0, 1e-5F);
+    EXPECT_EQ(clear.swing({0, 0, -1}).degree, 0);
+    double before = 1;
+    for (const int type : {12, 13, 14, 8, 1}) {
+        day.sky.cie_type = type;
+        const double degree = static_cast<double>(daylight_at(place, day).swing(square).degree);
+        EXPECT_LT(degree, before) << type;
+        before = degree;
+    }
+    EXPECT_EQ(before, 0);
+    day.sky.cie_type = 12;
+    day.uniform_sky_luminance = 4000;
+    EXPECT_EQ(daylight_at(place, day).swing(square).degree, 0);
+}
+
 }  // namespace
 }  // namespace rushlight

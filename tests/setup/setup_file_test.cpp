@@ -105,6 +105,10 @@ TEST(SetupFile, ReadsMarks) {
     EXPECT_DOUBLE_EQ(a.person.hair_warmth, 0);
     EXPECT_DOUBLE_EQ(a.person.wardrobe, 0.06);
     EXPECT_EQ(a.person.wardrobe_hue, "blue");
+    EXPECT_DOUBLE_EQ(a.person.shirt.value_or(0), 0.6);
+    EXPECT_EQ(a.person.shirt_hue, "cream");
+    EXPECT_EQ(a.person.glasses, Rims::dark);
+    EXPECT_EQ(a.person.lenses, Lenses::coated);
     EXPECT_NEAR(named(r.marks, "B").facing, -90, 1e-5);
     EXPECT_DOUBLE_EQ(named(r.marks, "B").person.hair, 0.12);
     EXPECT_EQ(a.person.cut, HairCut::loose);

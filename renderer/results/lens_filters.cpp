@@ -1,4 +1,4 @@
-#include "pictures/lens_filters.h"
+#include "results/lens_filters.h"
 
 #include "quantity/units.h"
 
@@ -62,12 +62,12 @@ void blur(Plane& plane, int width, int height, double sigma) {
     }
 }
 
-double sigma_of(double width_at_half, double pixels_per_tangent) {
+}  // namespace
+
+double bell_sigma(double width_at_half, double pixels_per_tangent) {
     const double at_half = std::tan(radians(Degree{width_at_half / 2})) * pixels_per_tangent;
     return at_half / std::sqrt(2 * std::log(2.0));
 }
-
-}  // namespace
 
 void spread(std::vector<Tristimulus>& light, int width, int height, const Mist& mist, double pixels_per_tangent) {
     if (!(mist.share > 0) || light.empty()) return;
@@ -75,8 +75,8 @@ void spread(std::vector<Tristimulus>& light, int width, int height, const Mist& 
         Plane core(light.size());
         for (std::size_t i = 0; i < light.size(); ++i) core[i] = light[i].*part;
         Plane skirt = core;
-        blur(core, width, height, sigma_of(mist.core, pixels_per_tangent));
-        blur(skirt, width, height, sigma_of(mist.skirt, pixels_per_tangent));
+        blur(core, width, height, bell_sigma(mist.core, pixels_per_tangent));
+        blur(skirt, width, height, bell_sigma(mist.skirt, pixels_per_tangent));
         for (std::size_t i = 0; i < light.size(); ++i)
             light[i].*part = (1 - mist.share) * light[i].*part + mist.share * (core[i] + skirt[i]) / 2;
     }

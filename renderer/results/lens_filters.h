@@ -17,6 +17,9 @@ void through_filters(std::vector<Tristimulus>& light, int width, int height, con
 /// `pixels_per_tangent`: pixels of an angle's tangent in the middle of the picture.
 void spread(std::vector<Tristimulus>& light, int width, int height, const Mist& mist, double pixels_per_tangent);
 
+/// Of a bell of that full width at half its height, degrees: pixels.
+double bell_sigma(double width_at_half, double pixels_per_tangent);
+
 /// Light that the graduated filter lets through at pixel x, y.
 double graduated_share(const Graduated& filter, int width, int height, double x, double y);
 
