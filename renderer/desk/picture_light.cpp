@@ -2,9 +2,11 @@
 
 #include "desk/smoothed_layers.h"
 #include "paths/field.h"
+#include "paths/workers.h"
 #include "quantity/content.h"
 #include "quantity/exposure.h"
 #include "results/frames.h"
+#include "results/lens_filters.h"
 #include "results/map_points.h"
 
 #include <half.h>
@@ -66,7 +68,9 @@ std::string view_key(const Setup& asked, const View& view) {
     content << c.at << c.look_at << c.roll << c.lens << c.sensor_width << c.sensor_height;
     if (view.kind == View::Kind::frame) {
         const ThinLens lens = c.thin_lens();
-        content << lens.f_number << lens.focus << c.polarizer.has_value() << c.polarizer.value_or(0);
+        content << lens.f_number << lens.focus << c.polarizer.has_value() << c.polarizer.value_or(0) << c.mist.share
+                << c.mist.core << c.mist.skirt << c.graduated.density << c.graduated.edge << c.graduated.blend
+                << c.graduated.turn;
     }
     return content.key();
 }
@@ -93,8 +97,10 @@ PackedPicture pack(const PictureLight& light, const Setup& asked, View::Kind kin
     if (frame) {
         bytes->resize(2 * pixels * f.layers.size() * bands);
         std::size_t at = 0;
-        const auto smooth = smoothed ? smoothed_layers(f) : std::vector<std::vector<Spectrum>>{};
-        for (const auto& layer : smoothed ? smooth : f.layers)
+        auto layers = smoothed ? smoothed_layers(f) : f.layers;
+        for_each_piece(Effort{}, layers.size(),
+                       [&](std::size_t s) { through_filters(layers[s], f.width, f.height, *asked.its_camera()); });
+        for (const auto& layer : layers)
             for (int plane = 0; plane < bands / 4; ++plane)
                 for (std::size_t p = 0; p < pixels; ++p)
                     for (int b = 0; b < 4; ++b) put(*bytes, at++, layer[p][4 * plane + b] * k);

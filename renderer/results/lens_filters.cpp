@@ -62,6 +62,37 @@ void blur(Plane& plane, int width, int height, double sigma) {
     }
 }
 
+/// What `part_of` says of each pixel, spread.
+template <class Light, class PartOf>
+void spread_part(std::vector<Light>& light, const PartOf& part_of, int width, int height, const Mist& mist,
+                 double pixels_per_tangent) {
+    if (!(mist.share > 0) || light.empty()) return;
+    Plane core(light.size());
+    for (std::size_t i = 0; i < light.size(); ++i) core[i] = static_cast<double>(part_of(light[i]));
+    Plane skirt = core;
+    blur(core, width, height, bell_sigma(mist.core, pixels_per_tangent));
+    blur(skirt, width, height, bell_sigma(mist.skirt, pixels_per_tangent));
+    for (std::size_t i = 0; i < light.size(); ++i) {
+        auto& part = part_of(light[i]);
+        part = static_cast<std::remove_reference_t<decltype(part)>>((1 - mist.share) * static_cast<double>(part) +
+                                                                    mist.share * (core[i] + skirt[i]) / 2);
+    }
+}
+
+/// Hands each pixel's number to `scale`, with what a graduated filter lets through there.
+template <class Scale>
+void through_graduated(int width, int height, const Camera& camera, const Scale& scale) {
+    if (!(camera.graduated.density > 0)) return;
+    for (int y = 0; y < height; ++y)
+        for (int x = 0; x < width; ++x)
+            scale(static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x),
+                  graduated_share(camera.graduated, width, height, x + 0.5, y + 0.5));
+}
+
+double pixels_per_tangent_of(const Camera& camera, int width) {
+    return width * camera.thin_lens().image_distance() / camera.sensor_width;
+}
+
 }  // namespace
 
 double bell_sigma(double width_at_half, double pixels_per_tangent) {
@@ -70,16 +101,9 @@ double bell_sigma(double width_at_half, double pixels_per_tangent) {
 }
 
 void spread(std::vector<Tristimulus>& light, int width, int height, const Mist& mist, double pixels_per_tangent) {
-    if (!(mist.share > 0) || light.empty()) return;
-    for (double Tristimulus::*part : {&Tristimulus::x, &Tristimulus::y, &Tristimulus::z}) {
-        Plane core(light.size());
-        for (std::size_t i = 0; i < light.size(); ++i) core[i] = light[i].*part;
-        Plane skirt = core;
-        blur(core, width, height, bell_sigma(mist.core, pixels_per_tangent));
-        blur(skirt, width, height, bell_sigma(mist.skirt, pixels_per_tangent));
-        for (std::size_t i = 0; i < light.size(); ++i)
-            light[i].*part = (1 - mist.share) * light[i].*part + mist.share * (core[i] + skirt[i]) / 2;
-    }
+    for (double Tristimulus::*part : {&Tristimulus::x, &Tristimulus::y, &Tristimulus::z})
+        spread_part(
+            light, [part](Tristimulus& t) -> double& { return t.*part; }, width, height, mist, pixels_per_tangent);
 }
 
 double graduated_share(const Graduated& filter, int width, int height, double x, double y) {
@@ -92,15 +116,19 @@ double graduated_share(const Graduated& filter, int width, int height, double x,
 }
 
 void through_filters(std::vector<Tristimulus>& light, int width, int height, const Camera& camera) {
-    if (camera.graduated.density > 0)
-        for (int y = 0; y < height; ++y)
-            for (int x = 0; x < width; ++x) {
-                const double share = graduated_share(camera.graduated, width, height, x + 0.5, y + 0.5);
-                Tristimulus& t =
-                    light[static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)];
-                t = {t.x * share, t.y * share, t.z * share};
-            }
-    spread(light, width, height, camera.mist, width * camera.thin_lens().image_distance() / camera.sensor_width);
+    through_graduated(width, height, camera, [&](std::size_t i, double share) {
+        light[i] = {light[i].x * share, light[i].y * share, light[i].z * share};
+    });
+    spread(light, width, height, camera.mist, pixels_per_tangent_of(camera, width));
+}
+
+void through_filters(std::vector<Spectrum>& light, int width, int height, const Camera& camera) {
+    through_graduated(width, height, camera,
+                      [&](std::size_t i, double share) { light[i] *= static_cast<float>(share); });
+    for (int b = 0; b < bands; ++b)
+        spread_part(
+            light, [b](Spectrum& s) -> float& { return s[b]; }, width, height, camera.mist,
+            pixels_per_tangent_of(camera, width));
 }
 
 MistEffect mist_effect(const std::vector<Tristimulus>& before, const std::vector<Tristimulus>& after,

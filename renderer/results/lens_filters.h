@@ -11,6 +11,8 @@ namespace rushlight {
 
 /// In place; row by row. A camera without such filters changes nothing.
 void through_filters(std::vector<Tristimulus>& light, int width, int height, const Camera& camera);
+/// The same of one layer, band by band: filters are the same for all light, so layers may be filtered each by itself.
+void through_filters(std::vector<Spectrum>& light, int width, int height, const Camera& camera);
 
 /// A `share` of the light goes into two round bells, half each, of the mist's widths; the rest stays. No light is
 /// lost: what would leave over an edge comes back from there, as if the picture went on as its own mirror image.

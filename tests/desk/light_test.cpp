@@ -11,8 +11,10 @@
 #include <OpenImageIO/imageio.h>
 #include <half.h>
 
+#include <algorithm>
 #include <cmath>
 #include <cstring>
+#include <numeric>
 #include <thread>
 
 namespace rushlight::desk {
@@ -196,6 +198,45 @@ TEST(Light, LayersMixedByThePageAreTheFrame) {
         lit += size > 0.01 ? 1 : 0;
     }
     EXPECT_GT(lit, 1000);
+}
+
+/// Luminance of every pixel of a packed frame, all sources at full.
+std::vector<double> luminance_of(const PackedPicture& packed, std::size_t count, std::size_t sources) {
+    std::vector<double> all(count, 0.0);
+    for (std::size_t s = 0; s < sources; ++s)
+        for (std::size_t p = 0; p < count; ++p)
+            for (std::size_t b = 0; b < bands; ++b) {
+                half h;
+                std::uint16_t bits = 0;
+                std::memcpy(&bits, packed.bytes->data() + 2 * (((s * 4 + b / 4) * count + p) * 4 + b % 4), 2);
+                h.setBits(bits);
+                all[p] += luminous_efficacy * y_bar[b] * static_cast<double>(static_cast<float>(h) * packed.scale);
+            }
+    return all;
+}
+
+TEST(Light, MistIsInThePictureThatThePageGets) {
+    const Scratch scratch;
+    rushlight::Setup asked = SetupFile::read(scratch.file().string()).setup();
+    const rushlight::Setup traced = bare(asked);
+    const Scene scene = build_scene(traced);
+    KeptLight none;
+    PictureLight picture;
+    picture.add(one_pass(traced, scene, none));
+    const auto show = [&] {
+        return luminance_of(pack(picture, asked, View::Kind::frame, false), 64 * 36, scene.lights.count());
+    };
+    const View view{View::Kind::frame, 64, 1.2};
+    const std::string key = view_key(asked, view);
+    const auto clear = show();
+    asked.rig.cameras[static_cast<std::size_t>(asked.camera)].mist = {0.2, 2, 15};
+    const auto misty = show();
+    EXPECT_NE(view_key(asked, view), key);
+    const double sum = std::accumulate(clear.begin(), clear.end(), 0.0);
+    EXPECT_NEAR(std::accumulate(misty.begin(), misty.end(), 0.0), sum, 2e-3 * sum);  // halves round
+    const auto [dark, bright] = std::minmax_element(clear.begin(), clear.end());
+    EXPECT_GT(misty[static_cast<std::size_t>(dark - clear.begin())], *dark + 0.01 * sum / (64 * 36));
+    EXPECT_LT(misty[static_cast<std::size_t>(bright - clear.begin())], 0.95 * *bright);
 }
 
 TEST(Light, SmoothedLayersSumToTheSmoothedFrame) {

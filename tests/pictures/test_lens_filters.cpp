@@ -88,6 +88,26 @@ TEST(Graduated, TakesItsDensityAboveAndNothingBelow) {
     EXPECT_EQ(graduated_share(left, width, height, 318, 90), 1);
 }
 
+// Filters are linear: two layers, each filtered by itself band by band, sum to the filtered whole.
+TEST(Filters, LayersSumToTheWhole) {
+    Camera camera;
+    camera.mist = {0.12, 1.5, 10};
+    camera.graduated = {0.6, 0.55, 0.3, 20};
+    std::vector<Spectrum> warm(width * height, blackbody(Kelvin{2900}) * 0.1F), blue(width * height);
+    warm[at(100, 60)] = blackbody(Kelvin{2900}) * 5000.0F;
+    for (int x = 0; x < width; ++x) blue[at(x, 20)] = blackbody(Kelvin{9000}) * 40.0F;
+    std::vector<Tristimulus> whole;
+    for (std::size_t i = 0; i < warm.size(); ++i) whole.push_back(tristimulus(warm[i] + blue[i]));
+    through_filters(whole, width, height, camera);
+    through_filters(warm, width, height, camera);
+    through_filters(blue, width, height, camera);
+    for (std::size_t i = 0; i < whole.size(); ++i) {
+        const Tristimulus t = tristimulus(warm[i] + blue[i]);
+        EXPECT_NEAR(t.y, whole[i].y, 1e-5 * whole[i].y);
+        EXPECT_NEAR(t.z, whole[i].z, 1e-5 * whole[i].z);
+    }
+}
+
 TEST(Guides, AreRead) {
     Guides g;
     std::string wrong;
