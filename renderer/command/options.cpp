@@ -1,6 +1,7 @@
 #include "command/options.h"
 
 #include "command/interrupt.h"
+#include "command/run.h"
 #include "pictures/write_file.h"
 #include "results/calibration.h"
 #include "setup/measures.h"
@@ -115,7 +116,7 @@ Lit lit(const Setup& as_in_file, const LightOptions& options) {
     l.setup = with(options.what_if, as_in_file);
     const Setup traced = options.fresh ? l.setup : to_trace(as_in_file, l.setup);
     l.scene = build_scene(traced);
-    l.light = KeptLight(traced, l.setup, LayerCache::of_this_person(), options.fresh);
+    l.light = KeptLight(traced, l.setup, LayerCache::of_this_person(team()), options.fresh);
     return l;
 }
 
@@ -146,6 +147,7 @@ Effort EffortOptions::effort(double usual_error, double usual_seconds, const cha
         e.seconds = seconds(time);
     }
     e.stop = &interrupt_flag();
+    e.team = team();
     if (isatty(STDERR_FILENO) != 0)
         e.tell = [verb, last = Clock(), shown = -1.0](const Progress& p) mutable {
             // Ten times a second is as often as an eye can read.

@@ -3,6 +3,7 @@
 #include "paths/measure.h"
 #include "paths/workers.h"
 #include "quantity/colour.h"
+#include "quantity/content.h"
 
 #include <algorithm>
 #include <cmath>
@@ -13,6 +14,21 @@ namespace {
 
 constexpr std::uint32_t light_paths_a_pass = 2048;
 constexpr std::size_t points_a_piece = 1024;
+
+/// Points that are one piece of work.
+struct Points {
+    std::size_t begin, end;
+};
+std::size_t pieces_of(std::size_t points) {
+    return (points + points_a_piece - 1) / points_a_piece;
+}
+Points points_of(std::size_t piece, std::size_t points) {
+    return {piece * points_a_piece, std::min(points, (piece + 1) * points_a_piece)};
+}
+template <class T>
+std::span<T> part(std::vector<T>& all, Points of) {
+    return std::span(all).subspan(of.begin, of.end - of.begin);
+}
 
 /// Light paths of a pass, traced in pieces and joined in order.
 LightPaths trace_pool(const Scene& scene, const Effort& effort, std::uint64_t key, const Sharing& sharing) {
@@ -57,13 +73,72 @@ void add_to(PointSums& s, float here, bool first_pass) {
     s.squares += off * off;
 }
 
-void finish(Field& field, const std::vector<PointSums>& sums) {
+/// Means and errors of all points, on all machines: each knows the sums of its own.
+void finish(Field& field, const std::vector<PointSums>& sums, const Effort& effort) {
     const auto n = static_cast<double>(field.passes);
-    for (std::size_t p = 0; p < field.points; ++p) {
-        field.mean[p] = static_cast<float>(sums[p].sum / n + static_cast<double>(sums[p].first));
-        field.error[p] = static_cast<float>(error_of(sums[p], n));
-    }
+    for_each_piece_together(
+        effort, pieces_of(field.points),
+        [&](std::size_t piece) {
+            const Points points = points_of(piece, field.points);
+            for (std::size_t p = points.begin; p < points.end; ++p) {
+                field.mean[p] = static_cast<float>(sums[p].sum / n + static_cast<double>(sums[p].first));
+                field.error[p] = static_cast<float>(error_of(sums[p], n));
+            }
+        },
+        [&](std::size_t piece, Packer& to) {
+            const Points points = points_of(piece, field.points);
+            to.put_all(part(field.mean, points));
+            to.put_all(part(field.error, points));
+        },
+        [&](std::size_t piece, Unpacker& from) {
+            const Points points = points_of(piece, field.points);
+            from.fill(part(field.mean, points));
+            from.fill(part(field.error, points));
+        });
     reckon_noise(field);
+    field.noise = effort.agreed(field.noise);
+}
+
+/// The same of the layers, one source after the other: all at once would take as much memory again.
+void finish_layers(Field& field, const std::vector<PointSums>& own_sums, const Effort& effort) {
+    const auto passes = static_cast<float>(field.passes);
+    for (std::size_t source = 0; source < field.sources; ++source) {
+        std::vector<Spectrum>& layer = field.layers[source];
+        std::vector<Vec3>& bounced = field.bounced[source];
+        std::vector<float>& own_error = field.own_error[source];
+        for_each_piece_together(
+            effort, pieces_of(field.points),
+            [&](std::size_t piece) {
+                const Points points = points_of(piece, field.points);
+                for (std::size_t p = points.begin; p < points.end; ++p) {
+                    layer[p] *= 1.0F / passes;
+                    bounced[p] /= passes;
+                    own_error[p] = static_cast<float>(error_of(own_sums[p * field.sources + source], field.passes));
+                    if (source == 0) field.soft[p] /= passes;
+                }
+            },
+            [&](std::size_t piece, Packer& to) {
+                const Points points = points_of(piece, field.points);
+                to.put_all(part(layer, points));
+                to.put_all(part(bounced, points));
+                to.put_all(part(own_error, points));
+                if (source == 0) to.put_all(part(field.soft, points));
+            },
+            [&](std::size_t piece, Unpacker& from) {
+                const Points points = points_of(piece, field.points);
+                from.fill(part(layer, points));
+                from.fill(part(bounced, points));
+                from.fill(part(own_error, points));
+                if (source == 0) from.fill(part(field.soft, points));
+            });
+    }
+}
+
+/// Fingerprint of the work, but for where the points lie.
+std::string work_key(const Scene& scene, std::size_t points, bool keep_layers, const Effort& effort) {
+    return (Content() << "field" << scene.key() << points << keep_layers << effort.relative_error << effort.seconds
+                      << effort.seed)
+        .key();
 }
 
 }  // namespace
@@ -101,16 +176,16 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
     std::vector<PointSums> own_sums(keep_layers ? points * field.sources : 0);
     if (field.sources == 0 || points == 0) return field;
 
-    const std::size_t pieces = (points + points_a_piece - 1) / points_a_piece;
+    if (effort.team != nullptr) effort.team->expect_alike(work_key(scene, points, keep_layers, effort), other_work);
     const double limit = effort.seconds > 0 ? effort.seconds : effort.most_seconds;
     while (true) {
         const std::uint32_t pass = field.passes;
         const LightPaths pool = trace_pool(scene, effort, key_of(key_of(effort.seed, 0x706F6F6CU), pass), sharing);
-        for_each_piece(effort, pieces, [&](std::size_t piece) {
+        for_each_own_piece(effort, pieces_of(points), [&](std::size_t piece) {
             std::vector<Spectrum> layers(field.sources);
             std::vector<Spectrum> bounced(keep_layers ? field.sources : 0);
-            const std::size_t end = std::min(points, (piece + 1) * points_a_piece);
-            for (std::size_t p = piece * points_a_piece; p < end; ++p) {
+            const Points own = points_of(piece, points);
+            for (std::size_t p = own.begin; p < own.end; ++p) {
                 std::fill(layers.begin(), layers.end(), Spectrum{});
                 Sampler sampler(key_of(effort.seed, p), pass);
                 std::fill(bounced.begin(), bounced.end(), Spectrum{});
@@ -132,11 +207,11 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
         });
         if (effort.dropped()) return Field{};
         ++field.passes;
-        field.seconds = clock.seconds();
+        field.seconds = effort.agreed(clock.seconds());
         const double a_pass = field.seconds / field.passes;
         double goal = limit / a_pass;
         if (field.passes >= 4 && effort.seconds <= 0) {
-            finish(field, sums);
+            finish(field, sums, effort);
             if (field.noise <= effort.relative_error) break;
             const double ratio = field.noise / effort.relative_error;
             goal = std::min(goal, field.passes * ratio * ratio);
@@ -153,16 +228,8 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
             break;
         }
     }
-    finish(field, sums);
-    for_each_piece(effort, field.layers.size(), [&](std::size_t source) {
-        for (std::size_t p = 0; p < points; ++p) {
-            field.layers[source][p] *= 1.0F / static_cast<float>(field.passes);
-            field.bounced[source][p] /= static_cast<float>(field.passes);
-            field.own_error[source][p] =
-                static_cast<float>(error_of(own_sums[p * field.sources + source], field.passes));
-        }
-    });
-    for (Vec3& v : field.soft) v /= static_cast<float>(field.passes);
+    finish(field, sums, effort);
+    if (keep_layers) finish_layers(field, own_sums, effort);
     field.seconds = clock.seconds();
     return field;
 }

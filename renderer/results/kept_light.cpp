@@ -70,11 +70,8 @@ MeterResults KeptLight::measure(const Scene& scene, const std::vector<MeterPoint
     if (!has_setup_ || meters.empty()) return rushlight::measure(scene, meters, effort, std::move(wanted), apart);
     wanted = or_each(std::move(wanted), meters.size());
     Content points;
-    for (const MeterPoint& m : meters) points << m.kind << m.at << m.facing << m.spot_radius << m.expected << m.besides;
-    points << wanted.size();
-    for (const auto& group : wanted) points << group;
+    add_content(points, meters, wanted, apart);
     const std::size_t groups = apart != nullptr ? apart->names.size() : 1;
-    if (apart != nullptr) points << apart->names << apart->of_part << apart->beyond;
     const std::string name = key("meters", points, effort);
     const bool by_error = effort.seconds <= 0 && effort.relative_error > 0;
     wanted_ = by_error ? effort.relative_error : 0;

@@ -1,6 +1,7 @@
 // The light outside: where the sun stands, how bright it and the sky are, in spectra.
 #pragma once
 
+#include "quantity/content.h"
 #include "quantity/space.h"
 #include "quantity/spectrum.h"
 #include "quantity/units.h"
@@ -73,6 +74,9 @@ struct Daylight {
     /// Sky or ground seen along unit `toward`; the sun's disc is not in it.
     Spectrum sky_radiance(const Vec3& toward) const;
 };
+
+/// All of it, to be fingerprinted.
+void add_content(Content& content, const Daylight& daylight);
 
 inline constexpr double sun_angular_diameter = 0.533;  // degrees
 

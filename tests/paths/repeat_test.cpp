@@ -2,6 +2,7 @@
 #include "outside_by_hand.h"
 #include "paths/field.h"
 #include "small_scenes.h"
+#include "team_of_threads.h"
 
 namespace rushlight {
 namespace {
@@ -87,15 +88,20 @@ TEST(Repeat, ReadingsAreTheSameOnAnyNumberOfThreads) {
     }
 }
 
-TEST(Repeat, FieldsAreTheSameOnAnyNumberOfThreads) {
-    const Scene s = furnished();
-    constexpr std::size_t side = 48;
-    const auto collect = [&](std::size_t p, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-                             std::span<Spectrum> layers, LightApart& apart) {
+constexpr std::size_t side = 48;
+
+CollectAtPoint view_of(const Scene& s) {
+    return [&s](std::size_t p, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
+                std::span<Spectrum> layers, LightApart& apart) {
         const auto x = static_cast<float>(p % side) / side - 0.5F, z = static_cast<float>(p / side) / side - 0.5F;
         collect_along(s, Ray{{0.3F, 0.3F, 1.5F}, Vec3(1 + x, 1 - x, z).normalized()}, pool, sharing, sampler, layers,
                       &apart);
     };
+}
+
+TEST(Repeat, FieldsAreTheSameOnAnyNumberOfThreads) {
+    const Scene s = furnished();
+    const auto collect = view_of(s);
     const auto field = [&](std::uint64_t seed, int threads) {
         Effort e = quick(seed, threads);
         e.relative_error = 0.4;
@@ -112,6 +118,126 @@ TEST(Repeat, FieldsAreTheSameOnAnyNumberOfThreads) {
         EXPECT_EQ(again.noise, one.noise);
     }
     EXPECT_NE(field(6, 1).mean, one.mean);
+}
+
+void expect_same_bits(const MeterResults& a, const MeterResults& b, const Scene& s) {
+    ASSERT_EQ(a.batches(), b.batches());
+    EXPECT_EQ(a.reached, b.reached);
+    for (std::size_t m = 0; m < meters.size(); ++m) {
+        EXPECT_EQ(a.all(m).value, b.all(m).value);
+        EXPECT_EQ(a.all(m).error, b.all(m).error);
+        for (std::size_t k = 0; k < s.lights.count(); ++k) EXPECT_EQ(a.light(m, k), b.light(m, k));
+    }
+}
+
+/// What every machine of a team comes to.
+template <class Result>
+std::vector<Result> by_team(std::size_t machines, const std::function<Result(Team&)>& work) {
+    std::vector<std::optional<Result>> found(machines);
+    TeamOfThreads(machines).run([&](Team& team) { found[team.number()] = work(team); });
+    std::vector<Result> all;
+    for (auto& f : found) all.push_back(std::move(*f));
+    return all;
+}
+
+TEST(Repeat, ReadingsAreTheSameOnAnyNumberOfMachines) {
+    const Scene s = furnished();
+    // The first is sure at once, the second only after the work was shared anew.
+    for (const double error : {0.1, 0.01}) {
+        Effort e = quick(5, 1);
+        e.relative_error = error;
+        const MeterResults alone = measure(s, meters, e);
+        ASSERT_FALSE(alone.cut_short);
+        for (const std::size_t machines : {1, 2, 3, 40}) {  // 40: more than there are batches in the first round
+            const auto all = by_team<MeterResults>(machines, [&](Team& team) {
+                Effort own = e;
+                own.team = &team;
+                return measure(s, meters, own);
+            });
+            for (const MeterResults& one : all) expect_same_bits(one, alone, s);
+        }
+    }
+}
+
+TEST(Repeat, FieldsAreTheSameOnAnyNumberOfMachines) {
+    const Scene s = furnished();
+    for (const bool keep_layers : {true, false}) {
+        Effort e = quick(5, 1);
+        e.relative_error = 0.4;
+        const Field alone = trace_field(s, side * side, keep_layers, view_of(s), e);
+        for (const std::size_t machines : {1, 2, 3, 5}) {  // 5: more than there are pieces
+            const auto all = by_team<Field>(machines, [&](Team& team) {
+                Effort own = e;
+                own.team = &team;
+                return trace_field(s, side * side, keep_layers, view_of(s), own);
+            });
+            for (const Field& one : all) {
+                EXPECT_EQ(one.passes, alone.passes);
+                EXPECT_EQ(one.mean, alone.mean);
+                EXPECT_EQ(one.error, alone.error);
+                EXPECT_EQ(one.layers, alone.layers);
+                EXPECT_EQ(one.bounced, alone.bounced);
+                EXPECT_EQ(one.soft, alone.soft);
+                EXPECT_EQ(one.own_error, alone.own_error);
+                EXPECT_EQ(one.noise, alone.noise);
+            }
+        }
+    }
+}
+
+// By the clock, no two runs do equally much; but the machines of one team end together and with the same.
+TEST(Team, EndsTogetherByTheClockAndWhenAskedTo) {
+    const Scene s = furnished();
+    for (const bool asked : {false, true}) {
+        std::vector<std::optional<MeterResults>> found(3);
+        std::vector<std::optional<Field>> fields(3);
+        std::atomic<bool> stop{false};
+        TeamOfThreads threads(3);
+        std::thread somebody([&] {
+            if (!asked) return;
+            std::this_thread::sleep_for(std::chrono::milliseconds(300));
+            stop = true;
+            threads.ask_to_stop();
+        });
+        threads.run([&](Team& team) {
+            Effort own = quick(5, 1);
+            own.relative_error = 1e-5;
+            own.seconds = asked ? 0 : 0.4;
+            own.stop = &stop;
+            own.team = &team;
+            found[team.number()] = measure(s, meters, own);
+            fields[team.number()] = trace_field(s, side * side, true, view_of(s), own);
+        });
+        somebody.join();
+        EXPECT_GT(found[0]->batches(), 2U);
+        EXPECT_EQ(found[0]->cut_short, asked);
+        for (std::size_t i = 1; i < 3; ++i) {
+            expect_same_bits(*found[i], *found[0], s);
+            EXPECT_EQ(found[i]->cut_short, asked);
+            EXPECT_EQ(fields[i]->mean, fields[0]->mean);
+            EXPECT_EQ(fields[i]->layers, fields[0]->layers);
+            EXPECT_EQ(fields[i]->cut_short, asked);
+        }
+    }
+}
+
+TEST(Team, RefusesAMachineThatMeasuresSomethingElse) {
+    const Scene s = furnished();
+    int refused = 0;
+    std::mutex one_at_a_time;
+    TeamOfThreads(3).run([&](Team& team) {
+        Effort own = quick(5, 1);
+        own.team = &team;
+        std::vector<MeterPoint> its = meters;
+        if (team.number() == 2) its[0].at.x += 0.001F;
+        try {
+            measure(s, its, own);
+        } catch (const TeamError& e) {
+            const std::scoped_lock lock(one_at_a_time);
+            refused += std::string(e.what()).rfind("thread 3 reads another set-up file", 0) == 0;
+        }
+    });
+    EXPECT_EQ(refused, 3);
 }
 
 // What must be sure may be the mean of several meters: then that is, and it is the mean of what they read.

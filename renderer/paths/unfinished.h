@@ -1,0 +1,21 @@
+// Where work that takes long leaves what it has so far, so that the same command goes on from there after the program
+// was ended in the middle.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace rushlight {
+
+class Unfinished {
+public:
+    virtual ~Unfinished() = default;
+    /// What was left under the fingerprint of all that the work hangs on.
+    virtual std::optional<std::string> find(const std::string& key) = 0;
+    /// Whether it is time to leave something, after work of `seconds`.
+    virtual bool due(double seconds) = 0;
+    virtual void keep(const std::string& key, std::string_view bytes) = 0;
+};
+
+}  // namespace rushlight
