@@ -93,6 +93,7 @@ void brief(const BriefOptions& o) {
     const std::filesystem::path folder = o.output;
     expect_own_folder(folder);
     const Effort effort = o.effort.effort(0, wish.seconds, "brief");
+    if (o.fresh) unfinished_work().begin_anew();
     for (auto& options : plan.setups)
         for (Setup& s : options) s = as_measured(with(o.light.what_if, s), effort);
     std::fprintf(stderr, "%zu set-up%s with %zu options in all: about %.0f s\n", plan.setups.size(),

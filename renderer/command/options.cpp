@@ -112,6 +112,7 @@ void LightOptions::add_to(CLI::App& command) {
 }
 
 Lit lit(const Setup& as_in_file, const LightOptions& options) {
+    if (options.fresh) unfinished_work().begin_anew();
     Lit l;
     l.setup = with(options.what_if, as_in_file);
     const Setup traced = options.fresh ? l.setup : to_trace(as_in_file, l.setup);
@@ -132,6 +133,7 @@ void EffortOptions::add_to(CLI::App& command, const std::string& error_help) {
         ->capture_default_str();
     command.add_option("--threads", threads, "how many; all if left out. The answer does not depend on it")
         ->check(CLI::Range(0, 1024));
+    command.add_option("--keep-every", keep_every, "for developers: how often long work is kept")->group("");
 }
 
 Effort EffortOptions::effort(double usual_error, double usual_seconds, const char* verb) const {
@@ -148,6 +150,7 @@ Effort EffortOptions::effort(double usual_error, double usual_seconds, const cha
     }
     e.stop = &interrupt_flag();
     e.team = team();
+    e.unfinished = &unfinished_work(keep_every.empty() ? UnfinishedWork::usual_pause : seconds(keep_every));
     if (isatty(STDERR_FILENO) != 0)
         e.tell = [verb, last = Clock(), shown = -1.0](const Progress& p) mutable {
             // Ten times a second is as often as an eye can read.

@@ -2,6 +2,7 @@
 
 #include "command/commands.h"
 #include "command/interrupt.h"
+#include "command/options.h"
 #include "pictures/write_file.h"
 #include "quantity/content.h"
 #include "results/layer_cache.h"
@@ -11,12 +12,14 @@
 #include <cstdio>
 #include <exception>
 #include <new>
+#include <optional>
 
 namespace rushlight::command {
 
 namespace {
 
 Team* the_team = nullptr;
+std::optional<UnfinishedWork> the_work;
 
 constexpr int bad_input = 2;  // the person can mend it
 constexpr int failed = 1;     // the machine could not: disk, memory
@@ -56,7 +59,10 @@ Ending ending_of(CLI::App& app, int argc, char** argv) {
     try {
         if (the_team != nullptr) expect_one_program(argc, argv);
         app.parse(argc, argv);
-        return {interrupted() ? ended_early : 0, ""};
+        if (the_work) tell_remarks(the_work->remarks());
+        if (interrupted()) return {ended_early, ""};
+        if (the_work) the_work->forget_all();
+        return {};
     } catch (const CLI::CallForHelp& e) {
         return {app.exit(e), ""};
     } catch (const CLI::CallForVersion& e) {
@@ -78,6 +84,11 @@ Ending ending_of(CLI::App& app, int argc, char** argv) {
 
 Team* team() {
     return the_team;
+}
+
+UnfinishedWork& unfinished_work(double pause) {
+    if (!the_work) the_work.emplace(LayerCache::of_this_person(the_team), pause);
+    return *the_work;
 }
 
 int run(int argc, char** argv, Team* team) {

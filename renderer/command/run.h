@@ -1,7 +1,7 @@
 // The program: what the words of the command line ask for, done by this machine alone or by a team of them.
 #pragma once
 
-#include "paths/team.h"
+#include "results/unfinished_work.h"
 
 namespace rushlight::command {
 
@@ -10,5 +10,7 @@ int run(int argc, char** argv, Team* team);
 
 /// Machines that work on it together; null: this one alone.
 Team* team();
+/// Where long work leaves what it has, and what earlier runs left.
+UnfinishedWork& unfinished_work(double pause = UnfinishedWork::usual_pause);
 
 }  // namespace rushlight::command

@@ -1,5 +1,6 @@
 #include "paths/measure.h"
 
+#include "paths/standing.h"
 #include "paths/workers.h"
 
 #include <algorithm>
@@ -9,8 +10,6 @@ namespace rushlight {
 
 namespace {
 
-// Batches in the first round; each round after adds half of what there is.
-constexpr std::size_t first_round = 24;
 // No error can be told from fewer.
 constexpr std::size_t fewest_batches = 2;
 // A batch's walks. Which of these is best depends on the light: bounced lamps are found from the lamps, what is
@@ -99,6 +98,7 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
             trials[i].lux = from.list<float>();
             trials[i].work = from.get<double>();
         });
+    if (effort.dropped()) return usual;
     // A way that misses rare bright light looks calm: how far its mean lies off the middle one counts as
     // error too.
     const auto readings_of = [&](std::size_t t, const std::vector<std::size_t>& group) {
@@ -218,7 +218,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     easy.tell = nullptr;
     MeterResults results = measure(scene, meters, easy, usual, wanted, apart);
     const bool sure = effort.seconds <= 0 && effort.relative_error > 0 && results.reached <= effort.relative_error;
-    if (!sure && results.batches() > 0 && !effort.stopped()) {
+    if (!sure && results.batches() > 0 && !effort.stopped() && !effort.dropped()) {
         Effort rest = effort;
         if (rest.seconds > 0) rest.seconds = std::max(0.01, rest.seconds - effort.agreed(clock.seconds()));
         const Sharing best = best_sharing(scene, meters, effort, usual, wanted, apart);
@@ -245,29 +245,35 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
                      const Sharing& sharing, const HowSure& how_sure, const LastSurfaces* apart) {
     const Clock clock;
-    MeterResults results(meters.size(), layer_count(scene, apart));
+    Standing standing{MeterResults(meters.size(), layer_count(scene, apart))};
+    MeterResults& results = standing.results;
     if (meters.empty() || scene.lights.count() == 0) return results;
-    const std::string work = effort.team != nullptr ? work_key(scene, meters, effort, sharing, apart) : "";
+    const bool others = effort.team != nullptr || effort.unfinished != nullptr;
+    const std::string work = others ? work_key(scene, meters, effort, sharing, apart) : "";
     if (effort.team != nullptr) effort.team->expect_alike(work, other_work);
+    if (auto left = left_of(work, effort, results)) standing = std::move(*left);
+    if (standing.finished) return results;
+
     const std::vector<MeterPoint> expecting = with_expectations(scene, meters, effort.seed, sharing, apart);
     const double limit = effort.seconds > 0 ? effort.seconds : effort.most_seconds;
-
+    const double before = results.seconds;
+    const auto seconds = [&] { return before + clock.seconds(); };
     // Spectra of a round's batches are held until they are summed.
     constexpr std::size_t most_spectra = 2'000'000;
     const std::size_t most_a_round =
         std::max(first_round, most_spectra / std::max<std::size_t>(1, meters.size() * scene.lights.layers()));
-    std::size_t done = 0;
-    std::size_t round = first_round;
     while (true) {
-        std::vector<MeterResults::Batch> batches(round);
-        std::vector<std::vector<Spectrum>> light(round);
+        const std::size_t first = results.added();
+        const std::size_t count = std::min(standing.round_end - first, most_at_once(results, effort));
+        std::vector<MeterResults::Batch> batches(count);
+        std::vector<std::vector<Spectrum>> light(count);
         // With thousands of meters a round is long: it ends early when it must, with the batches it has.
-        const auto must_end = [&] { return effort.asked_to_stop() || clock.seconds() > limit; };
+        const auto must_end = [&] { return effort.asked_to_stop() || seconds() > limit; };
         for_each_piece_together(
-            effort, round,
+            effort, count,
             [&](std::size_t i) {
-                if (done + i >= fewest_batches && must_end()) return;
-                batches[i] = measure_batch(scene, expecting, sharing, key_of(effort.seed, done + i), light[i], apart);
+                if (first + i >= fewest_batches && must_end()) return;
+                batches[i] = measure_batch(scene, expecting, sharing, key_of(effort.seed, first + i), light[i], apart);
             },
             [&](std::size_t i, Packer& to) {
                 to.put(batches[i].lux);
@@ -278,37 +284,43 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
                 light[i] = from.list<Spectrum>();
             });
         if (effort.dropped()) return {meters.size(), layer_count(scene, apart)};
+        // What is left for another run ends with a whole batch, and all before it are there.
+        if (effort.unfinished != nullptr && results.seconds > effort.unfinished->worth_keeping() &&
+            (effort.stopped() || effort.agreed(effort.unfinished->due())))
+            leave(work, standing, effort);
         bool whole = true;
-        for (std::size_t i = 0; i < round; ++i) {
+        for (std::size_t i = 0; i < count; ++i) {
             whole = whole && !light[i].empty();
-            if (light[i].empty()) continue;
-            results.add(std::move(batches[i]), std::move(light[i]));
-            ++done;
+            if (!light[i].empty()) results.add(std::move(batches[i]), std::move(light[i]));
         }
+        results.seconds = effort.agreed(seconds());
+        if (whole && results.added() < standing.round_end && !effort.stopped()) continue;
 
+        const auto done = static_cast<double>(results.added());
         results.reached = effort.agreed(how_sure(results));
-        results.seconds = effort.agreed(clock.seconds());
-        const double per_batch = results.seconds / static_cast<double>(done);
+        const double per_batch = results.seconds / done;
         const double ratio = effort.relative_error > 0 ? results.reached / effort.relative_error : INFINITY;
         // How many batches in all the wanted error needs, by the square law, and how many there is time for.
-        const double needed = static_cast<double>(done) * ratio * ratio;
+        const double needed = done * ratio * ratio;
         if (effort.seconds <= 0 && ratio <= 1.0) break;
-        if (effort.most_batches > 0 && std::max(needed, static_cast<double>(done) + 1) > effort.most_batches) break;
+        if (effort.most_batches > 0 && std::max(needed, done + 1) > effort.most_batches) break;
         const double affordable = limit / per_batch;
         const double goal = effort.seconds > 0 ? affordable : std::min(needed, affordable);
         if (effort.tell)
-            effort.tell({std::min(1.0, static_cast<double>(done) / goal),
-                         std::max(0.0, (goal - static_cast<double>(done)) * per_batch), results.reached});
-        if (effort.stopped() || !whole || static_cast<double>(done) + 1 > affordable) {
+            effort.tell({std::min(1.0, done / goal), std::max(0.0, (goal - done) * per_batch), results.reached});
+        if (effort.stopped() || !whole || done + 1 > affordable) {
             results.cut_short = effort.stopped() || effort.seconds <= 0;
             break;
         }
         // Half of what there is, so that checks stay few; but no round so long that nobody could stop it.
-        const double half = static_cast<double>(done) * 0.5;
-        const double left = std::min(affordable - static_cast<double>(done), std::max(1.0, 2.0 / per_batch));
-        round = static_cast<std::size_t>(std::clamp(effort.seconds > 0 ? std::min(half, left) : half, 4.0, 4096.0));
-        round = std::min(round, most_a_round);
+        const double half = done * 0.5;
+        const double left = std::min(affordable - done, std::max(1.0, 2.0 / per_batch));
+        const double round = std::clamp(effort.seconds > 0 ? std::min(half, left) : half, 4.0, 4096.0);
+        standing.round_end = results.added() + std::min(static_cast<std::size_t>(round), most_a_round);
     }
+    standing.finished = !results.cut_short;
+    if (effort.unfinished != nullptr && standing.finished && results.seconds > effort.unfinished->worth_keeping())
+        leave(work, standing, effort);
     return results;
 }
 

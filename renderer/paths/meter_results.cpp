@@ -124,6 +124,9 @@ void MeterResults::pack(Packer& to) const {
     to.put(seconds);
     to.put(reached);
     to.put(added_);
+    to.put(per_batch_);
+    to.put(pending_count_);
+    to.put(pending_);
     to.put(light_);
     to.put(batches_.size());
     for (const Batch& b : batches_) to.put(b.lux);
@@ -139,9 +142,14 @@ std::optional<MeterResults> MeterResults::unpack(Unpacker& from) {
     results.seconds = from.get<double>();
     results.reached = from.get<double>();
     results.added_ = from.get<std::size_t>();
+    results.per_batch_ = from.get<std::size_t>();
+    results.pending_count_ = from.get<std::size_t>();
+    results.pending_ = from.list<double>();
     results.light_ = from.list<std::array<double, bands>>();
     const auto batches = from.get<std::size_t>();
     if (results.light_.size() != meters * sources || batches > results.most_batches()) return std::nullopt;
+    if (!results.pending_.empty() && results.pending_.size() != meters * sources) return std::nullopt;
+    if (results.pending_count_ >= results.per_batch_) return std::nullopt;
     for (std::size_t i = 0; i < batches; ++i) {
         results.batches_.push_back({from.list<float>()});
         if (results.batches_.back().lux.size() != meters * sources) return std::nullopt;

@@ -45,8 +45,8 @@ public:
     T first_says(const T& mine) {
         Packer own;
         own.put(mine);
-        Unpacker from(exchange(own.bytes).front());
-        return from.get<T>();
+        const std::vector<std::string> all = exchange(own.bytes);
+        return Unpacker(all.front()).get<T>();
     }
     /// Throws TeamError, with a sentence that ends in `otherwise`, where another machine has not what the first has.
     void expect_alike(std::string_view mine, const std::string& otherwise);

@@ -2,6 +2,7 @@
 // was ended in the middle.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -13,8 +14,13 @@ public:
     virtual ~Unfinished() = default;
     /// What was left under the fingerprint of all that the work hangs on.
     virtual std::optional<std::string> find(const std::string& key) = 0;
-    /// Whether it is time to leave something, after work of `seconds`.
-    virtual bool due(double seconds) = 0;
+    /// Whether it is time to leave something.
+    virtual bool due() const = 0;
+    /// Less work than this is sooner done again than kept, in seconds.
+    virtual double worth_keeping() const { return 0.25; }
+    /// More bytes than this are not taken.
+    virtual std::uint64_t largest() const = 0;
+    /// Replaces what was left under this key.
     virtual void keep(const std::string& key, std::string_view bytes) = 0;
 };
 

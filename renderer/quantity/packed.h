@@ -60,6 +60,7 @@ public:
     void fill(std::span<T> values) {
         copy(values.data(), values.size_bytes());
     }
+    std::size_t left() const { return left_.size(); }
     /// Whether everything that was asked for was there.
     bool sound() const { return !broken_; }
     bool finished() const { return sound() && left_.empty(); }

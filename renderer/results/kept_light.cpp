@@ -116,7 +116,7 @@ bool KeptLight::holds_layers(std::size_t points, std::size_t sources) const {
 Field KeptLight::field(const Scene& scene, std::size_t count, const Content& points, bool must_hold_layers,
                        const CollectAtPoint& collect, const Effort& effort) {
     const bool hold = must_hold_layers || holds_layers(count, scene.lights.count());
-    if (!has_setup_) return trace_field(scene, count, must_hold_layers, collect, effort);
+    if (!has_setup_) return trace_field(scene, count, must_hold_layers, collect, effort, points.key());
     const std::string name = key("field", points, effort);
     if (const auto bytes = fresh_ || !hold ? std::nullopt : cache_.find(name)) {
         Unpacker from(*bytes);
@@ -134,7 +134,7 @@ Field KeptLight::field(const Scene& scene, std::size_t count, const Content& poi
         }
     }
     ++traced_;
-    Field traced = trace_field(scene, count, hold, collect, effort);
+    Field traced = trace_field(scene, count, hold, collect, effort, points.key());
     if (!hold || traced.sources == 0) return traced;
     const std::vector<Spectrum> shares = burning(scene, traced_setup_);
     if (!traced.cut_short && field_bytes(count, traced.sources, true) <= cache_.largest() && cache_.keeps()) {

@@ -111,6 +111,11 @@ void LayerCache::keep(const std::string& key, std::string_view bytes) const {
     throw_out_oldest();
 }
 
+void LayerCache::forget(const std::string& key) const {
+    std::error_code ignored;
+    if (keeps() && (team_ == nullptr || team_->first())) fs::remove(place(key), ignored);
+}
+
 void LayerCache::throw_out_oldest() const {
     struct Entry {
         fs::path path;

@@ -33,6 +33,7 @@ public:
     std::optional<std::string> find(const std::string& key) const;
     /// Put in its place whole, or not at all; a full or read-only disk is no error.
     void keep(const std::string& key, std::string_view bytes) const;
+    void forget(const std::string& key) const;
 
 private:
     std::optional<std::string> look_up(const std::string& key) const;

@@ -13,6 +13,7 @@
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
+#include <functional>
 #include <sstream>
 #include <string>
 #include <thread>
@@ -74,11 +75,14 @@ inline std::string text_of(std::FILE* file) {
     return text;
 }
 
-/// A signal to the program, after so many seconds.
+/// A signal to the program, as soon as it is time: asked every few milliseconds, with the seconds it has run.
 struct Signal {
     int number = 0;
-    double after = 0;
+    std::function<bool(double)> when;
 };
+inline std::function<bool(double)> after(double seconds) {
+    return [=](double passed) { return passed >= seconds; };
+}
 
 /// Runs a program in this folder, with `more` in its environment.
 inline Answer run(const Scratch& scratch, std::vector<std::string> all, const std::vector<std::string>& more,
@@ -108,7 +112,8 @@ inline Answer run(const Scratch& scratch, std::vector<std::string> all, const st
     std::vector<char*> environment;
     for (std::string& s : surroundings) environment.push_back(s.data());
     environment.push_back(nullptr);
-    const int failed = ::posix_spawnp(&child, all.front().c_str(), &actions, nullptr, arguments.data(), environment.data());
+    const int failed =
+        ::posix_spawnp(&child, all.front().c_str(), &actions, nullptr, arguments.data(), environment.data());
     posix_spawn_file_actions_destroy(&actions);
     if (failed != 0) {
         ADD_FAILURE() << "cannot run " << all.front();
@@ -117,7 +122,7 @@ inline Answer run(const Scratch& scratch, std::vector<std::string> all, const st
     int status = 0;
     bool sent = signal.number == 0;
     while (::waitpid(child, &status, WNOHANG) == 0) {
-        if (!sent && passed() >= signal.after) {
+        if (!sent && signal.when(passed())) {
             ::kill(child, signal.number);
             sent = true;
         }
@@ -141,7 +146,8 @@ inline Answer rushlight(const Scratch& scratch, const std::vector<std::string>& 
     std::vector<std::string> all{RUSHLIGHT_BUILD "/rushlight"};
     all.insert(all.end(), words.begin(), words.end());
     const bool interrupt = interrupt_after > 0;
-    return run(scratch, all, {"XDG_CACHE_HOME=" + cache}, interrupt ? Signal{SIGINT, interrupt_after} : Signal{});
+    return run(scratch, all, {"XDG_CACHE_HOME=" + cache},
+               interrupt ? Signal{SIGINT, after(interrupt_after)} : Signal{});
 }
 
 inline std::string scene(const std::string& name) {

@@ -97,8 +97,8 @@ TEST(Machines, ALostMachineEndsTheRestWithASentence) {
 TEST(Machines, StopAndKeepWhatWasReached) {
     const Scratch here;
     here.with("f.toml", file);
-    const Answer a =
-        on_machines(2, here, {"frame", "f.toml", "--error", "0.1%", "--width", "64", "-o", "f.png"}, "", {SIGUSR1, 3});
+    const Answer a = on_machines(2, here, {"frame", "f.toml", "--error", "0.1%", "--width", "64", "-o", "f.png"}, "",
+                                 {SIGUSR1, after(3)});
     EXPECT_EQ(a.status, 130) << a;
     EXPECT_TRUE(a.says("Stopped at your request")) << a;
     EXPECT_TRUE(fs::exists(here / "f.png") && fs::exists(here / "f.exr")) << a;
