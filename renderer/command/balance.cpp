@@ -2,6 +2,7 @@
 
 #include "command/commands.h"
 #include "command/options.h"
+#include "command/run.h"
 #include "pictures/balance_text.h"
 #include "pictures/write_file.h"
 #include "results/readings.h"
@@ -47,7 +48,8 @@ void run(const BalanceOptions& o) {
     const Effort effort = o.effort.effort(0.01, 0, "balance");
     if (!o.output.empty()) expect_writable(o.output);
     tell_remarks(file.remarks());
-    const Balance found = balance(setup, sheets_to_match(file, setup, effort), effort, LayerCache::of_this_person());
+    const Balance found =
+        balance(setup, sheets_to_match(file, setup, effort), effort, LayerCache::of_this_person(team()));
     const std::string said = o.json ? json(found) : text(found);
     if (o.output.empty())
         std::fputs(said.c_str(), stdout);

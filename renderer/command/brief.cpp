@@ -2,6 +2,7 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
+#include "command/run.h"
 #include "pictures/brief_data.h"
 #include "pictures/brief_page.h"
 #include "pictures/brief_pages.h"
@@ -92,12 +93,13 @@ void brief(const BriefOptions& o) {
     const std::filesystem::path folder = o.output;
     expect_own_folder(folder);
     const Effort effort = o.effort.effort(0, wish.seconds, "brief");
+    if (o.fresh) unfinished_work().begin_anew();
     for (auto& options : plan.setups)
         for (Setup& s : options) s = as_measured(with(o.light.what_if, s), effort);
     std::fprintf(stderr, "%zu set-up%s with %zu options in all: about %.0f s\n", plan.setups.size(),
                  plan.setups.size() == 1 ? "" : "s", plan.options(), plan.seconds);
 
-    Brief b = make_brief(file, plan, wish, effort, o.fresh ? LayerCache({}) : LayerCache::of_this_person());
+    Brief b = make_brief(file, plan, wish, effort, o.fresh ? LayerCache({}) : LayerCache::of_this_person(team()));
     if (interrupted()) {
         std::fprintf(stderr, "rushlight: stopped; no brief was written, as half a one misleads\n");
         return;

@@ -1,7 +1,9 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
+#include "command/run.h"
 #include "desk/own_addresses.h"
 #include "desk/server.h"
+#include "setup/where.h"
 
 #include <fcntl.h>
 #include <poll.h>
@@ -63,6 +65,8 @@ void wait_for_the_end(desk::Server& own, desk::Server* shared) {
 }
 
 void run(const DeskOptions& o) {
+    if (team() != nullptr)
+        throw InputError("the desk works on one machine alone: start it with rushlight instead of rushlight-mpi");
     desk::Desk desk(o.file.empty() ? std::nullopt : std::optional<std::filesystem::path>(o.file));
     desk::Server own(desk, {false, o.port, o.page});
     own.start();

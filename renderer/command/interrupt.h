@@ -1,4 +1,5 @@
-// Ctrl-C: the first keeps what was reached, the second ends at once.
+// Ctrl-C: the first keeps what was reached, the second ends at once. On several machines whoever starts them takes
+// Ctrl-C for itself; SIGUSR1 does the same there.
 #pragma once
 
 #include <atomic>

@@ -1,6 +1,7 @@
 #include "command/options.h"
 
 #include "command/interrupt.h"
+#include "command/run.h"
 #include "pictures/write_file.h"
 #include "results/calibration.h"
 #include "setup/measures.h"
@@ -111,11 +112,12 @@ void LightOptions::add_to(CLI::App& command) {
 }
 
 Lit lit(const Setup& as_in_file, const LightOptions& options) {
+    if (options.fresh) unfinished_work().begin_anew();
     Lit l;
     l.setup = with(options.what_if, as_in_file);
     const Setup traced = options.fresh ? l.setup : to_trace(as_in_file, l.setup);
     l.scene = build_scene(traced);
-    l.light = KeptLight(traced, l.setup, LayerCache::of_this_person(), options.fresh);
+    l.light = KeptLight(traced, l.setup, LayerCache::of_this_person(team()), options.fresh);
     return l;
 }
 
@@ -131,6 +133,7 @@ void EffortOptions::add_to(CLI::App& command, const std::string& error_help) {
         ->capture_default_str();
     command.add_option("--threads", threads, "how many; all if left out. The answer does not depend on it")
         ->check(CLI::Range(0, 1024));
+    command.add_option("--keep-every", keep_every, "for developers: how often long work is kept")->group("");
 }
 
 Effort EffortOptions::effort(double usual_error, double usual_seconds, const char* verb) const {
@@ -146,6 +149,8 @@ Effort EffortOptions::effort(double usual_error, double usual_seconds, const cha
         e.seconds = seconds(time);
     }
     e.stop = &interrupt_flag();
+    e.team = team();
+    e.unfinished = &unfinished_work(keep_every.empty() ? UnfinishedWork::usual_pause : seconds(keep_every));
     if (isatty(STDERR_FILENO) != 0)
         e.tell = [verb, last = Clock(), shown = -1.0](const Progress& p) mutable {
             // Ten times a second is as often as an eye can read.

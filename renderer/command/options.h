@@ -45,7 +45,7 @@ struct Lit {
 Lit lit(const Setup& as_in_file, const LightOptions& options);
 
 struct EffortOptions {
-    std::string error, time;
+    std::string error, time, keep_every;
     std::uint64_t seed = 1;
     int threads = 0;
     void add_to(CLI::App& command, const std::string& error_help);

@@ -1,6 +1,9 @@
 // How long to go on: until every number is sure enough, or until the time is up, or until somebody says stop.
 #pragma once
 
+#include "paths/team.h"
+#include "paths/unfinished.h"
+
 #include <atomic>
 #include <chrono>
 #include <cstdint>
@@ -25,9 +28,24 @@ struct Effort {
     const std::atomic<bool>* drop = nullptr;    // set when nobody wants the answer any more: it ends at once, worthless
     std::function<void(const Progress&)> tell;  // may be empty
 
+    Team* team = nullptr;              // machines that work on it together; none: this one alone
+    Unfinished* unfinished = nullptr;  // where it leaves what it has, and goes on from; may be none
+
     bool dropped() const { return drop != nullptr && drop->load(std::memory_order_relaxed); }
-    bool stopped() const { return stop != nullptr && stop->load(std::memory_order_relaxed); }
+    /// The same on all machines; asked_to_stop() is what this one heard.
+    bool stopped() const { return team != nullptr ? team->stopped() : asked_to_stop(); }
+    bool asked_to_stop() const { return stop != nullptr && stop->load(std::memory_order_relaxed); }
+    /// What the first machine has instead of what this one has: its clock, its rounding.
+    template <Plain T>
+    T agreed(const T& mine) const {
+        return team != nullptr ? team->first_says(mine) : mine;
+    }
 };
+
+/// What is said of a machine of the team that would measure something else.
+inline constexpr const char* other_work =
+    "reads another set-up file than the first, or other models, kit or luminaires beside it, or has a processor that "
+    "rounds otherwise: all machines need the same";
 
 /// Wall time since it was made.
 class Clock {

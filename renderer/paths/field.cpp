@@ -3,6 +3,7 @@
 #include "paths/measure.h"
 #include "paths/workers.h"
 #include "quantity/colour.h"
+#include "quantity/content.h"
 
 #include <algorithm>
 #include <cmath>
@@ -13,6 +14,21 @@ namespace {
 
 constexpr std::uint32_t light_paths_a_pass = 2048;
 constexpr std::size_t points_a_piece = 1024;
+
+/// Points that are one piece of work.
+struct Points {
+    std::size_t begin, end;
+};
+std::size_t pieces_of(std::size_t points) {
+    return (points + points_a_piece - 1) / points_a_piece;
+}
+Points points_of(std::size_t piece, std::size_t points) {
+    return {piece * points_a_piece, std::min(points, (piece + 1) * points_a_piece)};
+}
+template <class T>
+std::span<T> part(std::vector<T>& all, Points of) {
+    return std::span(all).subspan(of.begin, of.end - of.begin);
+}
 
 /// Light paths of a pass, traced in pieces and joined in order.
 LightPaths trace_pool(const Scene& scene, const Effort& effort, std::uint64_t key, const Sharing& sharing) {
@@ -44,6 +60,12 @@ struct PointSums {
     double sum = 0, squares = 0;
 };
 
+/// Of every point; and of every source by itself, [source][point], where layers are kept.
+struct FieldSums {
+    std::vector<PointSums> all;
+    std::vector<std::vector<PointSums>> of_source;
+};
+
 double error_of(const PointSums& s, double n) {
     const double mean = s.sum / n;
     const double variance = n > 1 ? std::max(0.0, (s.squares - n * mean * mean) / (n - 1)) : INFINITY;
@@ -57,13 +79,125 @@ void add_to(PointSums& s, float here, bool first_pass) {
     s.squares += off * off;
 }
 
-void finish(Field& field, const std::vector<PointSums>& sums) {
+/// Means and errors of all points, on all machines: each knows the sums of its own.
+void finish(Field& field, const FieldSums& sums, const Effort& effort) {
     const auto n = static_cast<double>(field.passes);
-    for (std::size_t p = 0; p < field.points; ++p) {
-        field.mean[p] = static_cast<float>(sums[p].sum / n + static_cast<double>(sums[p].first));
-        field.error[p] = static_cast<float>(error_of(sums[p], n));
-    }
+    for_each_piece_together(
+        effort, pieces_of(field.points),
+        [&](std::size_t piece) {
+            const Points points = points_of(piece, field.points);
+            for (std::size_t p = points.begin; p < points.end; ++p) {
+                field.mean[p] = static_cast<float>(sums.all[p].sum / n + static_cast<double>(sums.all[p].first));
+                field.error[p] = static_cast<float>(error_of(sums.all[p], n));
+            }
+        },
+        [&](std::size_t piece, Packer& to) {
+            const Points points = points_of(piece, field.points);
+            to.put_all(part(field.mean, points));
+            to.put_all(part(field.error, points));
+        },
+        [&](std::size_t piece, Unpacker& from) {
+            const Points points = points_of(piece, field.points);
+            from.fill(part(field.mean, points));
+            from.fill(part(field.error, points));
+        });
     reckon_noise(field);
+    field.noise = effort.agreed(field.noise);
+}
+
+/// The same of the layers, one source after the other: all at once would take as much memory again.
+void finish_layers(Field& field, const FieldSums& sums, const Effort& effort) {
+    const auto passes = static_cast<float>(field.passes);
+    for (std::size_t source = 0; source < field.sources; ++source) {
+        std::vector<Spectrum>& layer = field.layers[source];
+        std::vector<Vec3>& bounced = field.bounced[source];
+        std::vector<float>& own_error = field.own_error[source];
+        for_each_piece_together(
+            effort, pieces_of(field.points),
+            [&](std::size_t piece) {
+                const Points points = points_of(piece, field.points);
+                for (std::size_t p = points.begin; p < points.end; ++p) {
+                    layer[p] *= 1.0F / passes;
+                    bounced[p] /= passes;
+                    own_error[p] = static_cast<float>(error_of(sums.of_source[source][p], field.passes));
+                    if (source == 0) field.soft[p] /= passes;
+                }
+            },
+            [&](std::size_t piece, Packer& to) {
+                const Points points = points_of(piece, field.points);
+                to.put_all(part(layer, points));
+                to.put_all(part(bounced, points));
+                to.put_all(part(own_error, points));
+                if (source == 0) to.put_all(part(field.soft, points));
+            },
+            [&](std::size_t piece, Unpacker& from) {
+                const Points points = points_of(piece, field.points);
+                from.fill(part(layer, points));
+                from.fill(part(bounced, points));
+                from.fill(part(own_error, points));
+                if (source == 0) from.fill(part(field.soft, points));
+            });
+    }
+}
+
+/// Calls `act` with every array that sums of this piece stand in, a source's own or, with the first, those of all.
+template <class Act>
+void each_sum(Field& field, FieldSums& sums, std::size_t source, Points points, const Act& act) {
+    if (source == 0) {
+        act(part(sums.all, points));
+        if (!field.soft.empty()) act(part(field.soft, points));
+    }
+    if (field.layers.empty()) return;
+    act(part(field.layers[source], points));
+    act(part(field.bounced[source], points));
+    act(part(sums.of_source[source], points));
+}
+
+/// What there is after some passes, for another run to go on from: first everybody tells of its own points.
+void leave(const std::string& work, Field& field, FieldSums& sums, const Effort& effort) {
+    if (field_bytes(field.points, field.sources, !field.layers.empty()) > effort.unfinished->largest()) return;
+    Packer all;
+    all.put(field.passes);
+    all.put(field.seconds);
+    for (std::size_t source = 0; source < (field.layers.empty() ? 1 : field.sources); ++source) {
+        for_each_piece_together(
+            effort, pieces_of(field.points), [](std::size_t) {},
+            [&](std::size_t piece, Packer& to) {
+                each_sum(field, sums, source, points_of(piece, field.points), [&](auto sum) { to.put_all(sum); });
+            },
+            [&](std::size_t piece, Unpacker& from) {
+                each_sum(field, sums, source, points_of(piece, field.points), [&](auto sum) { from.fill(sum); });
+            });
+        each_sum(field, sums, source, {0, field.points}, [&](auto sum) { all.put_all(sum); });
+    }
+    effort.unfinished->keep(work, all.bytes);
+}
+
+/// Goes on from there. What is there but not sound is as good as nothing.
+void take_up(const std::string& work, Field& field, FieldSums& sums, const Effort& effort) {
+    const auto bytes = effort.unfinished->find(work);
+    if (!bytes) return;
+    Unpacker from(*bytes);
+    const auto passes = from.get<std::uint32_t>();
+    const auto seconds = from.get<double>();
+    std::size_t expected = 0;
+    const std::size_t sources = field.layers.empty() ? 1 : field.sources;
+    const auto everywhere = [&](const auto& act) {
+        for (std::size_t source = 0; source < sources; ++source) each_sum(field, sums, source, {0, field.points}, act);
+    };
+    everywhere([&](auto sum) { expected += sum.size_bytes(); });
+    if (!from.sound() || from.left() != expected || passes == 0) return;
+    everywhere([&](auto sum) { from.fill(sum); });
+    field.passes = passes;
+    field.seconds = seconds;
+}
+
+/// Fingerprint of the work.
+std::string work_key(const Scene& scene, std::size_t points, bool keep_layers, const Effort& effort,
+                     const std::string& where) {
+    return (Content() << "field" << scene.key() << points << where << keep_layers << effort.relative_error
+                      << effort.seconds << effort.seed)
+        .key();
 }
 
 }  // namespace
@@ -76,13 +210,13 @@ std::uint64_t field_bytes(std::size_t points, std::size_t sources, bool keep_lay
 }
 
 Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, const CollectAtPoint& collect,
-                  const Effort& effort) {
+                  const Effort& effort, const std::string& where) {
     return trace_field(scene, points, keep_layers, collect, effort,
-                       sharing_for(scene, effort.seed, light_paths_a_pass, 1).for_fields());
+                       sharing_for(scene, effort.seed, light_paths_a_pass, 1).for_fields(), where);
 }
 
 Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, const CollectAtPoint& collect,
-                  const Effort& effort, const Sharing& sharing) {
+                  const Effort& effort, const Sharing& sharing, const std::string& where) {
     const Clock clock;
     Field field;
     field.points = points;
@@ -97,20 +231,25 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
         field.bounced.assign(field.sources, std::vector<Vec3>(points, Vec3(0, 0, 0)));
         field.own_error.assign(field.sources, std::vector<float>(points, INFINITY));
     }
-    std::vector<PointSums> sums(points);
-    std::vector<PointSums> own_sums(keep_layers ? points * field.sources : 0);
+    FieldSums sums{std::vector<PointSums>(points), {}};
+    if (keep_layers) sums.of_source.assign(field.sources, std::vector<PointSums>(points));
     if (field.sources == 0 || points == 0) return field;
 
-    const std::size_t pieces = (points + points_a_piece - 1) / points_a_piece;
+    const bool others = effort.team != nullptr || effort.unfinished != nullptr;
+    const std::string work = others ? work_key(scene, points, keep_layers, effort, where) : "";
+    if (effort.team != nullptr) effort.team->expect_alike(work, other_work);
+    const bool may_be_left = effort.unfinished != nullptr && !where.empty();
+    if (may_be_left) take_up(work, field, sums, effort);
+    const double before = field.seconds;
     const double limit = effort.seconds > 0 ? effort.seconds : effort.most_seconds;
     while (true) {
         const std::uint32_t pass = field.passes;
         const LightPaths pool = trace_pool(scene, effort, key_of(key_of(effort.seed, 0x706F6F6CU), pass), sharing);
-        for_each_piece(effort, pieces, [&](std::size_t piece) {
+        for_each_own_piece(effort, pieces_of(points), [&](std::size_t piece) {
             std::vector<Spectrum> layers(field.sources);
             std::vector<Spectrum> bounced(keep_layers ? field.sources : 0);
-            const std::size_t end = std::min(points, (piece + 1) * points_a_piece);
-            for (std::size_t p = piece * points_a_piece; p < end; ++p) {
+            const Points own = points_of(piece, points);
+            for (std::size_t p = own.begin; p < own.end; ++p) {
                 std::fill(layers.begin(), layers.end(), Spectrum{});
                 Sampler sampler(key_of(effort.seed, p), pass);
                 std::fill(bounced.begin(), bounced.end(), Spectrum{});
@@ -122,21 +261,21 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
                     const float brings = photometric(layers[s]);
                     here += brings;
                     if (!keep_layers) continue;
-                    add_to(own_sums[p * field.sources + s], brings, pass == 0);
+                    add_to(sums.of_source[s][p], brings, pass == 0);
                     if (brings == 0) continue;
                     field.layers[s][p] += layers[s];
                     field.bounced[s][p] += as_vector(tristimulus(bounced[s]));
                 }
-                add_to(sums[p], here, pass == 0);
+                add_to(sums.all[p], here, pass == 0);
             }
         });
         if (effort.dropped()) return Field{};
         ++field.passes;
-        field.seconds = clock.seconds();
+        field.seconds = before + effort.agreed(clock.seconds());
         const double a_pass = field.seconds / field.passes;
         double goal = limit / a_pass;
         if (field.passes >= 4 && effort.seconds <= 0) {
-            finish(field, sums);
+            finish(field, sums, effort);
             if (field.noise <= effort.relative_error) break;
             const double ratio = field.noise / effort.relative_error;
             goal = std::min(goal, field.passes * ratio * ratio);
@@ -144,6 +283,8 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
         if (effort.tell)
             effort.tell(
                 {std::min(1.0, field.passes / goal), std::max(0.0, (goal - field.passes) * a_pass), field.noise});
+        if (may_be_left && (effort.stopped() || effort.agreed(effort.unfinished->due())))
+            leave(work, field, sums, effort);
         if (effort.stopped()) {
             field.cut_short = true;
             break;
@@ -153,17 +294,9 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
             break;
         }
     }
-    finish(field, sums);
-    for_each_piece(effort, field.layers.size(), [&](std::size_t source) {
-        for (std::size_t p = 0; p < points; ++p) {
-            field.layers[source][p] *= 1.0F / static_cast<float>(field.passes);
-            field.bounced[source][p] /= static_cast<float>(field.passes);
-            field.own_error[source][p] =
-                static_cast<float>(error_of(own_sums[p * field.sources + source], field.passes));
-        }
-    });
-    for (Vec3& v : field.soft) v /= static_cast<float>(field.passes);
-    field.seconds = clock.seconds();
+    finish(field, sums, effort);
+    if (keep_layers) finish_layers(field, sums, effort);
+    field.seconds = before + clock.seconds();
     return field;
 }
 

@@ -10,6 +10,7 @@
 #include <functional>
 #include <optional>
 #include <span>
+#include <string>
 #include <vector>
 
 namespace rushlight {
@@ -42,11 +43,12 @@ std::optional<Field> unpack_field(Unpacker& from);
 using CollectAtPoint = std::function<void(std::size_t point, const LightPaths& pool, const Sharing& sharing,
                                           Sampler& sampler, std::span<Spectrum> layers, LightApart& apart)>;
 
+/// `where` is a fingerprint of where the points lie; without one the work is not left for another run to go on with.
 Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, const CollectAtPoint& collect,
-                  const Effort& effort);
+                  const Effort& effort, const std::string& where = "");
 /// With the work shared as told: for tests and benchmarks.
 Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, const CollectAtPoint& collect,
-                  const Effort& effort, const Sharing& sharing);
+                  const Effort& effort, const Sharing& sharing, const std::string& where = "");
 
 /// Bytes a field will take, known before it is traced.
 std::uint64_t field_bytes(std::size_t points, std::size_t sources, bool keep_layers);

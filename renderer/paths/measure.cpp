@@ -1,5 +1,6 @@
 #include "paths/measure.h"
 
+#include "paths/standing.h"
 #include "paths/workers.h"
 
 #include <algorithm>
@@ -9,8 +10,6 @@ namespace rushlight {
 
 namespace {
 
-// Batches in the first round; each round after adds half of what there is.
-constexpr std::size_t first_round = 24;
 // No error can be told from fewer.
 constexpr std::size_t fewest_batches = 2;
 // A batch's walks. Which of these is best depends on the light: bounced lamps are found from the lamps, what is
@@ -78,7 +77,7 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
     };
     const std::size_t sources = layer_count(scene, apart);
     std::vector<Trial> trials(tried.size() * batches_to_try);
-    for_each_piece(effort, trials.size(), [&](std::size_t i) {
+    const auto run = [&](std::size_t i) {
         const Sharing& s = tried[i / batches_to_try];
         const std::uint64_t before = RayScene::rays_of_this_thread();
         std::vector<Spectrum> light;
@@ -88,7 +87,18 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
         if (s.light_paths > 0)
             trials[i].work +=
                 0.25 / static_cast<double>(s.one_candidate()) * s.light_paths * static_cast<double>(meters.size());
-    });
+    };
+    for_each_piece_together(
+        effort, trials.size(), run,
+        [&](std::size_t i, Packer& to) {
+            to.put(trials[i].lux);
+            to.put(trials[i].work);
+        },
+        [&](std::size_t i, Unpacker& from) {
+            trials[i].lux = from.list<float>();
+            trials[i].work = from.get<double>();
+        });
+    if (effort.dropped()) return usual;
     // A way that misses rare bright light looks calm: how far its mean lies off the middle one counts as
     // error too.
     const auto readings_of = [&](std::size_t t, const std::vector<std::size_t>& group) {
@@ -128,7 +138,7 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
             best = t;
         }
     }
-    return tried[best];
+    return tried[effort.agreed(best)];
 }
 
 /// A first look at every meter, so that later rays know what is worth tracing.
@@ -145,6 +155,16 @@ std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterP
         for (std::size_t s = 0; s < sources; ++s) meters[m].expected += first.lux[m * sources + s];
     }
     return meters;
+}
+
+/// Fingerprint of all that the batches hang on, and of how many there will be.
+std::string work_key(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
+                     const Sharing& sharing, const LastSurfaces* apart) {
+    Content content;
+    content << "measure" << scene.key() << effort.relative_error << effort.seconds << effort.most_batches << effort.seed
+            << sharing.light_paths << sharing.camera_paths << sharing.looks;
+    add_content(content, meters, {}, apart);
+    return content.key();
 }
 
 /// The error of the group's mean against all that its meters read, what they read besides included.
@@ -165,150 +185,6 @@ Wanted or_each(Wanted wanted, std::size_t meters) {
     return wanted;
 }
 
-MeterResults::MeterResults(std::size_t meters, std::size_t sources)
-    : meters_(meters), sources_(sources), light_(meters * sources) {}
-
-std::size_t MeterResults::most_batches() const {
-    constexpr std::size_t fewest = 128, most = 4096, most_numbers = 8'000'000;
-    const std::size_t fits = most_numbers / std::max<std::size_t>(1, meters_ * sources_);
-    return std::clamp(fits / 2 * 2, fewest, most);
-}
-
-double MeterResults::batch_mean(std::size_t batch, std::span<const std::size_t> meters) const {
-    double sum = 0;
-    for (const std::size_t m : meters)
-        for (std::size_t s = 0; s < sources_; ++s) sum += static_cast<double>(batches_[batch].lux[m * sources_ + s]);
-    return sum / static_cast<double>(meters.size());
-}
-
-void MeterResults::add(Batch batch, std::vector<Spectrum> light) {
-    for (std::size_t i = 0; i < light.size(); ++i)
-        for (std::size_t b = 0; b < bands; ++b) light_[i][b] += static_cast<double>(light[i].band[b]);
-    ++added_;
-
-    pending_.resize(batch.lux.size(), 0.0);
-    for (std::size_t i = 0; i < batch.lux.size(); ++i) pending_[i] += static_cast<double>(batch.lux[i]);
-    if (++pending_count_ < per_batch_) return;
-    for (std::size_t i = 0; i < batch.lux.size(); ++i)
-        batch.lux[i] = static_cast<float>(pending_[i] / static_cast<double>(per_batch_));
-    std::fill(pending_.begin(), pending_.end(), 0.0);
-    pending_count_ = 0;
-    batches_.push_back(std::move(batch));
-    if (batches_.size() < most_batches()) return;
-    for (std::size_t i = 0; i < batches_.size() / 2; ++i)
-        for (std::size_t k = 0; k < batches_[i].lux.size(); ++k)
-            batches_[i].lux[k] = 0.5F * (batches_[2 * i].lux[k] + batches_[2 * i + 1].lux[k]);
-    batches_.resize(batches_.size() / 2);
-    per_batch_ *= 2;
-}
-
-Measured MeterResults::all(std::span<const std::size_t> meters) const {
-    std::vector<double> estimates(batches_.size());
-    for (std::size_t b = 0; b < batches_.size(); ++b) estimates[b] = batch_mean(b, meters);
-    return mean_of(estimates);
-}
-
-Measured MeterResults::of(std::size_t meter, std::span<const std::size_t> sources) const {
-    std::vector<double> estimates(batches_.size());
-    for (std::size_t b = 0; b < batches_.size(); ++b)
-        for (const std::size_t s : sources) estimates[b] += static_cast<double>(batches_[b].lux[meter * sources_ + s]);
-    return mean_of(estimates);
-}
-
-Spectrum MeterResults::light(std::size_t meter, std::size_t source) const {
-    Spectrum mean;
-    for (int b = 0; b < bands; ++b)
-        mean[b] = added_ > 0 ? static_cast<float>(light_[meter * sources_ + source][static_cast<std::size_t>(b)] /
-                                                  static_cast<double>(added_))
-                             : 0.0F;
-    return mean;
-}
-
-Spectrum MeterResults::light(std::size_t meter) const {
-    Spectrum sum;
-    for (std::size_t s = 0; s < sources_; ++s) sum += light(meter, s);
-    return sum;
-}
-
-Measured MeterResults::stops(std::span<const std::size_t> over, std::span<const std::size_t> under) const {
-    const auto n = static_cast<double>(batches_.size());
-    std::vector<double> a(batches_.size());
-    std::vector<double> b(batches_.size());
-    double sum_a = 0;
-    double sum_b = 0;
-    for (std::size_t i = 0; i < batches_.size(); ++i) {
-        sum_a += a[i] = batch_mean(i, over);
-        sum_b += b[i] = batch_mean(i, under);
-    }
-    Measured m{std::log2(sum_a / sum_b), INFINITY};
-    if (batches_.size() < 2) return m;
-    double squares = 0;
-    for (std::size_t i = 0; i < batches_.size(); ++i) {
-        const double without = std::log2((sum_a - a[i]) / (sum_b - b[i]));
-        squares += (without - m.value) * (without - m.value);
-    }
-    m.error = std::sqrt(squares * (n - 1) / n);
-    return m;
-}
-
-MeterResults MeterResults::relit(std::span<const Spectrum> share) const {
-    MeterResults relit = *this;
-    for (std::size_t i = 0; i < light_.size(); ++i) {
-        const Spectrum& passed = share[i % sources_];
-        if (passed == Spectrum{1.0F}) continue;
-        double before = 0;
-        double after = 0;
-        for (std::size_t b = 0; b < bands; ++b) {
-            const double weight = luminous_efficacy * y_bar[b];
-            before += weight * light_[i][b];
-            relit.light_[i][b] = light_[i][b] * static_cast<double>(passed.band[b]);
-            after += weight * relit.light_[i][b];
-        }
-        const double ratio = before > 0 ? after / before : 0.0;
-        for (Batch& batch : relit.batches_)
-            batch.lux[i] = static_cast<float>(static_cast<double>(batch.lux[i]) * ratio);
-    }
-    return relit;
-}
-
-double MeterResults::worst_error(std::span<const std::vector<std::size_t>> wanted) const {
-    double worst = 0;
-    for (const auto& group : wanted) worst = std::max(worst, all(group).relative_error());
-    return worst;
-}
-
-void MeterResults::pack(Packer& to) const {
-    to.put(meters_);
-    to.put(sources_);
-    to.put(seconds);
-    to.put(reached);
-    to.put(added_);
-    to.put(light_);
-    to.put(batches_.size());
-    for (const Batch& b : batches_) to.put(b.lux);
-}
-
-std::optional<MeterResults> MeterResults::unpack(Unpacker& from) {
-    const auto meters = from.get<std::size_t>();
-    const auto sources = from.get<std::size_t>();
-    if (!from.sound() || meters > 10'000'000 || sources > 1'000'000) return std::nullopt;
-    MeterResults results(0, 0);
-    results.meters_ = meters;
-    results.sources_ = sources;
-    results.seconds = from.get<double>();
-    results.reached = from.get<double>();
-    results.added_ = from.get<std::size_t>();
-    results.light_ = from.list<std::array<double, bands>>();
-    const auto batches = from.get<std::size_t>();
-    if (results.light_.size() != meters * sources || batches > results.most_batches()) return std::nullopt;
-    for (std::size_t i = 0; i < batches; ++i) {
-        results.batches_.push_back({from.list<float>()});
-        if (results.batches_.back().lux.size() != meters * sources) return std::nullopt;
-    }
-    if (!from.sound()) return std::nullopt;
-    return results;
-}
-
 Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_paths, std::uint32_t camera_paths) {
     Sharing sharing{light_paths, camera_paths, 1.0F};
     bool any = false;
@@ -322,6 +198,15 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
     return sharing;
 }
 
+void add_content(Content& content, const std::vector<MeterPoint>& meters, const Wanted& wanted,
+                 const LastSurfaces* apart) {
+    for (const MeterPoint& m : meters)
+        content << m.kind << m.at << m.facing << m.spot_radius << m.expected << m.besides;
+    content << wanted.size();
+    for (const auto& group : wanted) content << group;
+    if (apart != nullptr) content << apart->names << apart->of_part << apart->beyond;
+}
+
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort, Wanted wanted,
                      const LastSurfaces* apart) {
     const Clock clock;
@@ -333,9 +218,9 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     easy.tell = nullptr;
     MeterResults results = measure(scene, meters, easy, usual, wanted, apart);
     const bool sure = effort.seconds <= 0 && effort.relative_error > 0 && results.reached <= effort.relative_error;
-    if (!sure && results.batches() > 0 && !effort.stopped()) {
+    if (!sure && results.batches() > 0 && !effort.stopped() && !effort.dropped()) {
         Effort rest = effort;
-        if (rest.seconds > 0) rest.seconds = std::max(0.01, rest.seconds - clock.seconds());
+        if (rest.seconds > 0) rest.seconds = std::max(0.01, rest.seconds - effort.agreed(clock.seconds()));
         const Sharing best = best_sharing(scene, meters, effort, usual, wanted, apart);
         // Another seed: what was found out must not be counted again.
         rest.seed = key_of(effort.seed, 1);
@@ -360,56 +245,82 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
                      const Sharing& sharing, const HowSure& how_sure, const LastSurfaces* apart) {
     const Clock clock;
-    MeterResults results(meters.size(), layer_count(scene, apart));
+    Standing standing{MeterResults(meters.size(), layer_count(scene, apart))};
+    MeterResults& results = standing.results;
     if (meters.empty() || scene.lights.count() == 0) return results;
+    const bool others = effort.team != nullptr || effort.unfinished != nullptr;
+    const std::string work = others ? work_key(scene, meters, effort, sharing, apart) : "";
+    if (effort.team != nullptr) effort.team->expect_alike(work, other_work);
+    if (auto left = left_of(work, effort, results)) standing = std::move(*left);
+    if (standing.finished) return results;
+
     const std::vector<MeterPoint> expecting = with_expectations(scene, meters, effort.seed, sharing, apart);
     const double limit = effort.seconds > 0 ? effort.seconds : effort.most_seconds;
-
+    const double before = results.seconds;
+    const auto seconds = [&] { return before + clock.seconds(); };
     // Spectra of a round's batches are held until they are summed.
     constexpr std::size_t most_spectra = 2'000'000;
     const std::size_t most_a_round =
         std::max(first_round, most_spectra / std::max<std::size_t>(1, meters.size() * scene.lights.layers()));
-    std::size_t done = 0;
-    std::size_t round = first_round;
     while (true) {
-        std::vector<MeterResults::Batch> batches(round);
-        std::vector<std::vector<Spectrum>> light(round);
+        const std::size_t first = results.added();
+        const std::size_t count = std::min(standing.round_end - first, most_at_once(results, effort));
+        std::vector<MeterResults::Batch> batches(count);
+        std::vector<std::vector<Spectrum>> light(count);
         // With thousands of meters a round is long: it ends early when it must, with the batches it has.
-        const auto must_end = [&] { return effort.stopped() || clock.seconds() > limit; };
-        for_each_piece(effort, round, [&](std::size_t i) {
-            if (done + i >= fewest_batches && must_end()) return;
-            batches[i] = measure_batch(scene, expecting, sharing, key_of(effort.seed, done + i), light[i], apart);
-        });
+        const auto must_end = [&] { return effort.asked_to_stop() || seconds() > limit; };
+        for_each_piece_together(
+            effort, count,
+            [&](std::size_t i) {
+                if (first + i >= fewest_batches && must_end()) return;
+                batches[i] = measure_batch(scene, expecting, sharing, key_of(effort.seed, first + i), light[i], apart);
+            },
+            [&](std::size_t i, Packer& to) {
+                to.put(batches[i].lux);
+                to.put(light[i]);
+            },
+            [&](std::size_t i, Unpacker& from) {
+                batches[i].lux = from.list<float>();
+                light[i] = from.list<Spectrum>();
+            });
         if (effort.dropped()) return {meters.size(), layer_count(scene, apart)};
-        for (std::size_t i = 0; i < round; ++i) {
-            if (light[i].empty()) continue;
-            results.add(std::move(batches[i]), std::move(light[i]));
-            ++done;
+        // What is left for another run ends with a whole batch, and all before it are there.
+        if (effort.unfinished != nullptr && results.seconds > effort.unfinished->worth_keeping() &&
+            (effort.stopped() || effort.agreed(effort.unfinished->due())))
+            leave(work, standing, effort);
+        bool whole = true;
+        for (std::size_t i = 0; i < count; ++i) {
+            whole = whole && !light[i].empty();
+            if (!light[i].empty()) results.add(std::move(batches[i]), std::move(light[i]));
         }
+        results.seconds = effort.agreed(seconds());
+        if (whole && results.added() < standing.round_end && !effort.stopped()) continue;
 
-        results.reached = how_sure(results);
-        results.seconds = clock.seconds();
-        const double per_batch = results.seconds / static_cast<double>(done);
+        const auto done = static_cast<double>(results.added());
+        results.reached = effort.agreed(how_sure(results));
+        const double per_batch = results.seconds / done;
         const double ratio = effort.relative_error > 0 ? results.reached / effort.relative_error : INFINITY;
         // How many batches in all the wanted error needs, by the square law, and how many there is time for.
-        const double needed = static_cast<double>(done) * ratio * ratio;
+        const double needed = done * ratio * ratio;
         if (effort.seconds <= 0 && ratio <= 1.0) break;
-        if (effort.most_batches > 0 && std::max(needed, static_cast<double>(done) + 1) > effort.most_batches) break;
+        if (effort.most_batches > 0 && std::max(needed, done + 1) > effort.most_batches) break;
         const double affordable = limit / per_batch;
         const double goal = effort.seconds > 0 ? affordable : std::min(needed, affordable);
         if (effort.tell)
-            effort.tell({std::min(1.0, static_cast<double>(done) / goal),
-                         std::max(0.0, (goal - static_cast<double>(done)) * per_batch), results.reached});
-        if (effort.stopped() || static_cast<double>(done) + 1 > affordable) {
+            effort.tell({std::min(1.0, done / goal), std::max(0.0, (goal - done) * per_batch), results.reached});
+        if (effort.stopped() || !whole || done + 1 > affordable) {
             results.cut_short = effort.stopped() || effort.seconds <= 0;
             break;
         }
         // Half of what there is, so that checks stay few; but no round so long that nobody could stop it.
-        const double half = static_cast<double>(done) * 0.5;
-        const double left = std::min(affordable - static_cast<double>(done), std::max(1.0, 2.0 / per_batch));
-        round = static_cast<std::size_t>(std::clamp(effort.seconds > 0 ? std::min(half, left) : half, 4.0, 4096.0));
-        round = std::min(round, most_a_round);
+        const double half = done * 0.5;
+        const double left = std::min(affordable - done, std::max(1.0, 2.0 / per_batch));
+        const double round = std::clamp(effort.seconds > 0 ? std::min(half, left) : half, 4.0, 4096.0);
+        standing.round_end = results.added() + std::min(static_cast<std::size_t>(round), most_a_round);
     }
+    standing.finished = !results.cut_short;
+    if (effort.unfinished != nullptr && standing.finished && results.seconds > effort.unfinished->worth_keeping())
+        leave(work, standing, effort);
     return results;
 }
 

@@ -4,6 +4,7 @@
 
 #include "paths/camera_paths.h"
 #include "paths/effort.h"
+#include "quantity/content.h"
 #include "quantity/measured.h"
 #include "quantity/packed.h"
 
@@ -83,6 +84,10 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
 /// The numbers that must be sure, each the mean of some meters; where there are none, every meter by itself.
 using Wanted = std::vector<std::vector<std::size_t>>;
 Wanted or_each(Wanted wanted, std::size_t meters);
+
+/// Adds what tells these meters, and what is wanted of them, from others.
+void add_content(Content& content, const std::vector<MeterPoint>& meters, const Wanted& wanted,
+                 const LastSurfaces* apart);
 
 /// With `apart`, results have as many sources for every group of last surfaces: see collect_at_meter().
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,

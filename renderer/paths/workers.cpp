@@ -30,4 +30,29 @@ void for_each_piece(const Effort& effort, std::size_t count, const std::function
     });
 }
 
+void for_each_own_piece(const Effort& effort, std::size_t count, const std::function<void(std::size_t)>& work) {
+    if (effort.team == nullptr) return for_each_piece(effort, count, work);
+    // Dealt out in turn: pieces that lie together often take equally long.
+    const std::size_t first = effort.team->number(), machines = effort.team->size();
+    const std::size_t own = count > first ? (count - first + machines - 1) / machines : 0;
+    for_each_piece(effort, own, [&](std::size_t i) { work(first + i * machines); });
+}
+
+void for_each_piece_together(const Effort& effort, std::size_t count, const std::function<void(std::size_t)>& work,
+                             const std::function<void(std::size_t, Packer&)>& pack,
+                             const std::function<void(std::size_t, Unpacker&)>& unpack) {
+    for_each_own_piece(effort, count, work);
+    if (effort.team == nullptr || effort.team->size() == 1) return;
+    const std::size_t own = effort.team->number(), machines = effort.team->size();
+    Packer found;
+    for (std::size_t i = own; i < count; i += machines) pack(i, found);
+    const std::vector<std::string> all = effort.team->exchange(found.bytes);
+    for (std::size_t m = 0; m < machines; ++m) {
+        if (m == own) continue;
+        Unpacker from(all[m]);
+        for (std::size_t i = m; i < count; i += machines) unpack(i, from);
+        if (!from.finished()) throw TeamError(effort.team->name_of(m) + " has done another piece of work", 1);
+    }
+}
+
 }  // namespace rushlight

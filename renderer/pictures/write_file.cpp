@@ -14,6 +14,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
+bool left_to_another = false;
+
 [[noreturn]] void fail(const fs::path& path, int reason) {
     std::string why = std::generic_category().message(reason);
     std::error_code ignored;
@@ -74,7 +76,15 @@ private:
 
 }  // namespace
 
+void leave_files_to_another() {
+    left_to_another = true;
+}
+bool files_are_left_to_another() {
+    return left_to_another;
+}
+
 void expect_writable(const fs::path& path) {
+    if (left_to_another) return;
     if (!path.has_filename()) throw PictureError("cannot write '" + path.string() + "': a file name is missing");
     std::error_code ignored;
     if (fs::is_directory(path, ignored)) fail(path, EISDIR);
@@ -82,6 +92,7 @@ void expect_writable(const fs::path& path) {
 }
 
 void write_file(const fs::path& path, std::string_view bytes) {
+    if (left_to_another) return;
     if (!path.has_filename()) throw PictureError("cannot write '" + path.string() + "': a file name is missing");
     Unfinished file(path);
     file.write(bytes);

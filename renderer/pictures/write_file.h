@@ -19,4 +19,8 @@ void write_file(const std::filesystem::path& path, std::string_view bytes);
 /// Throws the PictureError that write_file would end with, before long work is done for nothing.
 void expect_writable(const std::filesystem::path& path);
 
+/// From now on nothing is written by this process, and no folder looked at: another machine of the team does it.
+void leave_files_to_another();
+bool files_are_left_to_another();
+
 }  // namespace rushlight

@@ -38,6 +38,7 @@ struct Unfinished {
 
 std::vector<std::string> strangers_in(const fs::path& folder, const std::vector<std::string>& ours) {
     std::vector<std::string> strangers;
+    if (files_are_left_to_another()) return strangers;
     std::error_code none;
     for (const auto& entry : fs::directory_iterator(folder, none)) {
         const std::string name = entry.path().filename().string();
@@ -51,6 +52,7 @@ std::vector<std::string> strangers_in(const fs::path& folder, const std::vector<
 }
 
 void expect_folder_writable(const fs::path& folder) {
+    if (files_are_left_to_another()) return;
     const fs::path place = plain_path(folder);
     std::error_code error;
     if (place.filename().empty() || place.filename() == "." || place.filename() == "..")
@@ -62,6 +64,7 @@ void expect_folder_writable(const fs::path& folder) {
 }
 
 void write_folder(const fs::path& folder, const std::vector<FolderFile>& files) {
+    if (files_are_left_to_another()) return;
     const fs::path place = plain_path(folder);
     expect_folder_writable(place);
     Unfinished made{beside(place, "partial")}, old{};

@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <cstring>
+#include <span>
 #include <string>
 #include <string_view>
 #include <type_traits>
@@ -25,6 +26,11 @@ public:
     void put(const std::vector<T>& list) {
         put(list.size());
         bytes.append(reinterpret_cast<const char*>(list.data()), list.size() * sizeof(T));
+    }
+    /// The numbers alone, for somebody who knows how many they are.
+    template <Plain T>
+    void put_all(std::span<T> values) {
+        bytes.append(reinterpret_cast<const char*>(values.data()), values.size_bytes());
     }
     std::string bytes;
 };
@@ -50,6 +56,11 @@ public:
         copy(values.data(), count * sizeof(T));
         return values;
     }
+    template <Plain T>
+    void fill(std::span<T> values) {
+        copy(values.data(), values.size_bytes());
+    }
+    std::size_t left() const { return left_.size(); }
     /// Whether everything that was asked for was there.
     bool sound() const { return !broken_; }
     bool finished() const { return sound() && left_.empty(); }

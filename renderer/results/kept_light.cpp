@@ -70,11 +70,8 @@ MeterResults KeptLight::measure(const Scene& scene, const std::vector<MeterPoint
     if (!has_setup_ || meters.empty()) return rushlight::measure(scene, meters, effort, std::move(wanted), apart);
     wanted = or_each(std::move(wanted), meters.size());
     Content points;
-    for (const MeterPoint& m : meters) points << m.kind << m.at << m.facing << m.spot_radius << m.expected << m.besides;
-    points << wanted.size();
-    for (const auto& group : wanted) points << group;
+    add_content(points, meters, wanted, apart);
     const std::size_t groups = apart != nullptr ? apart->names.size() : 1;
-    if (apart != nullptr) points << apart->names << apart->of_part << apart->beyond;
     const std::string name = key("meters", points, effort);
     const bool by_error = effort.seconds <= 0 && effort.relative_error > 0;
     wanted_ = by_error ? effort.relative_error : 0;
@@ -119,7 +116,7 @@ bool KeptLight::holds_layers(std::size_t points, std::size_t sources) const {
 Field KeptLight::field(const Scene& scene, std::size_t count, const Content& points, bool must_hold_layers,
                        const CollectAtPoint& collect, const Effort& effort) {
     const bool hold = must_hold_layers || holds_layers(count, scene.lights.count());
-    if (!has_setup_) return trace_field(scene, count, must_hold_layers, collect, effort);
+    if (!has_setup_) return trace_field(scene, count, must_hold_layers, collect, effort, points.key());
     const std::string name = key("field", points, effort);
     if (const auto bytes = fresh_ || !hold ? std::nullopt : cache_.find(name)) {
         Unpacker from(*bytes);
@@ -137,7 +134,7 @@ Field KeptLight::field(const Scene& scene, std::size_t count, const Content& poi
         }
     }
     ++traced_;
-    Field traced = trace_field(scene, count, hold, collect, effort);
+    Field traced = trace_field(scene, count, hold, collect, effort, points.key());
     if (!hold || traced.sources == 0) return traced;
     const std::vector<Spectrum> shares = burning(scene, traced_setup_);
     if (!traced.cut_short && field_bytes(count, traced.sources, true) <= cache_.largest() && cache_.keeps()) {

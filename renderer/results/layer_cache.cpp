@@ -39,19 +39,27 @@ std::optional<std::string> whole_file(const fs::path& path) {
 
 }  // namespace
 
-LayerCache::LayerCache(fs::path folder, std::uintmax_t limit) : folder_(std::move(folder)), limit_(limit) {}
+LayerCache::LayerCache(fs::path folder, std::uintmax_t limit)
+    : folder_(std::move(folder)), limit_(limit), keeps_(!folder_.empty()) {}
 
-LayerCache LayerCache::of_this_person() {
+LayerCache LayerCache::of(Team* team, fs::path folder, std::uintmax_t limit) {
+    LayerCache cache(std::move(folder), limit);
+    cache.team_ = team;
+    if (team != nullptr) cache.keeps_ = team->first_says(cache.keeps_);
+    return cache;
+}
+
+LayerCache LayerCache::of_this_person(Team* team) {
     const auto folder_of = [](const char* variable) -> fs::path {
         const char* value = std::getenv(variable);
         const fs::path path = value != nullptr ? value : "";
         return path.is_absolute() ? path : fs::path();  // the specification: others are to be ignored
     };
     if (const fs::path cache = folder_of("XDG_CACHE_HOME"); !cache.empty())
-        return LayerCache(cache / "rushlight" / "layers");
+        return of(team, cache / "rushlight" / "layers");
     if (const fs::path home = folder_of("HOME"); !home.empty())
-        return LayerCache(home / ".cache" / "rushlight" / "layers");
-    return LayerCache(fs::path());
+        return of(team, home / ".cache" / "rushlight" / "layers");
+    return of(team, fs::path());
 }
 
 fs::path LayerCache::place(const std::string& key) const {
@@ -60,6 +68,14 @@ fs::path LayerCache::place(const std::string& key) const {
 
 std::optional<std::string> LayerCache::find(const std::string& key) const {
     if (!keeps()) return std::nullopt;
+    if (team_ == nullptr) return look_up(key);
+    const auto own = team_->first() ? look_up(key) : std::nullopt;
+    const bool found = team_->first_says(own.has_value());
+    if (!found) return std::nullopt;
+    return team_->exchange(own ? *own : std::string()).front();
+}
+
+std::optional<std::string> LayerCache::look_up(const std::string& key) const {
     auto bytes = whole_file(place(key));
     const std::size_t head = first_line.size() + 2 * digits;
     if (!bytes || bytes->size() < head || bytes->compare(0, first_line.size(), first_line) != 0 ||
@@ -74,7 +90,7 @@ std::optional<std::string> LayerCache::find(const std::string& key) const {
 }
 
 void LayerCache::keep(const std::string& key, std::string_view bytes) const {
-    if (!keeps() || bytes.size() > largest()) return;
+    if (!keeps() || bytes.size() > largest() || (team_ != nullptr && !team_->first())) return;
     std::error_code failed;
     fs::create_directories(folder_, failed);
     if (failed) return;
@@ -93,6 +109,11 @@ void LayerCache::keep(const std::string& key, std::string_view bytes) const {
         return;
     }
     throw_out_oldest();
+}
+
+void LayerCache::forget(const std::string& key) const {
+    std::error_code ignored;
+    if (keeps() && (team_ == nullptr || team_->first())) fs::remove(place(key), ignored);
 }
 
 void LayerCache::throw_out_oldest() const {

@@ -4,6 +4,8 @@
 // fails.
 #pragma once
 
+#include "paths/team.h"
+
 #include <cstdint>
 #include <filesystem>
 #include <optional>
@@ -20,21 +22,27 @@ public:
     explicit LayerCache(std::filesystem::path folder, std::uintmax_t limit = usual_limit);
     /// In rushlight/layers under $XDG_CACHE_HOME, or under $HOME/.cache (XDG base directory specification); nothing
     /// where neither names a folder.
-    static LayerCache of_this_person();
+    /// Several machines use the folder of the first one: what it finds, all find.
+    static LayerCache of_this_person(Team* team = nullptr);
+    static LayerCache of(Team* team, std::filesystem::path folder, std::uintmax_t limit = usual_limit);
 
-    bool keeps() const { return !folder_.empty(); }
+    bool keeps() const { return keeps_; }
     /// The largest entry that is kept: a quarter of the limit.
     std::uintmax_t largest() const { return limit_ / 4; }
     /// Nothing where there is no sound entry.
     std::optional<std::string> find(const std::string& key) const;
     /// Put in its place whole, or not at all; a full or read-only disk is no error.
     void keep(const std::string& key, std::string_view bytes) const;
+    void forget(const std::string& key) const;
 
 private:
+    std::optional<std::string> look_up(const std::string& key) const;
     std::filesystem::path place(const std::string& key) const;
     void throw_out_oldest() const;
     std::filesystem::path folder_;
     std::uintmax_t limit_;
+    bool keeps_;
+    Team* team_ = nullptr;
 };
 
 /// Changes with every build of the program: layers of another one are never used.

@@ -61,6 +61,8 @@ public:
     /// Chance that emitted() starts from this light.
     float start_chance(std::size_t light) const { return start_[light]; }
 
+    std::string content;  // fingerprint of what the set-up does not say of them; empty where there is nothing such
+
 private:
     std::vector<Light> lights_;
     std::vector<std::string> sources_;

@@ -3,6 +3,7 @@
 #include "quantity/units.h"
 #include "scene/room.h"
 #include "scene/sky.h"
+#include "setup/content.h"
 
 #include <algorithm>
 #include <cmath>
@@ -149,7 +150,15 @@ Lights lights_under(const Daylight& outside, const Scene& scene, const Rig& rig,
     }
     add_outside(outside, scene.holes, lights);
     lights.settle();
+    Content content;
+    content << lamps_burn;
+    add_content(content, outside);
+    lights.content = content.key();
     return lights;
+}
+
+std::string Scene::key() const {
+    return (Content() << content << lights.content << lights.layers()).key();
 }
 
 std::uint32_t add_part(Scene& scene, const Mesh& mesh, PartKind kind, std::string name, int mark, int light) {
@@ -232,6 +241,10 @@ Scene build_scene(const Setup& setup) {
     if (daylight.lit && !openings->portals.empty()) scene.openings = openings;
     scene.lights.settle();
     scene.rays.commit();
+    Content content;
+    add_content(content, setup);
+    for (const Lamp& lamp : setup.rig.lamps) content << lamp.burning();
+    scene.content = content.key();
     return scene;
 }
 

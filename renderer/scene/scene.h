@@ -7,6 +7,7 @@
 #include "setup/setup.h"
 
 #include <memory>
+#include <string>
 #include <vector>
 
 namespace rushlight {
@@ -19,6 +20,10 @@ struct Scene {
     /// The same, also by night and where there are none.
     std::shared_ptr<const Openings> holes;
     std::vector<Figure> figures;  // one a mark, in the rig's order
+    std::string content;          // fingerprint of the set-up it was built from, lamps as they burn
+
+    /// Fingerprint of all that its light hangs on.
+    std::string key() const;
 };
 
 Scene build_scene(const Setup& setup);

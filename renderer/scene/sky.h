@@ -1,6 +1,7 @@
 // The light outside: where the sun stands, how bright it and the sky are, in spectra.
 #pragma once
 
+#include "quantity/content.h"
 #include "quantity/space.h"
 #include "quantity/spectrum.h"
 #include "quantity/units.h"
@@ -83,6 +84,9 @@ struct Daylight {
     /// the ground.
     Swing swing(const Vec3& toward) const;
 };
+
+/// All of it, to be fingerprinted.
+void add_content(Content& content, const Daylight& daylight);
 
 inline constexpr double sun_angular_diameter = 0.533;  // degrees
 

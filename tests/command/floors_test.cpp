@@ -103,7 +103,8 @@ TEST(Floors, ForeignLibrariesStayWhereTheDocsSay) {
                                                              {"cairo", "cairo"},
                                                              {"pango/", "cairo"},
                                                              {"nlohmann/", "JSON for Modern"},
-                                                             {"httplib", "cpp-httplib"}};
+                                                             {"httplib", "cpp-httplib"},
+                                                             {"mpi.h", "MPI"}};
     const auto places = places_in_the_docs();
     std::set<std::string> met;
     for (const fs::path& file : renderer_files()) {
@@ -124,7 +125,7 @@ TEST(Floors, ForeignLibrariesStayWhereTheDocsSay) {
                 met.insert(word);
             }
     }
-    EXPECT_EQ(met.size(), 12U) << "a library that nobody includes any more, or a header that begins otherwise";
+    EXPECT_EQ(met.size(), 13U) << "a library that nobody includes any more, or a header that begins otherwise";
 }
 
 TEST(Floors, NoFileGrowsTooLong) {

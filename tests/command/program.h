@@ -13,6 +13,7 @@
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
+#include <functional>
 #include <sstream>
 #include <string>
 #include <thread>
@@ -74,15 +75,20 @@ inline std::string text_of(std::FILE* file) {
     return text;
 }
 
-/// Runs the program with these words. With `interrupt_after` seconds, presses Ctrl-C then. Layers are kept in
-/// `cache`; with none, each run traces for itself.
-inline Answer rushlight(const Scratch& scratch, const std::vector<std::string>& words, double interrupt_after = 0,
-                        const std::string& cache = "") {
+/// A signal to the program, as soon as it is time: asked every few milliseconds, with the seconds it has run.
+struct Signal {
+    int number = 0;
+    std::function<bool(double)> when;
+};
+inline std::function<bool(double)> after(double seconds) {
+    return [=](double passed) { return passed >= seconds; };
+}
+
+/// Runs a program in this folder, with `more` in its environment.
+inline Answer run(const Scratch& scratch, std::vector<std::string> all, const std::vector<std::string>& more,
+                  Signal signal = {}) {
     using Clock = std::chrono::steady_clock;
     constexpr double longest = 120;  // s: a hang, even under sanitizers
-    const std::string program = RUSHLIGHT_BUILD "/rushlight";
-    std::vector<std::string> all{program};
-    all.insert(all.end(), words.begin(), words.end());
     std::vector<char*> arguments;
     for (std::string& w : all) arguments.push_back(w.data());
     arguments.push_back(nullptr);
@@ -99,25 +105,26 @@ inline Answer rushlight(const Scratch& scratch, const std::vector<std::string>& 
     pid_t child = 0;
     const auto start = Clock::now();
     const auto passed = [&] { return std::chrono::duration<double>(Clock::now() - start).count(); };
-    std::vector<std::string> surroundings{"XDG_CACHE_HOME=" + cache};
+    std::vector<std::string> surroundings = more;
     for (char** e = environ; *e != nullptr; ++e)
         if (const std::string s = *e; s.rfind("HOME=", 0) != 0 && s.rfind("XDG_CACHE_HOME=", 0) != 0)
             surroundings.push_back(s);
     std::vector<char*> environment;
     for (std::string& s : surroundings) environment.push_back(s.data());
     environment.push_back(nullptr);
-    const int failed = ::posix_spawn(&child, program.c_str(), &actions, nullptr, arguments.data(), environment.data());
+    const int failed =
+        ::posix_spawnp(&child, all.front().c_str(), &actions, nullptr, arguments.data(), environment.data());
     posix_spawn_file_actions_destroy(&actions);
     if (failed != 0) {
-        ADD_FAILURE() << "cannot run " << program;
+        ADD_FAILURE() << "cannot run " << all.front();
         return answer;
     }
     int status = 0;
-    bool pressed = interrupt_after <= 0;
+    bool sent = signal.number == 0;
     while (::waitpid(child, &status, WNOHANG) == 0) {
-        if (!pressed && passed() >= interrupt_after) {
-            ::kill(child, SIGINT);
-            pressed = true;
+        if (!sent && signal.when(passed())) {
+            ::kill(child, signal.number);
+            sent = true;
         }
         if (passed() > longest) {
             ::kill(child, SIGKILL);
@@ -130,6 +137,17 @@ inline Answer rushlight(const Scratch& scratch, const std::vector<std::string>& 
     answer.out = text_of(out);
     answer.err = text_of(err);
     return answer;
+}
+
+/// Runs the program with these words. With `interrupt_after` seconds, presses Ctrl-C then. Layers are kept in
+/// `cache`; with none, each run traces for itself.
+inline Answer rushlight(const Scratch& scratch, const std::vector<std::string>& words, double interrupt_after = 0,
+                        const std::string& cache = "") {
+    std::vector<std::string> all{RUSHLIGHT_BUILD "/rushlight"};
+    all.insert(all.end(), words.begin(), words.end());
+    const bool interrupt = interrupt_after > 0;
+    return run(scratch, all, {"XDG_CACHE_HOME=" + cache},
+               interrupt ? Signal{SIGINT, after(interrupt_after)} : Signal{});
 }
 
 inline std::string scene(const std::string& name) {

@@ -1,70 +1,11 @@
 // One seed, one answer, to the last bit, however many threads worked on it; another seed, another answer.
-#include "outside_by_hand.h"
-#include "paths/field.h"
-#include "small_scenes.h"
+#include "furnished.h"
+#include "team_of_threads.h"
 
 namespace rushlight {
 namespace {
 
 using namespace small;
-
-/// A bit of everything: window with glass, sun and sky, three lamps, a silver board, a cloth, a net.
-Scene furnished() {
-    Scene s;
-    Room room;
-    room.width = 4;
-    room.depth = 5;
-    room.height = 2.6;
-    room.finish.fill(matt(0.6));
-    room.finish[static_cast<std::size_t>(Wall::floor)].gloss = 0.04F;
-    Opening window;
-    window.wall = Wall::near;
-    window.from = 1;
-    window.to = 2.2;
-    window.sill = 0.9;
-    window.head = 2.1;
-    room.openings = {window};
-    for (int w = 0; w < 6; ++w) add(s, wall_mesh(room, static_cast<Wall>(w)));
-    add(s, reveal_mesh(room, window));
-    auto openings = std::make_shared<Openings>();
-    openings->portals.push_back(opening_rectangle(room, window));
-    openings->upper = {4, 5, 2.6F};
-    openings->closed = true;
-    add(s, rectangle_mesh(openings->portals[0], *glass_of(true, 0.8, 0.1, 0.3)));
-
-    Finish silver = matt(0.1);
-    silver.metal = Spectrum{0.7F};
-    add(s, rectangle_mesh(facing_rectangle({3.2F, 2, 1.4F}, {-1, 0.3F, 0}, 0, 1, 1), silver));
-    Finish cloth = matt(0.3);
-    cloth.through = Spectrum{0.4F};
-    cloth.straight = Spectrum{0.2F};
-    add(s, rectangle_mesh(facing_rectangle({1.2F, 4, 1.6F}, {0.6F, -1, 0}, 0, 1.2, 1.2), cloth));
-    Finish net = matt(0.02);
-    net.straight = Spectrum{0.7F};
-    add(s, rectangle_mesh(facing_rectangle({2, 3.5F, 1.8F}, {0, 0.2F, 1}, 0, 0.6, 0.6), net));
-
-    Lamp hard = lamp(LampShape::hard, {0.8F, 4.7F, 1.9F}, Vec3(0.3F, -1, -0.2F).normalized(), 0.15, 0.15, 4000);
-    hard.beam = 40;
-    hard.field = 60;
-    add_lamp(s, hard);
-    add_lamp(s, lamp(LampShape::tube, {2, 4, 2.5F}, {0, 0, -1}, 1.2, 0.03, 1500));
-    add_lamp(s, lamp(LampShape::ball, {3.5F, 4.5F, 1.0F}, {0, 0, -1}, 0.2, 0.2, 600));
-    const Daylight d = by_hand::outside(3000, 900, 40'000, {0.3F, -0.8F, 0.7F});
-    s.lights.add("sun", SunLight(d, openings));
-    s.lights.add("sky", SkyLight(d, openings));
-    finish(s);
-    return s;
-}
-
-const std::vector<MeterPoint> meters{{MeterKind::flat, {2, 2.5F, 1.5F}, {0, -1, 0}},
-                                     {MeterKind::dome, {2, 2.5F, 1.5F}, {1, 0, 0}},
-                                     {MeterKind::spot, {0.3F, 0.3F, 1.5F}, Vec3(1, 1, -0.2F).normalized(), 0.01F}};
-
-Effort quick(std::uint64_t seed, int threads) {
-    Effort e = effort(0.03, seed);
-    e.threads = threads;
-    return e;
-}
 
 TEST(Repeat, ReadingsAreTheSameOnAnyNumberOfThreads) {
     const Scene s = furnished();
@@ -89,13 +30,7 @@ TEST(Repeat, ReadingsAreTheSameOnAnyNumberOfThreads) {
 
 TEST(Repeat, FieldsAreTheSameOnAnyNumberOfThreads) {
     const Scene s = furnished();
-    constexpr std::size_t side = 48;
-    const auto collect = [&](std::size_t p, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-                             std::span<Spectrum> layers, LightApart& apart) {
-        const auto x = static_cast<float>(p % side) / side - 0.5F, z = static_cast<float>(p / side) / side - 0.5F;
-        collect_along(s, Ray{{0.3F, 0.3F, 1.5F}, Vec3(1 + x, 1 - x, z).normalized()}, pool, sharing, sampler, layers,
-                      &apart);
-    };
+    const auto collect = view_of(s);
     const auto field = [&](std::uint64_t seed, int threads) {
         Effort e = quick(seed, threads);
         e.relative_error = 0.4;
@@ -112,6 +47,107 @@ TEST(Repeat, FieldsAreTheSameOnAnyNumberOfThreads) {
         EXPECT_EQ(again.noise, one.noise);
     }
     EXPECT_NE(field(6, 1).mean, one.mean);
+}
+
+/// What every machine of a team comes to.
+template <class Result>
+std::vector<Result> by_team(std::size_t machines, const std::function<Result(Team&)>& work) {
+    std::vector<std::optional<Result>> found(machines);
+    TeamOfThreads(machines).run([&](Team& team) { found[team.number()] = work(team); });
+    std::vector<Result> all;
+    for (auto& f : found) all.push_back(std::move(*f));
+    return all;
+}
+
+TEST(Repeat, ReadingsAreTheSameOnAnyNumberOfMachines) {
+    const Scene s = furnished();
+    // The first is sure at once, the second only after the work was shared anew.
+    for (const double error : {0.1, 0.01}) {
+        Effort e = quick(5, 1);
+        e.relative_error = error;
+        const MeterResults alone = measure(s, meters, e);
+        ASSERT_FALSE(alone.cut_short);
+        for (const std::size_t machines : {1, 2, 3, 40}) {  // 40: more than there are batches in the first round
+            const auto all = by_team<MeterResults>(machines, [&](Team& team) {
+                Effort own = e;
+                own.team = &team;
+                return measure(s, meters, own);
+            });
+            for (const MeterResults& one : all) expect_same_bits(one, alone, s);
+        }
+    }
+}
+
+TEST(Repeat, FieldsAreTheSameOnAnyNumberOfMachines) {
+    const Scene s = furnished();
+    for (const bool keep_layers : {true, false}) {
+        Effort e = quick(5, 1);
+        e.relative_error = 0.4;
+        const Field alone = trace_field(s, side * side, keep_layers, view_of(s), e);
+        for (const std::size_t machines : {1, 2, 3, 5}) {  // 5: more than there are pieces
+            const auto all = by_team<Field>(machines, [&](Team& team) {
+                Effort own = e;
+                own.team = &team;
+                return trace_field(s, side * side, keep_layers, view_of(s), own);
+            });
+            for (const Field& one : all) expect_same_bits(one, alone);
+        }
+    }
+}
+
+// By the clock, no two runs do equally much; but the machines of one team end together and with the same.
+TEST(Team, EndsTogetherByTheClockAndWhenAskedTo) {
+    const Scene s = furnished();
+    for (const bool asked : {false, true}) {
+        std::vector<std::optional<MeterResults>> found(3);
+        std::vector<std::optional<Field>> fields(3);
+        std::atomic<bool> stop{false};
+        TeamOfThreads threads(3);
+        std::thread somebody([&] {
+            if (!asked) return;
+            std::this_thread::sleep_for(std::chrono::milliseconds(300));
+            stop = true;
+            threads.ask_to_stop();
+        });
+        threads.run([&](Team& team) {
+            Effort own = quick(5, 1);
+            own.relative_error = 1e-5;
+            own.seconds = asked ? 0 : 0.4;
+            own.stop = &stop;
+            own.team = &team;
+            found[team.number()] = measure(s, meters, own);
+            fields[team.number()] = trace_field(s, side * side, true, view_of(s), own);
+        });
+        somebody.join();
+        EXPECT_GT(found[0]->batches(), 2U);
+        EXPECT_EQ(found[0]->cut_short, asked);
+        for (std::size_t i = 1; i < 3; ++i) {
+            expect_same_bits(*found[i], *found[0], s);
+            EXPECT_EQ(found[i]->cut_short, asked);
+            EXPECT_EQ(fields[i]->mean, fields[0]->mean);
+            EXPECT_EQ(fields[i]->layers, fields[0]->layers);
+            EXPECT_EQ(fields[i]->cut_short, asked);
+        }
+    }
+}
+
+TEST(Team, RefusesAMachineThatMeasuresSomethingElse) {
+    const Scene s = furnished();
+    int refused = 0;
+    std::mutex one_at_a_time;
+    TeamOfThreads(3).run([&](Team& team) {
+        Effort own = quick(5, 1);
+        own.team = &team;
+        std::vector<MeterPoint> its = meters;
+        if (team.number() == 2) its[0].at.x += 0.001F;
+        try {
+            measure(s, its, own);
+        } catch (const TeamError& e) {
+            const std::scoped_lock lock(one_at_a_time);
+            refused += std::string(e.what()).rfind("thread 3 reads another set-up file", 0) == 0;
+        }
+    });
+    EXPECT_EQ(refused, 3);
 }
 
 // What must be sure may be the mean of several meters: then that is, and it is the mean of what they read.

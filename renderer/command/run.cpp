@@ -1,0 +1,128 @@
+#include "command/run.h"
+
+#include "command/commands.h"
+#include "command/interrupt.h"
+#include "command/options.h"
+#include "pictures/write_file.h"
+#include "quantity/content.h"
+#include "results/layer_cache.h"
+#include "setup/where.h"
+#include "setup/words.h"
+
+#include <cstdio>
+#include <exception>
+#include <new>
+#include <optional>
+
+namespace rushlight::command {
+
+namespace {
+
+Team* the_team = nullptr;
+std::optional<UnfinishedWork> the_work;
+
+constexpr int bad_input = 2;  // the person can mend it
+constexpr int failed = 1;     // the machine could not: disk, memory
+constexpr int ended_early = 130;
+
+/// "unknown word '--widht'; did you mean '--width'?"
+Ending refused(const CLI::App& app, const CLI::ParseError& error) {
+    const CLI::App* chosen = &app;
+    for (const CLI::App* c : app.get_subcommands()) chosen = c;
+    std::vector<std::string> words;
+    if (chosen == &app)
+        for (const CLI::App* c : app.get_subcommands([](const CLI::App*) { return true; }))
+            if (!c->get_group().empty()) words.push_back(c->get_name());
+    std::string line = error.what();
+    const auto left = chosen->remaining(true);
+    if (!left.empty()) {
+        for (const CLI::Option* o : chosen->get_options())
+            for (const std::string& name : o->get_lnames()) words.push_back("--" + name);
+        line = "unknown word " + in_quotes(left.front()) + hint(left.front(), words);
+    } else if (chosen == &app) {
+        line = "a command is missing" + hint("", words);
+    }
+    for (char& c : line)
+        if (c == '\n') c = ' ';
+    return {bad_input, "rushlight: " + line};
+}
+
+/// A team of different programs, or of different questions, would wait for each other for ever.
+void expect_one_program(int argc, char** argv) {
+    Content words;
+    for (int i = 1; i < argc; ++i) words << argv[i];
+    the_team->expect_alike(program_fingerprint(), "runs another build of the program: all machines need the same");
+    the_team->expect_alike(words.key(), "was started with other words: all machines need the same");
+}
+
+Ending ending_of(CLI::App& app, int argc, char** argv) {
+    try {
+        if (the_team != nullptr) expect_one_program(argc, argv);
+        app.parse(argc, argv);
+        if (the_work) tell_remarks(the_work->remarks());
+        if (interrupted()) return {ended_early, ""};
+        if (the_work) the_work->forget_all();
+        return {};
+    } catch (const CLI::CallForHelp& e) {
+        return {app.exit(e), ""};
+    } catch (const CLI::CallForVersion& e) {
+        return {app.exit(e), ""};
+    } catch (const CLI::ParseError& e) {
+        return refused(app, e);
+    } catch (const InputError& e) {
+        return {bad_input, e.what()};
+    } catch (const TeamError& e) {
+        return {e.status, std::string("rushlight: ") + e.what()};
+    } catch (const std::bad_alloc&) {
+        return {failed, "rushlight: the machine has not enough memory for this"};
+    } catch (const std::exception& e) {
+        return {failed, std::string("rushlight: ") + e.what()};
+    }
+}
+
+}  // namespace
+
+Team* team() {
+    return the_team;
+}
+
+UnfinishedWork& unfinished_work(double pause) {
+    if (!the_work) the_work.emplace(LayerCache::of_this_person(the_team), pause);
+    return *the_work;
+}
+
+int run(int argc, char** argv, Team* team) {
+    the_team = team;
+    if (team != nullptr && !team->first()) leave_files_to_another();
+    CLI::App app{
+        "rushlight plans the light of a scene in a real room. Describe the room, the windows, the lamps and the\n"
+        "people in a set-up file; it traces the light in real units and answers with meter readings, light maps\n"
+        "and frames.\n\n"
+        "Start with:  rushlight check scenes/workshop.toml"};
+    app.name("rushlight");
+    app.require_subcommand(1);
+    app.get_formatter()->column_width(26);
+    app.set_version_flag("--version", "rushlight " RUSHLIGHT_VERSION);
+    app.footer(
+        "Every command explains itself: rushlight read --help\n"
+        "Estimate for planning light. Not an electrical, structural or rigging assessment.");
+    add_check(app);
+    add_read(app);
+    add_frame(app);
+    add_map(app);
+    add_origins(app);
+    add_compare(app);
+    add_balance(app);
+    add_day(app);
+    add_brief(app);
+    add_desk(app);
+    add_manual(app);
+    listen_for_interrupt();
+    Ending ended = ending_of(app, argc, argv);
+    std::fflush(stdout);
+    if (team != nullptr) ended = team->end(ended);
+    if (!ended.line.empty()) std::fprintf(stderr, "%s\n", ended.line.c_str());
+    return ended.status;
+}
+
+}  // namespace rushlight::command

@@ -1,0 +1,28 @@
+// Answers of two runs held against each other.
+#pragma once
+
+#include "command/program.h"
+
+#include <nlohmann/json.hpp>
+
+namespace rushlight::testing_command {
+
+/// Without how long it took, which is never twice the same, and without remarks, which tell of it.
+inline nlohmann::json timeless(nlohmann::json j) {
+    if (j.is_object())
+        for (const char* word : {"seconds", "remarks"}) j.erase(word);
+    if (j.is_structured())
+        for (auto& part : j) part = timeless(part);
+    return j;
+}
+
+inline nlohmann::json timeless(const std::string& text) {
+    return timeless(nlohmann::json::parse(text));
+}
+
+inline std::string bytes_of(const fs::path& path) {
+    std::ifstream in(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(in), {}};
+}
+
+}  // namespace rushlight::testing_command
