@@ -6,6 +6,7 @@
 #include "pictures/brief_data.h"
 #include "pictures/brief_page.h"
 #include "pictures/brief_pages.h"
+#include "pictures/paper.h"
 #include "pictures/plan.h"
 #include "pictures/write_folder.h"
 #include "setup/measures.h"
@@ -92,6 +93,7 @@ void brief(const BriefOptions& o) {
     BriefPlan plan = plan_brief(file, wish);
     const std::filesystem::path folder = o.output;
     expect_own_folder(folder);
+    expect_letters();
     const Effort effort = o.effort.effort(0, wish.seconds, "brief");
     if (o.fresh) unfinished_work().begin_anew();
     for (auto& options : plan.setups)

@@ -32,6 +32,7 @@ void listen_for_interrupt() {
     std::signal(SIGINT, on_signal);
     std::signal(SIGTERM, team() != nullptr ? on_end_of_team : on_signal);
     if (team() != nullptr) std::signal(SIGUSR1, on_signal);
+    std::signal(SIGXFSZ, SIG_IGN);  // a file that would be too large is an answer, no end
 }
 
 const std::atomic<bool>& interrupt_flag() {

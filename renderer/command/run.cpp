@@ -11,6 +11,7 @@
 
 #include <cstdio>
 #include <exception>
+#include <iostream>
 #include <new>
 #include <optional>
 
@@ -80,6 +81,12 @@ Ending ending_of(CLI::App& app, int argc, char** argv) {
     }
 }
 
+/// Whether what was printed has arrived.
+bool all_said() {
+    std::cout.flush();
+    return std::fflush(stdout) == 0 && std::ferror(stdout) == 0 && std::cout;
+}
+
 }  // namespace
 
 Team* team() {
@@ -119,7 +126,8 @@ int run(int argc, char** argv, Team* team) {
     add_manual(app);
     listen_for_interrupt();
     Ending ended = ending_of(app, argc, argv);
-    std::fflush(stdout);
+    if (!all_said() && ended.line.empty())
+        ended = {failed, "rushlight: the answer could not be written: is the disk full?"};
     if (team != nullptr) ended = team->end(ended);
     if (!ended.line.empty()) std::fprintf(stderr, "%s\n", ended.line.c_str());
     return ended.status;

@@ -82,9 +82,13 @@ void Desk::watch() {
     while (!ending_) {
         std::this_thread::sleep_for(pause);
         const auto open = opened();
-        if (!open || !open->document.look_outside()) continue;
-        tell_state(*open);
-        open->light.renew();
+        try {
+            if (!open || !open->document.look_outside()) continue;
+            tell_state(*open);
+            open->light.renew();
+        } catch (const std::exception& error) {  // no memory for it: the file is as it was, and looked at again
+            open->light.tell("trouble", [&](const Looker&) { return trouble_json(error.what()); });
+        }
     }
 }
 

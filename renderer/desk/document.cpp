@@ -4,7 +4,6 @@
 #include "setup/file_text.h"
 #include "setup/where.h"
 
-#include <algorithm>
 #include <ctime>
 
 namespace rushlight::desk {
@@ -28,16 +27,6 @@ std::filesystem::path free_name_beside(const std::filesystem::path& path) {
 }
 
 }  // namespace
-
-Step Step::between(const std::string& old_text, const std::string& new_text, std::string token) {
-    const std::size_t shorter = std::min(old_text.size(), new_text.size());
-    std::size_t head = 0, tail = 0;
-    while (head < shorter && old_text[head] == new_text[head]) ++head;
-    while (tail < shorter - head && old_text[old_text.size() - 1 - tail] == new_text[new_text.size() - 1 - tail])
-        ++tail;
-    return {head, old_text.substr(head, old_text.size() - head - tail),
-            new_text.substr(head, new_text.size() - head - tail), std::move(token)};
-}
 
 Document::Document(const std::filesystem::path& path)
     : path_(path), text_(text_of_file(path.string())), disk_(text_), file_(read(text_)) {
@@ -88,7 +77,7 @@ bool Document::adopt_outside() {
             conflict_ = "the file was changed outside and is shown as it is there; your version is in " +
                         ours_.filename().string() + ", and one step back";
         ours_.clear();
-        back_.push_back(Step::between(text_, found, ""));
+        back_.push(Step::between(text_, found, ""));
         forth_.clear();
         text_ = found;
         file_ = std::move(file);
@@ -116,13 +105,10 @@ Outcome Document::edit(std::uint64_t base, const std::string& token, const Chang
         SetupFile file = read(next);
         put_on_disk(next);
         if (trouble_.empty()) conflict_.clear();
-        const bool same_drag = !token.empty() && !back_.empty() && back_.back().token == token;
+        const bool same_drag = !token.empty() && !back_.empty() && back_.last().token == token;
         std::string old_text = text_;
-        if (same_drag) {
-            back_.back().undo(old_text);
-            back_.pop_back();
-        }
-        back_.push_back(Step::between(old_text, next, token));
+        if (same_drag) back_.pop().undo(old_text);
+        back_.push(Step::between(old_text, next, token));
         forth_.clear();
         text_ = next;
         file_ = std::move(file);
@@ -152,20 +138,20 @@ Outcome Document::keep_aside(const std::string& before, const Change& change, co
     }
 }
 
-Outcome Document::move(std::uint64_t base, std::vector<Step>& from, std::vector<Step>& to, bool back) {
+Outcome Document::move(std::uint64_t base, Steps& from, Steps& to, bool back) {
     const std::lock_guard lock(mutex_);
     adopt_outside();
     if (base != revision_) return outcome(Outcome::Kind::stale, moved_on);
     if (from.empty())
         return outcome(Outcome::Kind::refused, back ? "nothing was changed before this" : "nothing was taken back");
     std::string next = text_;
-    back ? from.back().undo(next) : from.back().redo(next);
+    back ? from.last().undo(next) : from.last().redo(next);
     try {
         SetupFile file = read(next);
         put_on_disk(next);
-        to.push_back(std::move(from.back()));
-        to.back().token.clear();  // a drag that was taken back is over
-        from.pop_back();
+        Step moved = from.pop();
+        moved.token.clear();  // a drag that was taken back is over
+        to.push(std::move(moved));
         text_ = next;
         file_ = std::move(file);
         ++revision_;

@@ -2,6 +2,7 @@
 // disk meanwhile. What was acknowledged is on the disk; what somebody else wrote there is never written over.
 #pragma once
 
+#include "desk/steps.h"
 #include "setup/setup_file.h"
 
 #include <cstdint>
@@ -11,20 +12,8 @@
 #include <mutex>
 #include <optional>
 #include <string>
-#include <vector>
 
 namespace rushlight::desk {
-
-/// One step of the text: at `at`, `before` became `after`.
-struct Step {
-    std::size_t at = 0;
-    std::string before, after;
-    std::string token;  // steps of one drag share one
-
-    static Step between(const std::string& old_text, const std::string& new_text, std::string token);
-    void undo(std::string& text) const { text.replace(at, after.size(), before); }
-    void redo(std::string& text) const { text.replace(at, before.size(), after); }
-};
 
 struct Outcome {
     enum class Kind {
@@ -68,7 +57,7 @@ public:
     void with_file(const std::function<void(const SetupFile&)>& look) const;
 
 private:
-    Outcome move(std::uint64_t base, std::vector<Step>& from, std::vector<Step>& to, bool back);
+    Outcome move(std::uint64_t base, Steps& from, Steps& to, bool back);
     Outcome keep_aside(const std::string& before, const Change& change, const std::string& why);
     Outcome outcome(Outcome::Kind kind, std::string message = {}) const;
     bool adopt_outside();
@@ -80,7 +69,7 @@ private:
     std::string text_;  // sound
     std::string disk_;  // what is known to stand in the file
     SetupFile file_;
-    std::vector<Step> back_, forth_;
+    Steps back_, forth_;
     std::uint64_t revision_ = 1;
     std::string why_ = "start", trouble_, conflict_;
     std::filesystem::path ours_;

@@ -22,7 +22,7 @@ NewValue value_from(const JsonValue& j, int depth = 0) {
     }
     if (j.is_object()) {
         NewValue::Table table;
-        for (const auto& [key, value] : j.items()) table.emplace_back(key, value_from(value, depth + 1));
+        for (const auto& [key, value] : j.items()) table.push_back({key, value_from(value, depth + 1)});
         return {table};
     }
     throw InputError("a value is missing");
@@ -48,7 +48,7 @@ ThingEdit edit_from(const JsonValue& j) {
     e.key = text_of(j, "key");
     if (const auto v = j.find("value"); v != j.end() && !v->is_null()) e.value = value_from(*v);
     if (const auto v = j.find("values"); v != j.end() && v->is_object())
-        for (const auto& [key, value] : v->items()) e.values.emplace_back(key, value_from(value));
+        for (const auto& [key, value] : v->items()) e.values.push_back({key, value_from(value)});
     const std::string part = text_of(j, "where");
     for (const FilePart p : {FilePart::file, FilePart::setup, FilePart::option})
         if (part == word_of(p)) e.part = p;

@@ -15,6 +15,7 @@ namespace {
 constexpr std::size_t most_bytes = std::size_t{3} << 29;  // of light kept in memory
 constexpr std::size_t most_numbers = 200'000;             // meters times sources of one sheet
 constexpr std::size_t most_lights = 100, most_pictures = 12;
+constexpr std::size_t most_meter_lights = 48;  // of one scene: a meter that is dragged about leaves many behind
 constexpr double sure_meters = 0.004, sure_picture = 0.02;
 constexpr double longest_meters = 60, longest_outlines = 30, longest_picture = 180;  // s, in all
 
@@ -89,6 +90,7 @@ void LiveLight::renew() {
                             (current_.kind != Job::Kind::picture || l->view_key == current_.view_key));
     }
     if (busy_ && !wanted) drop_ = true;
+    forget_old();
     news_.notify_all();
 }
 
@@ -161,7 +163,7 @@ void LiveLight::place_meters_of(Looker& l) {
         throw InputError(std::to_string(l.meters.size()) + " meters times " + std::to_string(sources) +
                          " sources are too many for the desk");
     if (!fresh.empty()) {
-        all.push_back(std::make_unique<MeterLight>(std::move(fresh), l.light->scene->lights.count()));
+        all.push_back(std::make_unique<MeterLight>(std::move(fresh)));
         for (HeldMeter& held : l.meters)
             if (!held.light) held.light = all.back().get();
     }
@@ -185,10 +187,29 @@ std::shared_ptr<SceneLight> LiveLight::light_of(const Setup& asked) {
     return light;
 }
 
+bool LiveLight::in_use(const MeterLight* meters) const {
+    const auto holds = [&](const std::shared_ptr<Looker>& l) {
+        return l->outline_light == meters ||
+               std::any_of(l->meters.begin(), l->meters.end(), [&](const HeldMeter& m) { return m.light == meters; });
+    };
+    // A page that has left is still answered by the work that was begun for it.
+    if (busy_ && (current_.meters == meters || holds(current_.looker))) return true;
+    return std::any_of(lookers_.begin(), lookers_.end(), holds);
+}
+
+/// The oldest first.
+void LiveLight::forget_meters(SceneLight& light) {
+    auto& all = light.meters;
+    for (auto one = all.begin(); one != all.end() && all.size() > most_meter_lights;)
+        one = in_use(one->get()) ? one + 1 : all.erase(one);
+}
+
 /// What was not looked at for longest goes first.
 void LiveLight::forget_old() {
-    for (const auto& one : lights_)
-        while (one->pictures.size() > most_pictures) {
+    for (const auto& one : lights_) {
+        forget_meters(*one);
+        // However much one scene is looked at, it leaves room for others.
+        while (one->pictures.size() > most_pictures || one->bytes() > most_bytes / 2) {
             const auto shown = [&](const std::string& key) {
                 return (busy_ && current_.view_key == key) ||
                        std::any_of(lookers_.begin(), lookers_.end(), [&](const auto& l) { return l->view_key == key; });
@@ -200,15 +221,18 @@ void LiveLight::forget_old() {
             if (oldest == one->pictures.end()) break;
             one->pictures.erase(oldest);
         }
-    const auto in_use = [&](const std::shared_ptr<SceneLight>& one) {
+    }
+    const auto held = [&](const std::shared_ptr<SceneLight>& one) {
         return one.use_count() > 1;  // a page's, a job's or a question's besides
     };
     std::size_t all = 0;
     for (const auto& one : lights_) all += one->bytes();
+    for (const auto& l : lookers_)
+        for (const Picture* p : {&l->picture, &l->picture_before}) all += p->bytes ? p->bytes->size() : 0;
     while (all > most_bytes || lights_.size() > most_lights) {
         auto oldest = lights_.end();
         for (auto it = lights_.begin(); it != lights_.end(); ++it)
-            if (!in_use(*it) && (oldest == lights_.end() || (*it)->used < (*oldest)->used)) oldest = it;
+            if (!held(*it) && (oldest == lights_.end() || (*it)->used < (*oldest)->used)) oldest = it;
         if (oldest == lights_.end()) return;
         all -= (*oldest)->bytes();
         lights_.erase(oldest);

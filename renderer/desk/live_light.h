@@ -120,6 +120,8 @@ private:
     std::shared_ptr<SceneLight> light_of(const Setup& asked);
     void build(SceneLight& light);
     void forget_old();
+    void forget_meters(SceneLight& light);
+    bool in_use(const MeterLight* meters) const;
 
     const Document& document_;
     mutable std::mutex mutex_;  // of all below

@@ -12,6 +12,7 @@ namespace rushlight::desk {
 
 namespace {
 
+constexpr std::size_t most_scales = 200;
 constexpr double first_look = 0.05, longest_stage = 2;  // s
 constexpr int coarse_stages = 2;                        // a quarter and half as wide
 
@@ -91,6 +92,7 @@ void LiveLight::find_scales(const Job& job) {
     std::vector<SourceScale> scales = calibrate(asked, effort);
     if (drop_) return;
     const std::lock_guard lock(mutex_);
+    if (scales_.size() >= most_scales) scales_.clear();  // those that are still wanted are found again
     scales_[scales_key(asked)] = std::move(scales);
     for (const auto& l : lookers_) {
         resolve(*l);
@@ -117,7 +119,7 @@ void LiveLight::place_outlines_of(const Job& job) {
         return std::equal(spots.begin(), spots.end(), m->points().begin(), m->points().end(), same_point);
     });
     if (known == all.end()) {
-        all.push_back(std::make_unique<MeterLight>(std::move(spots), l.light->scene->lights.count()));
+        all.push_back(std::make_unique<MeterLight>(std::move(spots)));
         l.outline_light = all.back().get();
     } else {
         l.outline_light = known->get();
@@ -174,9 +176,12 @@ void LiveLight::tell_picture(const std::shared_ptr<Looker>& l, std::unique_lock<
     const std::string key = l->view_key;
     const View view = l->wish.view;
     const Setup asked = l->asked;
+    current_ = {l, light, Job::Kind::picture, key, asked, view, nullptr, l->revision};  // kept from being forgotten
+    busy_ = true;
     lock.unlock();
     PackedPicture packed = pack(p, asked, view.kind, true);
     lock.lock();
+    busy_ = false;
     if (l->light != light || l->view_key != key) return;
     l->told_view = light->key + key;
     l->told_stages = p.stages;

@@ -68,6 +68,9 @@ Measured MeterLight::stops(const std::vector<std::size_t>& over, const std::vect
 
 namespace {
 
+// About, by docs/limits.md: people's hair is most of it; corners and tree of a model.
+constexpr std::size_t scene_bytes = std::size_t{40} << 20, scene_bytes_a_triangle = 200;
+
 /// Both are means: a over `wa` passes, b over `wb`.
 template <class T>
 void mean_into(std::vector<T>& a, const std::vector<T>& b, float wa, float wb) {
@@ -121,11 +124,44 @@ void PictureLight::add(LayeredFrame stage) {
     reckon_noise(frame);
 }
 
+namespace {
+
+template <class T>
+std::size_t bytes_of(const std::vector<T>& all) {
+    return all.capacity() * sizeof(T);
+}
+template <class T>
+std::size_t bytes_of(const std::vector<std::vector<T>>& all) {
+    std::size_t sum = all.capacity() * sizeof(all[0]);
+    for (const auto& one : all) sum += bytes_of(one);
+    return sum;
+}
+
+}  // namespace
+
+std::size_t MeterLight::bytes() const {
+    std::size_t sum = sizeof *this + bytes_of(points_);
+    for (const MeterResults& r : stages_) sum += r.bytes();
+    return sum;
+}
+
+std::size_t PictureLight::bytes() const {
+    const LayeredFrame& f = frame;
+    return sizeof *this + bytes_of(f.layers) + bytes_of(f.soft) + bytes_of(f.bounced) + bytes_of(f.bounced_of) +
+           bytes_of(f.error) + bytes_of(f.normal) + bytes_of(f.distance) + bytes_of(f.albedo) + bytes_of(f.hair) +
+           bytes_of(f.mixed) + bytes_of(f.fringes) + bytes_of(there);
+}
+
 std::size_t SceneLight::bytes() const {
-    std::size_t all = scene ? std::size_t{40} << 20 : 0;  // about: people's hair is most of it
-    for (const auto& [name, p] : pictures)
-        all += p.frame.error.size() * (p.frame.layers.size() * sizeof(Spectrum) + 4 * sizeof(Vec3) + sizeof(Spectrum));
-    return all;
+    std::size_t triangles = 0, sum = sizeof *this + key.capacity();
+    for (const Triangles& model : bare.place.models) {
+        triangles += model.faces.size();
+        sum += bytes_of(model.positions) + bytes_of(model.faces);
+    }
+    if (scene) sum += scene_bytes + triangles * scene_bytes_a_triangle;
+    for (const auto& m : meters) sum += m->bytes();
+    for (const auto& [name, p] : pictures) sum += p.bytes();
+    return sum;
 }
 
 }  // namespace rushlight::desk

@@ -18,12 +18,13 @@ namespace rushlight::desk {
 /// Meters that were asked for together.
 class MeterLight {
 public:
-    MeterLight(std::vector<MeterPoint> points, std::size_t sources) : points_(std::move(points)), sources_(sources) {}
+    explicit MeterLight(std::vector<MeterPoint> points) : points_(std::move(points)) {}
 
     const std::vector<MeterPoint>& points() const { return points_; }
     void add(MeterResults stage) { stages_.push_back(std::move(stage)); }
     std::size_t stages() const { return stages_.size(); }
     double seconds() const;
+    std::size_t bytes() const;
 
     /// Of bare light.
     Spectrum light(std::size_t meter, std::size_t source) const;
@@ -40,7 +41,6 @@ private:
     Measured pooled(const Of& of) const;
 
     std::vector<MeterPoint> points_;
-    std::size_t sources_;
     std::vector<MeterResults> stages_;
 };
 
@@ -54,6 +54,7 @@ struct PictureLight {
     unsigned long used = 0;
 
     void add(LayeredFrame stage);
+    std::size_t bytes() const;
 };
 
 /// Everything traced of one content. Its scene is built once.
@@ -65,6 +66,7 @@ struct SceneLight {
     std::map<std::string, PictureLight> pictures;
     unsigned long used = 0;
 
+    /// Memory that all of it takes, about.
     std::size_t bytes() const;
 };
 

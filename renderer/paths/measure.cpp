@@ -2,6 +2,7 @@
 
 #include "paths/standing.h"
 #include "paths/workers.h"
+#include "setup/where.h"
 
 #include <algorithm>
 #include <cmath>
@@ -10,6 +11,8 @@ namespace rushlight {
 
 namespace {
 
+// Meters times sources: a round of them takes about a gigabyte.
+constexpr std::size_t most_numbers_at_once = 500'000;
 // No error can be told from fewer.
 constexpr std::size_t fewest_batches = 2;
 // A batch's walks. Which of these is best depends on the light: bounced lamps are found from the lamps, what is
@@ -245,7 +248,12 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
                      const Sharing& sharing, const HowSure& how_sure, const LastSurfaces* apart) {
     const Clock clock;
-    Standing standing{MeterResults(meters.size(), layer_count(scene, apart))};
+    const std::size_t sources = layer_count(scene, apart);
+    if (meters.size() * sources > most_numbers_at_once)
+        throw InputError(std::to_string(meters.size()) + " meters times " + std::to_string(sources) +
+                         " sources are too many; expected a product of " + std::to_string(most_numbers_at_once) +
+                         " at most");
+    Standing standing{MeterResults(meters.size(), sources)};
     MeterResults& results = standing.results;
     if (meters.empty() || scene.lights.count() == 0) return results;
     const bool others = effort.team != nullptr || effort.unfinished != nullptr;

@@ -53,6 +53,8 @@ public:
     /// The largest relative error of the numbers wanted: each the mean of some meters.
     double worst_error(std::span<const std::vector<std::size_t>> wanted) const;
 
+    /// Memory that it takes.
+    std::size_t bytes() const;
     void pack(Packer& to) const;
     /// Nothing where the bytes are no results.
     static std::optional<MeterResults> unpack(Unpacker& from);

@@ -15,6 +15,11 @@ std::size_t MeterResults::most_batches() const {
     return std::clamp(fits / 2 * 2, fewest, most);
 }
 
+std::size_t MeterResults::bytes() const {
+    return sizeof *this + batches_.capacity() * sizeof(Batch) + batches_.size() * meters_ * sources_ * sizeof(float) +
+           pending_.capacity() * sizeof(double) + light_.capacity() * sizeof light_[0];
+}
+
 double MeterResults::batch_mean(std::size_t batch, std::span<const std::size_t> meters) const {
     double sum = 0;
     for (const std::size_t m : meters)

@@ -1,5 +1,7 @@
 #include "paths/workers.h"
 
+#include "paths/task_order.h"
+
 #include <pmmintrin.h>
 #include <tbb/global_control.h>
 #include <tbb/info.h>
@@ -17,17 +19,22 @@ void for_each_piece(const Effort& effort, std::size_t count, const std::function
     if (effort.threads > tbb::info::default_concurrency())
         allowed.emplace(tbb::global_control::max_allowed_parallelism, static_cast<std::size_t>(effort.threads));
     tbb::task_arena arena(effort.threads > 0 ? effort.threads : tbb::task_arena::automatic);
+    TaskOrder order;
+    order.shared_out();
     arena.execute([&] {
         tbb::parallel_for(
             tbb::blocked_range<std::size_t>(0, count, 1),
             [&](const tbb::blocked_range<std::size_t>& range) {
+                order.begun();
                 // Set in every piece: a worker may have started before anybody set it.
                 _MM_SET_FLUSH_ZERO_MODE(_MM_FLUSH_ZERO_ON);
                 _MM_SET_DENORMALS_ZERO_MODE(_MM_DENORMALS_ZERO_ON);
                 for (std::size_t i = range.begin(); i != range.end() && !effort.dropped(); ++i) work(i);
+                order.ended();
             },
             tbb::simple_partitioner());
     });
+    order.all_done();
 }
 
 void for_each_own_piece(const Effort& effort, std::size_t count, const std::function<void(std::size_t)>& work) {

@@ -78,7 +78,20 @@ double PaperBox::shared_area(const PaperBox& o) const {
            std::max(0.0, std::min(y1, o.y1) - std::max(y0, o.y0));
 }
 
+void expect_letters() {
+    PangoContext* context = pango_font_map_create_context(pango_cairo_font_map_get_default());
+    PangoLayout* layout = pango_layout_new(context);
+    pango_layout_set_text(layout, "Aa 09", -1);
+    const bool none = pango_layout_get_unknown_glyphs_count(layout) > 0;
+    g_object_unref(layout);
+    g_object_unref(context);
+    if (none)
+        throw PictureError(
+            "there are no letters to set text in: no font is installed, or fontconfig finds none; DejaVu Sans will do");
+}
+
 Paper::Paper(Kind kind, double width, double height, const PaperWords& words) : sheet_(std::make_unique<Sheet>()) {
+    expect_letters();
     if (kind == Kind::pdf) {
         sheet_->surface = cairo_pdf_surface_create_for_stream(append, &sheet_->bytes, width, height);
         cairo_pdf_surface_set_metadata(sheet_->surface, CAIRO_PDF_METADATA_TITLE, sound(words.title).c_str());

@@ -49,6 +49,9 @@ struct PaperWords {
     std::string date;  // "2026-10-14T10:40:00"; the same file gives the same bytes
 };
 
+/// Throws PictureError where the machine has no letters to set text in.
+void expect_letters();
+
 class Paper {
 public:
     enum class Kind { svg, pdf };

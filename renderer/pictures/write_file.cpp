@@ -25,6 +25,7 @@ bool left_to_another = false;
     if (reason == EACCES || reason == EROFS) why = "no right to write in the folder '" + folder.string() + "'";
     if (reason == EISDIR || fs::is_directory(path, ignored)) why = "a folder of that name is in the way";
     if (reason == ENOSPC || reason == EDQUOT) why = "the disk is full";
+    if (reason == ENAMETOOLONG) why = "the name is longer than can be written there";
     if (reason == EFBIG) why = "the file would be larger than is allowed here";
     throw PictureError("cannot write '" + path.string() + "': " + why);
 }
@@ -35,9 +36,13 @@ public:
     explicit Unfinished(const fs::path& place) : place_(place) {
         static std::atomic<unsigned> count{0};
         beside_ = place;
-        beside_.replace_filename("." + place.filename().string() + "." + std::to_string(::getpid()) + "-" +
-                                 std::to_string(count++) + ".partial");
-        file_ = ::open(beside_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+        do {
+            // Not with the place's own name, which may be as long as a name can be; and past what a process of the same
+            // number left behind when it was killed.
+            beside_.replace_filename(".rushlight-" + std::to_string(::getpid()) + "-" + std::to_string(count++) +
+                                     ".partial");
+            file_ = ::open(beside_.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+        } while (file_ < 0 && errno == EEXIST);
         if (file_ < 0) fail(place_, errno);
         // Who may read what was there may read what comes. A file system without rights has none to keep.
         struct stat old {};

@@ -1,8 +1,11 @@
 #include "pictures/write_folder.h"
 
+#include <fcntl.h>
+#include <stdio.h>
 #include <unistd.h>
 
 #include <algorithm>
+#include <climits>
 #include <system_error>
 
 namespace rushlight {
@@ -17,8 +20,9 @@ fs::path plain_path(const fs::path& folder) {
     return p.has_filename() ? p : p.parent_path();
 }
 
-fs::path beside(const fs::path& folder, const char* word) {
-    return folder.parent_path() / ("." + folder.filename().string() + "." + std::to_string(::getpid()) + "." + word);
+fs::path beside(const fs::path& folder, unsigned number, const char* word) {
+    return folder.parent_path() /
+           (".rushlight-" + std::to_string(::getpid()) + "-" + std::to_string(number) + "." + word);
 }
 
 [[noreturn]] void fail(const fs::path& folder, const std::string& why) {
@@ -60,20 +64,27 @@ void expect_folder_writable(const fs::path& folder) {
     if (fs::exists(fs::symlink_status(place, error)) &&
         (fs::is_symlink(place, error) || !fs::is_directory(place, error)))
         fail(folder, "something that is no folder has that name");
-    expect_writable(place.parent_path() / ("." + place.filename().string() + ".try"));
+    if (place.filename().native().size() > NAME_MAX) fail(folder, "the name is longer than can be written there");
+    expect_writable(place.parent_path() / ".rushlight.try");
 }
 
 void write_folder(const fs::path& folder, const std::vector<FolderFile>& files) {
     if (files_are_left_to_another()) return;
     const fs::path place = plain_path(folder);
     expect_folder_writable(place);
-    Unfinished made{beside(place, "partial")}, old{};
+    Unfinished made{}, old{};
     std::error_code error;
-    fs::create_directory(made.path, error);
+    // Past what a process of the same number left behind when it was killed.
+    unsigned number = 0;
+    while (!fs::create_directory(beside(place, number, "partial"), error) && !error) ++number;
     if (error) fail(place, error.message());
+    made.path = beside(place, number, "partial");
     for (const FolderFile& f : files) write_file(made.path / f.name, f.bytes);
     const bool there = fs::is_directory(place, error);
-    const fs::path aside = beside(place, "before");
+    // In one stroke, so that there is never no folder; what was there is then removed as the unfinished one.
+    if (there && ::renameat2(AT_FDCWD, made.path.c_str(), AT_FDCWD, place.c_str(), RENAME_EXCHANGE) == 0) return;
+    while (fs::exists(beside(place, number, "before"), error)) ++number;
+    const fs::path aside = beside(place, number, "before");
     if (there) {
         fs::rename(place, aside, error);
         if (error) fail(place, error.message());

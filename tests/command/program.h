@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 #include <signal.h>
 #include <spawn.h>
+#include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -84,9 +85,18 @@ inline std::function<bool(double)> after(double seconds) {
     return [=](double passed) { return passed >= seconds; };
 }
 
-/// Runs a program in this folder, with `more` in its environment.
-inline Answer run(const Scratch& scratch, std::vector<std::string> all, const std::vector<std::string>& more,
-                  Signal signal = {}) {
+/// What a run finds around it.
+struct Around {
+    std::string cache;                          // where layers are kept; with none, each run traces for itself
+    std::vector<std::string> environment = {};  // "NAME=value" besides
+    std::vector<std::string> before = {};       // a program that runs it, with its words
+    std::string out = "";                       // where its answer goes
+    rlim_t largest_file = RLIM_INFINITY;        // bytes: as a disk that is full
+    std::vector<Signal> signals = {};
+};
+
+/// Runs a program with its words.
+inline Answer run(const Scratch& scratch, std::vector<std::string> all, const Around& around) {
     using Clock = std::chrono::steady_clock;
     constexpr double longest = 120;  // s: a hang, even under sanitizers
     std::vector<char*> arguments;
@@ -98,33 +108,43 @@ inline Answer run(const Scratch& scratch, std::vector<std::string> all, const st
     posix_spawn_file_actions_t actions;
     posix_spawn_file_actions_init(&actions);
     posix_spawn_file_actions_addopen(&actions, STDIN_FILENO, "/dev/null", O_RDONLY, 0);
-    posix_spawn_file_actions_adddup2(&actions, fileno(out), STDOUT_FILENO);
+    if (around.out.empty())
+        posix_spawn_file_actions_adddup2(&actions, fileno(out), STDOUT_FILENO);
+    else
+        posix_spawn_file_actions_addopen(&actions, STDOUT_FILENO, around.out.c_str(), O_WRONLY, 0);
     posix_spawn_file_actions_adddup2(&actions, fileno(err), STDERR_FILENO);
     posix_spawn_file_actions_addchdir_np(&actions, scratch.folder.c_str());
     Answer answer;
     pid_t child = 0;
     const auto start = Clock::now();
     const auto passed = [&] { return std::chrono::duration<double>(Clock::now() - start).count(); };
-    std::vector<std::string> surroundings = more;
+    std::vector<std::string> surroundings = around.environment;
+    surroundings.push_back("XDG_CACHE_HOME=" + around.cache);
     for (char** e = environ; *e != nullptr; ++e)
-        if (const std::string s = *e; s.rfind("HOME=", 0) != 0 && s.rfind("XDG_CACHE_HOME=", 0) != 0)
-            surroundings.push_back(s);
+        if (const std::string s = *e; s.rfind("HOME=", 0) != 0 && s.rfind("XDG_", 0) != 0) surroundings.push_back(s);
     std::vector<char*> environment;
     for (std::string& s : surroundings) environment.push_back(s.data());
     environment.push_back(nullptr);
+    rlimit before{};
+    ::getrlimit(RLIMIT_FSIZE, &before);
+    rlimit now = before;
+    now.rlim_cur = std::min(before.rlim_max, around.largest_file);
+    ::setrlimit(RLIMIT_FSIZE, &now);  // handed down
     const int failed =
         ::posix_spawnp(&child, all.front().c_str(), &actions, nullptr, arguments.data(), environment.data());
+    ::setrlimit(RLIMIT_FSIZE, &before);
     posix_spawn_file_actions_destroy(&actions);
     if (failed != 0) {
         ADD_FAILURE() << "cannot run " << all.front();
         return answer;
     }
     int status = 0;
-    bool sent = signal.number == 0;
+    std::vector<Signal> to_send = around.signals;
     while (::waitpid(child, &status, WNOHANG) == 0) {
-        if (!sent && signal.when(passed())) {
+        for (Signal& signal : to_send) {
+            if (signal.number == 0 || !signal.when(passed())) continue;
             ::kill(child, signal.number);
-            sent = true;
+            signal.number = 0;
         }
         if (passed() > longest) {
             ::kill(child, SIGKILL);
@@ -139,15 +159,28 @@ inline Answer run(const Scratch& scratch, std::vector<std::string> all, const st
     return answer;
 }
 
-/// Runs the program with these words. With `interrupt_after` seconds, presses Ctrl-C then. Layers are kept in
-/// `cache`; with none, each run traces for itself.
+inline Answer run(const Scratch& scratch, std::vector<std::string> all, const std::vector<std::string>& environment,
+                  const Signal& signal = {}) {
+    Around around;
+    around.environment = environment;
+    around.signals = {signal};
+    return run(scratch, std::move(all), around);
+}
+
+/// Runs rushlight with these words.
+inline Answer rushlight(const Scratch& scratch, const std::vector<std::string>& words, const Around& around) {
+    std::vector<std::string> all = around.before;
+    all.emplace_back(RUSHLIGHT_BUILD "/rushlight");
+    all.insert(all.end(), words.begin(), words.end());
+    return run(scratch, all, around);
+}
+
+/// With `interrupt_after` seconds, presses Ctrl-C then.
 inline Answer rushlight(const Scratch& scratch, const std::vector<std::string>& words, double interrupt_after = 0,
                         const std::string& cache = "") {
-    std::vector<std::string> all{RUSHLIGHT_BUILD "/rushlight"};
-    all.insert(all.end(), words.begin(), words.end());
-    const bool interrupt = interrupt_after > 0;
-    return run(scratch, all, {"XDG_CACHE_HOME=" + cache},
-               interrupt ? Signal{SIGINT, after(interrupt_after)} : Signal{});
+    Around around{cache};
+    if (interrupt_after > 0) around.signals.push_back({SIGINT, after(interrupt_after)});
+    return rushlight(scratch, words, around);
 }
 
 inline std::string scene(const std::string& name) {

@@ -4,6 +4,7 @@
 #include "desk/edits.h"
 #include "desk_scratch.h"
 
+#include <sys/resource.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
 
@@ -169,6 +170,37 @@ TEST(Document, RightsAndLinksStay) {
     struct stat about {};
     ASSERT_EQ(::stat(scratch.file().c_str(), &about), 0);
     EXPECT_EQ(about.st_mode & 0777U, 0640U);
+}
+
+/// A limit on the size of files stands for a disk that is full.
+TEST(Document, AFullDiskRefusesTheEditAndKeepsTheFile) {
+    const Scratch scratch;
+    Document document(scratch.file());
+    ASSERT_EQ(document.edit(1, "", moved(1.25)).kind, Outcome::Kind::done);
+    const std::string before = scratch.text();
+    rlimit usual{};
+    ASSERT_EQ(::getrlimit(RLIMIT_FSIZE, &usual), 0);
+    rlimit little = usual;
+    little.rlim_cur = 200;
+    const auto handler = std::signal(SIGXFSZ, SIG_IGN);
+    ASSERT_EQ(::setrlimit(RLIMIT_FSIZE, &little), 0);
+    const Outcome edit = document.edit(document.state().revision, "", moved(1.5));
+    const Outcome undo = document.undo(document.state().revision);
+    ::setrlimit(RLIMIT_FSIZE, &usual);
+    std::signal(SIGXFSZ, handler);
+    for (const Outcome& o : {edit, undo}) {
+        EXPECT_EQ(o.kind, Outcome::Kind::refused);
+        EXPECT_NE(o.message.find("cannot write"), std::string::npos) << o.message;
+        EXPECT_EQ(o.message.find('\n'), std::string::npos) << o.message;
+    }
+    EXPECT_EQ(scratch.text(), before);
+    EXPECT_EQ(document.text(), before);
+    EXPECT_EQ(scratch.files(), 1U);
+    // With room again, all goes on where it was.
+    EXPECT_EQ(document.edit(document.state().revision, "", moved(1.5)).kind, Outcome::Kind::done);
+    EXPECT_EQ(document.undo(document.state().revision).kind, Outcome::Kind::done);
+    EXPECT_EQ(document.undo(document.state().revision).kind, Outcome::Kind::done);
+    EXPECT_EQ(scratch.text(), small_place);
 }
 
 /// Ended in the middle of writing, again and again: the file is always sound, and never older than what was

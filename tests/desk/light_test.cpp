@@ -247,7 +247,7 @@ TEST(Light, SmoothedLayersSumToTheSmoothedFrame) {
     const LayeredFrame frame = one_pass(traced, scene, none);
     const std::vector<Vec3> correction = preview_correction(frame);
     const auto layers = smoothed_layers(frame);
-    Vec3 wanted(0, 0, 0), found(0, 0, 0), moved(0, 0, 0);
+    Vec3 moved(0, 0, 0);
     double off = 0, all = 0;
     for (std::size_t p = 0; p < correction.size(); ++p) {
         Spectrum before, after;

@@ -1,38 +1,20 @@
 #include "fuzz/entry_points.h"
+#include "fuzz/must.h"
 
 #include "setup/check.h"
 #include "setup/luminaire.h"
 #include "setup/rough_model.h"
 #include "setup/setup_file.h"
-#include "setup/where.h"
 
 #include <unistd.h>
 
 #include <cmath>
-#include <cstdio>
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
-#include <functional>
 
 namespace rushlight::fuzz {
 
 namespace {
-
-void must(bool holds, const char* what) {
-    if (holds) return;
-    std::fprintf(stderr, "broken: %s\n", what);
-    std::abort();
-}
-
-void feed(const std::function<void()>& read) {
-    try {
-        read();
-    } catch (const InputError& error) {
-        const std::string said = error.what();
-        must(!said.empty() && said.find('\n') == std::string::npos, "an answer is one line");
-    }
-}
 
 /// What every luminaire that is read at all must keep.
 void feed_luminaire(const std::string& bytes, const char* name) {

@@ -141,5 +141,29 @@ TEST(Fuzz, Gltf) {
     feed_damaged(fuzz::feed_gltf, std::move(texts), 5, rounds / 4);
 }
 
+TEST(Fuzz, MeasuredTable) {
+    feed_damaged(fuzz::feed_measured, samples(tests / "fuzz/samples/measured", ".csv"), 6, rounds / 4);
+}
+
+TEST(Fuzz, TomlText) {
+    feed_damaged(fuzz::feed_toml_text, samples(tests / "fuzz/samples/toml_text", ".set"), 7, rounds / 16);
+}
+
+TEST(Fuzz, WhatIf) {
+    feed_damaged(fuzz::feed_what_if, samples(tests / "fuzz/samples/what_if", ".words"), 8, rounds / 16);
+}
+
+TEST(Fuzz, Guides) {
+    feed_damaged(fuzz::feed_guides, samples(tests / "fuzz/samples/guides", ".guides"), 9, rounds / 16);
+}
+
+TEST(Fuzz, Edits) {
+    feed_damaged(fuzz::feed_edits, samples(tests / "fuzz/samples/edits", ".edit"), 10, rounds / 32);
+}
+
+TEST(Fuzz, NewPlace) {
+    feed_damaged(fuzz::feed_new_place, samples(tests / "fuzz/samples/new_place", ".place"), 11, rounds / 32);
+}
+
 }  // namespace
 }  // namespace rushlight

@@ -62,7 +62,7 @@ double pane_transmittance(double cosine, double n, double t) {
 }
 
 double general_sky(const std::array<double, 5>& sky, const Point& toward, const Point& sun) {
-    const auto [a, b, c, d, e] = sky;
+    const double a = sky[0], b = sky[1], c = sky[2], d = sky[3], e = sky[4];
     const auto gradation = [&](double up) { return up > 0 ? 1 + a * std::exp(b / up) : 1.0; };
     const auto indicatrix = [&](double cosine) {
         const double chi = std::acos(std::clamp(cosine, -1.0, 1.0));

@@ -20,11 +20,12 @@ const flags = [
     "--enable-unsafe-swiftshader",
 ];
 
-export async function open_browser() {
+/** `more`: flags besides. */
+export async function open_browser(more = []) {
     return chromium.launch({
         executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
         headless: true,
-        args: flags,
+        args: [...flags, ...more],
     });
 }
 

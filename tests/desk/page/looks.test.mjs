@@ -88,15 +88,8 @@ test("everything can be reached and worked by keys alone", async () => {
 });
 
 test("without WebGL2 one sentence says so, and the sheet works", async () => {
-    const context = await browser.newContext();
-    await context.addInitScript(() => {
-        const get = HTMLCanvasElement.prototype.getContext;
-        HTMLCanvasElement.prototype.getContext = function (kind, ...rest) {
-            return kind === "webgl2" ? null : get.call(this, kind, ...rest);
-        };
-    });
-    const page = await context.newPage();
-    await page.goto(await desk.link(true));
+    const plain = await open_browser(["--disable-3d-apis"]);
+    const page = await look(plain, await desk.link(true));
     await settled(page);
     await page.getByText("This browser has no WebGL2").waitFor();
     const before_it = await cell(page, "over", "table");
@@ -105,7 +98,7 @@ test("without WebGL2 one sentence says so, and the sheet works", async () => {
     assert.notEqual(before_it, 0);
     await page.getByRole("switch", { name: "aslant on" }).check();
     await written(page);
-    await context.close();
+    await plain.close();
 });
 
 test("the page's frame is the program's frame", async () => {

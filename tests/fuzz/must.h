@@ -1,0 +1,34 @@
+// What is asked of everything that is fed.
+#pragma once
+
+#include "setup/where.h"
+
+#include <cstdio>
+#include <cstdlib>
+#include <functional>
+#include <string>
+
+namespace rushlight::fuzz {
+
+inline void must(bool holds, const char* what) {
+    if (holds) return;
+    std::fprintf(stderr, "broken: %s\n", what);
+    std::abort();
+}
+
+inline bool one_line(const std::string& text) {
+    return !text.empty() && text.find('\n') == std::string::npos;
+}
+
+/// An answer is an InputError of one line. Returns whether there was none.
+inline bool feed(const std::function<void()>& read) {
+    try {
+        read();
+        return true;
+    } catch (const InputError& error) {
+        must(one_line(error.what()), "an answer is one line");
+        return false;
+    }
+}
+
+}  // namespace rushlight::fuzz
