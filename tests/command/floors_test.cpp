@@ -17,7 +17,7 @@ namespace {
 namespace fs = std::filesystem;
 
 const fs::path source = RUSHLIGHT_SOURCE;
-// DEVELOPERS.md, "The floors": data flows one way.
+// docs/architecture.md: data flows one way.
 constexpr std::array<const char*, 8> floors{"quantity", "setup",    "scene", "paths",
                                             "results",  "pictures", "desk",  "command"};
 
