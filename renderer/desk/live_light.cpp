@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace rushlight::desk {
 
@@ -109,11 +110,11 @@ std::shared_ptr<const std::string> LiveLight::picture(unsigned long id) const {
 
 /// What the page shows of the document as it is now: a set-up, and the light that belongs to it.
 void LiveLight::resolve(Looker& l) try {
+    const std::shared_ptr<SceneLight> light_before = std::move(l.light);
+    MeterLight* const outlines_before = std::exchange(l.outline_light, nullptr);
     l.light = nullptr;
     l.placed = false;  // anew: the camera may have moved
-    l.outline_light = nullptr;
     l.meters.clear();
-    l.outlines.clear();
     document_.with_file([&](const SetupFile& file) {
         const std::vector<std::string> setups = file.setup_names();
         if (std::find(setups.begin(), setups.end(), l.wish.setup) == setups.end()) l.wish.setup = setups.front();
@@ -130,6 +131,10 @@ void LiveLight::resolve(Looker& l) try {
     l.asked = as_measured(l.as_in_file);
     l.light = light_of(l.asked);
     l.view_key = view_key(l.asked, l.wish.view);
+    // Outlines take a while to find; under another level they are the same.
+    const std::string outlined_by = view_key(l.asked, {View::Kind::frame});
+    if (l.light == light_before && outlined_by == l.outlined_by) l.outline_light = outlines_before;
+    l.outlined_by = outlined_by;
     if (l.light->scene) place_meters_of(l);
 } catch (const std::exception& error) {  // a model that is gone
     l.events->tell("trouble", trouble_json(error.what()));

@@ -60,6 +60,7 @@ struct Looker {
     std::vector<HeldMeter> meters;
     std::vector<OutlineMeters> outlines;
     MeterLight* outline_light = nullptr;  // of the spots of all outlines, one after the other; null until placed
+    std::string outlined_by;              // the view that they were found in, or are to be
     bool done = false;                    // nothing is to be traced of the sheet any more
     std::string told_view;                // of the picture that was sent last, and how far it was
     int told_stages = 0;

@@ -1,9 +1,6 @@
 #include "pictures/brief_data.h"
 
-#include "pictures/day_table.h"
-#include "pictures/json.h"
-#include "pictures/json_value.h"
-#include "pictures/match_table.h"
+#include "pictures/json_parts.h"
 #include "pictures/numbers.h"
 #include "setup/face.h"
 
@@ -108,9 +105,9 @@ Value setup_value(const BriefSetup& s) {
     v["watts"] = json_number(s.kit.watts);
     v["circuits"] = circuits(s.kit);
     v["plugged_in_nowhere"] = texts(s.kit.on_no_circuit);
-    v["day"] = s.day ? Value::parse(json({*s.day}, {}, {}))["setups"][0] : Value(nullptr);
+    v["day"] = s.day ? json_of(*s.day) : Value(nullptr);
     v["options"] = Value::array();
-    for (const BriefOption& o : s.options) v["options"].push_back(Value::parse(json(o.sheet)));
+    for (const BriefOption& o : s.options) v["options"].push_back(json_of(o.sheet));
     return v;
 }
 
@@ -137,11 +134,10 @@ std::string brief_json(const Brief& b, const std::vector<std::string>& files) {
     Value all{{"made_by", "rushlight brief"}, {"files", texts(files)}, {"title", json_text(b.title)}};
     all["setups"] = Value::array();
     for (const BriefSetup& s : b.setups) all["setups"].push_back(setup_value(s));
-    const Value day = Value::parse(json(std::vector<DayCourse>{}, b.orders, b.mismatches));
-    all["orders"] = day["orders"];
-    all["mismatches"] = day["mismatches"];
+    all["orders"] = json_of(b.orders);
+    all["mismatches"] = json_of(b.mismatches);
     all["matches"] = Value::array();
-    for (const Match& m : b.matches) all["matches"].push_back(Value::parse(json(m)));
+    for (const Match& m : b.matches) all["matches"].push_back(json_of(m));
     all["kit"] = Value::array();
     for (const BriefKitLine& l : b.kit)
         all["kit"].push_back({{"name", json_text(l.name)},

@@ -1,7 +1,7 @@
 #include "pictures/json.h"
 
 #include "pictures/day_table.h"
-#include "pictures/json_value.h"
+#include "pictures/json_parts.h"
 #include "pictures/utf8.h"
 #include "quantity/exposure.h"
 
@@ -178,7 +178,9 @@ Value course(const WeatherCourse& w) {
     return v;
 }
 
-Value day_value(const DayCourse& d) {
+}  // namespace
+
+JsonValue json_of(const DayCourse& d) {
     Value v{{"setup", json_text(d.setup)}, {"option", json_text(d.option)}, {"zone", d.zone}, {"minutes", d.minutes}};
     v["plan"] = clock_text(d.clock[d.plan]);
     v["clock"] = Value::array();
@@ -211,9 +213,7 @@ Value day_value(const DayCourse& d) {
     return v;
 }
 
-}  // namespace
-
-std::string json(const Sheet& sheet) {
+JsonValue json_of(const Sheet& sheet) {
     Value all{
         {"title", json_text(sheet.title)}, {"setup", json_text(sheet.setup)}, {"option", json_text(sheet.option)}};
     all["sources"] = Value::array();
@@ -244,15 +244,11 @@ std::string json(const Sheet& sheet) {
     for (const auto& remark : sheet.remarks) all["remarks"].push_back(json_text(remark));
     all["seconds"] = json_number(sheet.seconds);
     all["wanted_error"] = json_number(sheet.wanted_error);
-    return all.dump(2) + "\n";
+    return all;
 }
 
-std::string json(const std::vector<DayCourse>& days, const std::vector<ShootingOrder>& orders,
-                 const std::vector<Mismatch>& mismatches) {
-    Value all{{"title", json_text(days.empty() ? "" : days.front().title)}};
-    all["setups"] = Value::array();
-    for (const DayCourse& d : days) all["setups"].push_back(day_value(d));
-    all["orders"] = Value::array();
+JsonValue json_of(const std::vector<ShootingOrder>& orders) {
+    Value all = Value::array();
     for (const ShootingOrder& o : orders) {
         Value shots = Value::array();
         for (const Shot& s : o.shots)
@@ -261,20 +257,38 @@ std::string json(const std::vector<DayCourse>& days, const std::vector<ShootingO
                              {"to", clock_text(s.to)},
                              {"minutes_outside", json_number(s.outside)},
                              {"reason", json_text(s.reason)}});
-        all["orders"].push_back({{"weather", word_of(o.weather)}, {"exact", o.exact}, {"shots", std::move(shots)}});
+        all.push_back({{"weather", word_of(o.weather)}, {"exact", o.exact}, {"shots", std::move(shots)}});
     }
-    all["mismatches"] = Value::array();
+    return all;
+}
+
+JsonValue json_of(const std::vector<Mismatch>& mismatches) {
+    Value all = Value::array();
     for (const Mismatch& m : mismatches)
-        all["mismatches"].push_back({{"first", json_text(m.first)},
-                                     {"second", json_text(m.second)},
-                                     {"mark", json_text(m.mark)},
-                                     {"first_time", clock_text(m.first_time)},
-                                     {"second_time", clock_text(m.second_time)},
-                                     {"cheeks_stops", json_number(m.key_fill)},
-                                     {"level_stops", json_number(m.level)},
-                                     {"kelvin", json_number(m.kelvin)},
-                                     {"beyond", m.any}});
-    return all.dump(2) + "\n";
+        all.push_back({{"first", json_text(m.first)},
+                       {"second", json_text(m.second)},
+                       {"mark", json_text(m.mark)},
+                       {"first_time", clock_text(m.first_time)},
+                       {"second_time", clock_text(m.second_time)},
+                       {"cheeks_stops", json_number(m.key_fill)},
+                       {"level_stops", json_number(m.level)},
+                       {"kelvin", json_number(m.kelvin)},
+                       {"beyond", m.any}});
+    return all;
+}
+
+std::string json(const Sheet& sheet) {
+    return written_out(json_of(sheet));
+}
+
+std::string json(const std::vector<DayCourse>& days, const std::vector<ShootingOrder>& orders,
+                 const std::vector<Mismatch>& mismatches) {
+    Value all{{"title", json_text(days.empty() ? "" : days.front().title)}};
+    all["setups"] = Value::array();
+    for (const DayCourse& d : days) all["setups"].push_back(json_of(d));
+    all["orders"] = json_of(orders);
+    all["mismatches"] = json_of(mismatches);
+    return written_out(all);
 }
 
 }  // namespace rushlight

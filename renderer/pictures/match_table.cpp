@@ -1,7 +1,7 @@
 #include "pictures/match_table.h"
 
 #include "pictures/columns.h"
-#include "pictures/json_value.h"
+#include "pictures/json_parts.h"
 #include "pictures/numbers.h"
 #include "pictures/utf8.h"
 
@@ -45,7 +45,7 @@ std::string table(const Match& match) {
     return text;
 }
 
-std::string json(const Match& match) {
+JsonValue json_of(const Match& match) {
     JsonValue all{{"here", json_text(match.here)}, {"there", json_text(match.there)}};
     all["rows"] = JsonValue::array();
     for (const MatchRow& r : match.rows)
@@ -58,7 +58,11 @@ std::string json(const Match& match) {
                                {"allowed", json_number(r.allowed)},
                                {"matches", r.known ? JsonValue(r.matches()) : JsonValue(nullptr)}});
     all["remarks"] = match.remarks;
-    return all.dump(2) + "\n";
+    return all;
+}
+
+std::string json(const Match& match) {
+    return written_out(json_of(match));
 }
 
 }  // namespace rushlight

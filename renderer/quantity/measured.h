@@ -3,6 +3,7 @@
 
 #include <cmath>
 #include <cstddef>
+#include <numbers>
 #include <span>
 
 namespace rushlight {
@@ -27,6 +28,17 @@ inline Measured mean_of(std::span<const double> estimates) {
     double squares = 0;
     for (double e : estimates) squares += (e - mean) * (e - mean);
     return {mean, std::sqrt(squares / (n - 1) / n)};
+}
+
+/// log2 of it and the error of that: d log2(x) = dx / (x ln 2).
+inline Measured stops_of(const Measured& x) {
+    return {std::log2(x.value), x.relative_error() / std::numbers::ln2};
+}
+
+/// Stops from one to the other, which were measured by themselves.
+inline Measured stops_between(const Measured& from, const Measured& to) {
+    return {std::log2(to.value / from.value),
+            std::hypot(from.relative_error(), to.relative_error()) / std::numbers::ln2};
 }
 
 }  // namespace rushlight

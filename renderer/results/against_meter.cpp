@@ -31,7 +31,7 @@ AgainstMeter against_meter(const Sheet& sheet, const MeasuredTable& table) {
         }
         AgainstMeter::Line line{reading->name, m.lux, m.kelvin, reading->lux, reading->kelvin};
         if (m.lux && reading->lux.value > 0) {
-            line.stops = {std::log2(reading->lux.value / *m.lux), reading->lux.relative_error() / std::log(2.0)};
+            line.stops = stops_between({*m.lux}, reading->lux);
             stops.push_back(line.stops.value);
         }
         if (m.kelvin && reading->kelvin > 0) line.mired = 1e6 / reading->kelvin - 1e6 / *m.kelvin;

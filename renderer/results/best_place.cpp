@@ -222,9 +222,7 @@ std::optional<BestPlace> best_place(const Setup& setup, const Scene& scene, cons
     Effort own = effort;
     own.tell = nullptr;
     const MeterResults after = measure(build_scene(with_panel), {origins.meter}, own);
-    const Measured lux = after.all(0);
-    best.traced = {std::log2(lux.value / origins.lux.value),
-                   std::hypot(lux.relative_error(), origins.lux.relative_error()) / std::log(2.0)};
+    best.traced = stops_between(origins.lux, after.all(0));
     return best;
 }
 

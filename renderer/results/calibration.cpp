@@ -79,7 +79,7 @@ std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort, dou
             if (!(r.model.value > 0)) continue;
             ++lit;
             sum += r.stops();
-            variance += std::pow(r.model.relative_error() / std::log(2.0), 2);
+            variance += std::pow(stops_of(r.model).error, 2);
         }
         if (lit == 0) continue;
         scale.factor = std::exp2(sum / lit);

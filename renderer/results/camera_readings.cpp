@@ -8,12 +8,11 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 namespace rushlight {
 
 Measured over_grey(const Measured& luminance, const Exposure& exposure) {
-    return {over_grey(Luminance{luminance.value}, exposure).value, luminance.relative_error() / std::numbers::ln2};
+    return {over_grey(Luminance{luminance.value}, exposure).value, stops_of(luminance).error};
 }
 
 std::string range_state(const Measured& over, const Camera& camera) {
@@ -97,8 +96,7 @@ double read_lens(const Setup& setup, const Scene& traced, const Scene& scene, co
 void hold_windows_against(const Measured& face, double lux, CameraReadings& readings) {
     if (!(face.value > 0)) return;
     for (WindowInView& w : readings.windows) {
-        w.over_face = Measured{std::log2(w.luminance.value / face.value),
-                               std::hypot(w.luminance.relative_error(), face.relative_error()) / std::numbers::ln2};
+        w.over_face = stops_between(face, w.luminance);
         if (!w.holds) w.lux_to_hold = lux * std::exp2(w.over_grey.value - readings.headroom);
     }
 }

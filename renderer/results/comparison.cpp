@@ -8,8 +8,6 @@ namespace rushlight {
 
 namespace {
 
-constexpr double per_relative_error = 1.442695040888963;  // d log2(x) = dx / (x ln 2)
-
 std::string in_words(const char* format, double value) {
     char text[48];
     std::snprintf(text, sizeof text, format, value);
@@ -18,9 +16,8 @@ std::string in_words(const char* format, double value) {
 
 KeyNumber of_reading(const Reading& r, const std::string& name) {
     const bool lit = r.lux.value > 0;
-    return {name,
-            lit ? in_words("T%.1f", r.t_stop) + in_words("  %.0f lx", r.lux.value) : "no light",
-            {lit ? std::log2(r.lux.value) : -INFINITY, per_relative_error * r.lux.relative_error()}};
+    return {name, lit ? in_words("T%.1f", r.t_stop) + in_words("  %.0f lx", r.lux.value) : "no light",
+            lit ? stops_of(r.lux) : Measured{-INFINITY, 0}};
 }
 
 }  // namespace

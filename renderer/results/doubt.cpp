@@ -91,9 +91,7 @@ Doubts doubts(const Setup& setup, const Effort& effort) {
         const MeterResults now = measure_in(moved);
         Doubt doubt{move.input, {}, 0};
         for (std::size_t i = 0; i < d.readings.size(); ++i) {
-            const Measured a = as_told.all(i), b = now.all(i);
-            const Measured stops{std::log2(b.value / a.value),
-                                 std::hypot(a.relative_error(), b.relative_error()) / std::log(2.0)};
+            const Measured stops = stops_between(as_told.all(i), now.all(i));
             if (std::isfinite(stops.value)) doubt.largest = std::max(doubt.largest, std::abs(stops.value));
             doubt.stops.push_back(stops);
         }

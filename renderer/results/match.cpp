@@ -1,7 +1,6 @@
 #include "results/match.h"
 
 #include <cmath>
-#include <numbers>
 #include <optional>
 
 namespace rushlight {
@@ -29,7 +28,7 @@ Side side_of(const Sheet& sheet) {
 }
 
 Measured exposure_of(const Side& s, const Sheet& sheet) {
-    return {std::log2(s.key->lux.value / sheet.camera->metered), s.key->lux.relative_error() / std::numbers::ln2};
+    return stops_between({sheet.camera->metered}, s.key->lux);
 }
 
 Measured mired_from_balance(const Side& s, const Sheet& sheet) {

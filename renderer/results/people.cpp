@@ -9,7 +9,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 namespace rushlight {
 
@@ -30,11 +29,6 @@ const SpotReading* find(const PersonReadings& p, const std::string& name) {
     for (const SpotReading& s : p.spots)
         if (s.name == name) return &s;
     return nullptr;
-}
-
-Measured stops_between(const Measured& from, const Measured& to) {
-    return {std::log2(to.value / from.value),
-            std::hypot(from.relative_error(), to.relative_error()) / std::numbers::ln2};
 }
 
 /// The spots that come with the separation along the outline.

@@ -12,7 +12,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 namespace rushlight {
 
@@ -58,10 +57,6 @@ Measured mean_on_sensor(const FilteredView& filtered, const std::vector<MeterPoi
     return {sum, std::hypot(mean.error, added_error)};
 }
 
-Measured stops_over(const Measured& a, const Measured& b) {
-    return {std::log2(a.value / b.value), std::hypot(a.relative_error(), b.relative_error()) / std::numbers::ln2};
-}
-
 /// Outlines are measured by their own, with small spots: sure must be the two means along the outline.
 /// Returns whether any was cut short.
 bool add_separations(const Setup& setup, const Scene& scene, const Effort& effort, KeptLight& light,
@@ -86,7 +81,7 @@ bool add_separations(const Setup& setup, const Scene& scene, const Effort& effor
         if (filtered != nullptr) {
             s.outline_on_sensor = mean_on_sensor(*filtered, spots, on, s.outline, results);
             s.behind_on_sensor = mean_on_sensor(*filtered, spots, behind, s.behind, results);
-            s.stops_on_sensor = stops_over(*s.outline_on_sensor, *s.behind_on_sensor);
+            s.stops_on_sensor = stops_between(*s.behind_on_sensor, *s.outline_on_sensor);
         }
         if (std::isfinite(s.stops.value)) sheet.separations.push_back(s);
         sheet.seconds += results.seconds;
@@ -195,13 +190,10 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
 
 std::vector<Change> changes(const Sheet& before, const Sheet& after) {
     std::vector<Change> found;
-    constexpr double per_relative_error = 1.442695040888963;  // d log2(x) = dx / (x ln 2)
     for (const Reading& b : before.readings)
         for (const Reading& a : after.readings)
             if (a.name == b.name && a.lux.value > 0 && b.lux.value > 0)
-                found.push_back({a.name,
-                                 {std::log2(a.lux.value / b.lux.value),
-                                  per_relative_error * std::hypot(a.lux.relative_error(), b.lux.relative_error())}});
+                found.push_back({a.name, stops_between(b.lux, a.lux)});
     for (const Separation& b : before.separations)
         for (const Separation& a : after.separations)
             if (a.name == b.name)

@@ -16,8 +16,6 @@ namespace rushlight {
 
 namespace {
 
-constexpr double per_relative_error = 1.442695040888963;  // d log2(x) = dx / (x ln 2)
-
 std::string in_words(const char* format, double v) {
     char text[48];
     std::snprintf(text, sizeof text, format, v);
@@ -35,8 +33,7 @@ Measured TargetNumber::value(const MeterResults& r, double stop) const {
     }
     Measured m;
     if (under.empty()) {
-        const Measured lux = r.all(over);
-        m = {std::log2(lux.value), per_relative_error * lux.relative_error()};
+        m = stops_of(r.all(over));
     } else {
         m = r.stops(over, under);
     }

@@ -239,9 +239,9 @@ Daylight daylight_at(const Place& place, const Day& day) {
 
 void add_content(Content& content, const Daylight& daylight) {
     const auto& [lit, sun, toward_sun, sun_irradiance, sun_radiance, sun_cos_radius, zenith_radiance, ground_radiance,
-                 sky_horizontal, gradation, at_zenith, even] = daylight;
+                 sky_horizontal, gradation, at_zenith, even, most_polarised] = daylight;
     content << lit << sun << toward_sun << sun_irradiance << sun_radiance << sun_cos_radius << zenith_radiance
-            << ground_radiance << sky_horizontal.value << at_zenith << even;
+            << ground_radiance << sky_horizontal.value << at_zenith << even << most_polarised;
     for (const double g : gradation) content << g;
 }
 
