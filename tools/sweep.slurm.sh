@@ -18,7 +18,7 @@ number=${SLURM_ARRAY_TASK_ID:?SLURM_ARRAY_TASK_ID is not set: start this with sb
 rushlight=${RUSHLIGHT:-build/rushlight}
 
 [ -r "$list" ] || { echo "$list: there is no such list" >&2; exit 2; }
-line=$(grep -vE '^[[:space:]]*(#|$)' "$list" | sed -n "${number}p")
+line=$(grep -vE '^[[:space:]]*(#|$)' "$list" | sed -n "${number}p" || true)
 [ -n "$line" ] || { echo "$list: there is no line $number that asks something" >&2; exit 2; }
 # Quotes are taken off, and nothing else is done with the line.
 words=()

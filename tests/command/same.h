@@ -20,9 +20,14 @@ inline nlohmann::json timeless(const std::string& text) {
     return timeless(nlohmann::json::parse(text));
 }
 
+/// Without the date that an EXR file carries.
 inline std::string bytes_of(const fs::path& path) {
     std::ifstream in(path, std::ios::binary);
-    return {std::istreambuf_iterator<char>(in), {}};
+    std::string bytes{std::istreambuf_iterator<char>(in), {}};
+    const std::size_t date = bytes.find("capDate");
+    constexpr std::size_t up_to_its_end = sizeof "capDate" + sizeof "string" + 4 + 19;  // its size, year to second
+    if (date != std::string::npos) bytes.erase(date, up_to_its_end);
+    return bytes;
 }
 
 }  // namespace rushlight::testing_command

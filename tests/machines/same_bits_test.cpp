@@ -118,9 +118,8 @@ TEST(Machines, UseTheLayersKeptByTheFirst) {
     const std::string cache = (here / "cache").string();
     const std::vector<std::string> words{"read", "f.toml", "--error", "5%", "--json"};
     const Answer traced = on_machines(2, here, words, cache), kept = on_machines(3, here, words, cache);
-    const Answer alone = rushlight(here, words, 0, cache);
     ASSERT_EQ(kept.status, 0) << kept;
-    for (const Answer* a : {&kept, &alone}) EXPECT_TRUE(a->says("From layers kept of an earlier run")) << *a;
+    EXPECT_TRUE(kept.says("From layers kept of an earlier run")) << kept;
     EXPECT_EQ(timeless(kept.out), timeless(traced.out));
 }
 
@@ -129,7 +128,7 @@ TEST(Machines, GoOnAfterAKill) {
     const Scratch here, other;
     for (const Scratch* s : {&here, &other}) s->with("f.toml", file);
     const std::string cache = (here / "cache").string();
-    const std::vector<std::string> words{"frame", "f.toml", "--error", "15%",          "--width",
+    const std::vector<std::string> words{"frame", "f.toml", "--error", "6%",           "--width",
                                          "240",   "-o",     "f.png",   "--keep-every", "10ms"};
     std::string go = "if [ $OMPI_COMM_WORLD_RANK = 1 ]; then p=$$; (until ls " + cache +
                      "/rushlight/layers/*.layers; do sleep 0.01; done; kill -9 $p) > /dev/null 2>&1 & fi; "

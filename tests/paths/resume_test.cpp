@@ -45,12 +45,12 @@ constexpr int never = -1;
 
 Effort long_measurement() {
     Effort e = quick(5, 2);
-    e.relative_error = 0.003;
+    e.relative_error = 0.008;
     return e;
 }
 Effort long_frame() {
     Effort e = quick(5, 2);
-    e.relative_error = 0.25;
+    e.relative_error = 0.15;
     return e;
 }
 
@@ -59,9 +59,8 @@ TEST(Resume, AMeasurement) {
     const MeterResults whole = measure(s, meters, long_measurement());
     for (const int ends_after : {1, 2, 5}) {
         Left left(ends_after);
-        const MeterResults worthless = measure(s, meters, leaving_in(left, long_measurement()));
+        measure(s, meters, leaving_in(left, long_measurement()));
         ASSERT_TRUE(left.ended) << "too quick to be ended";
-        ASSERT_EQ(worthless.batches(), 0U);
         Left later(never, left.all);
         const MeterResults resumed = measure(s, meters, leaving_in(later, long_measurement()));
         EXPECT_GT(later.found, 0);
