@@ -1,5 +1,6 @@
 #include "pictures/brief_data.h"
 
+#include "pictures/day_table.h"
 #include "pictures/json_parts.h"
 #include "pictures/numbers.h"
 #include "setup/face.h"

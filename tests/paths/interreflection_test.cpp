@@ -310,36 +310,6 @@ TEST_P(Interreflection, FlatBoxKeepsItsLight) {
 INSTANTIATE_TEST_SUITE_P(Sharings, Interreflection, testing::Bool(),
                          [](const auto& p) { return p.param ? "both_walks" : "meter_walks"; });
 
-// Two endless parallel plates (radiosity exchange; heat-transfer texts), made of a box with perfect mirrors for side
-// walls. A lamp midway sends half of its flux to each: E1 = phi / 2A (1 + rho2) / (1 - rho1 rho2), and so E2. Counted
-// where light paths land: no walk from a plate finds so small a lamp in a mirror but by luck.
-TEST(LightPaths, ParallelPlates) {
-    Scene s;
-    Finish mirror = matt(0);
-    mirror.metal = Spectrum{1.0F};
-    mirror.roughness = 0.01F;
-    add_box(s, {2, 2, 1}, {mirror, mirror, mirror, mirror, matt(0.8), matt(0.5)});
-    add_lamp(s, lamp(LampShape::ball, {1, 1, 0.5F}, {0, 0, -1}, 0.01, 0.01, 4000));
-    finish(s);
-    constexpr std::uint32_t batches = 50, count = 4000;
-    std::array<std::vector<double>, 2> lux;
-    for (std::uint32_t i = 0; i < batches; ++i) {
-        std::array<double, 2> sum{};
-        for (const Vertex& v : trace_light_paths(s, 9, i * count, count, 1).vertices)
-            if (v.part >= static_cast<std::uint32_t>(Wall::floor))
-                sum.at(v.part - 4) += photometric(v.carried) / 4 / count;
-        for (std::size_t k = 0; k < 2; ++k) lux[k].push_back(sum[k]);
-    }
-    const double half = 4000.0 / (2 * 4);
-    const std::array<double, 2> want{half * (1 + 0.5) / (1 - 0.4), half * (1 + 0.8) / (1 - 0.4)};
-    for (std::size_t k = 0; k < 2; ++k) {
-        const Measured e = mean_of(lux[k]);
-        EXPECT_LE(e.relative_error(), 0.002);
-        // The mirrors' facets lose .05 % at each bounce (cosine-weighted mean at roughness .01), a few times a path.
-        EXPECT_NEAR(e.value, want[k], 4 * e.error + 0.002 * want[k]);
-    }
-}
-
 // View factors (web catalogue of radiation configuration factors, confirmed by closure), by counting where light
 // paths land: floor 4 x 3 m to ceiling 2.5 m up .2920740, to a 4 m wall .2035247, to a 3 m wall .1504383.
 TEST(ViewFactors, BoxFromItsFloor) {

@@ -1,7 +1,8 @@
 // The light that is in force on the page: what the program traced, at the levels and gels that she has her hand on.
-import { batch, computed, effect, signal, type ReadonlySignal } from "@preact/signals";
+import { computed, effect, signal, type ReadonlySignal } from "@preact/signals";
 import { chosen, colour, compared, file, plan } from "../program/document.ts";
-import { edit, new_token, unsaved } from "../program/edits.ts";
+import { new_token, unsaved } from "../program/edits.ts";
+import { Held } from "../program/held.ts";
 import type { Bands, Edit, Reading, SheetEvent, Source, Thing } from "../program/messages.ts";
 import { Stream } from "../program/stream.ts";
 import { nearer, Remembered, type Places } from "./estimate.ts";
@@ -13,13 +14,10 @@ export const live = new Stream("live", true);
 export const other = new Stream("other");
 export const floor = new Stream("floor");
 
-interface Tried extends Trial {
-    /** The revision that has it in the file; null while it is on its way. */
-    revision: number | null;
-    token: string;
-}
-
-const trials = signal<Record<string, Tried>>({});
+/** What was tried has arrived once both plan and sheet speak of a document that has it in. */
+const trials = new Held<Trial & { token: string }>(() =>
+    Math.min(plan.value?.revision ?? 0, live.sheet.value?.revision ?? 0),
+);
 
 /** The sheet that belongs to what is chosen; the last one stays, marked as moving, until a newer one is traced. */
 export const sheet = computed(() => live.sheet.value);
@@ -43,13 +41,13 @@ export interface Row {
 export const rows = computed<Row[]>(() =>
     (sheet.value?.sources ?? []).map((source) => {
         const lamp = source.kind === "lamp" ? lamps.value.get(source.name) : undefined;
-        const force = in_force(source, lamp, colour.value?.lamps[source.name], trials.value[source.name]);
+        const force = in_force(source, lamp, colour.value?.lamps[source.name], trials.all.value[source.name]);
         return { source, force, dimmable: lamp !== undefined };
     }),
 );
 
 export const weights = computed<Bands[]>(() => rows.value.map((row) => row.force.weights));
-const tried_anything = computed(() => Object.keys(trials.value).length > 0);
+const tried_anything = computed(() => Object.keys(trials.all.value).length > 0);
 
 /** Where everything stands under her hand. */
 export const stands_now = signal<Places>(new Map());
@@ -115,18 +113,9 @@ export function shares_for(of: SheetEvent | null, by: readonly Bands[]): number[
     });
 }
 
-/** What was tried has arrived once both plan and sheet speak of a document that has it in. */
-effect(() => {
-    const reached = Math.min(plan.value?.revision ?? 0, sheet.value?.revision ?? 0);
-    const left = Object.entries(trials.value).filter(
-        ([, tried]) => tried.revision === null || tried.revision > reached,
-    );
-    if (left.length !== Object.keys(trials.peek()).length) trials.value = Object.fromEntries(left);
-});
-
 effect(() => {
     void chosen.value;
-    trials.value = {};
+    trials.all.value = {};
 });
 
 const timers = new Map<string, { timer: ReturnType<typeof setTimeout>; now_write: () => void }>();
@@ -144,17 +133,16 @@ export interface Turn {
 /** Seen at once; written into the file when the hand rests. */
 export function turn(lamp: string, change: Turn): void {
     const now = performance.now();
-    const last = trials.peek()[lamp];
+    const last = trials.all.peek()[lamp];
     const kind = Object.keys(change).join();
     const same_gesture = last && now - (touched.get(lamp + kind) ?? -Infinity) < one_gesture;
     const token = same_gesture ? last.token : new_token();
     touched.set(lamp + kind, now);
-    const tried: Tried = { ...last, ...change, revision: null, token };
-    batch(() => (trials.value = { ...trials.peek(), [lamp]: tried }));
+    const tried = trials.hold(lamp, { ...last, ...change, token });
     clearTimeout(timers.get(lamp)?.timer);
     const now_write = () => {
         timers.delete(lamp);
-        void write(lamp, tried);
+        void trials.write(lamp, tried, edits_of(lamp, tried), token);
     };
     timers.set(lamp, { timer: setTimeout(now_write, settled_after), now_write });
 }
@@ -169,23 +157,16 @@ addEventListener("pagehide", () => {
 
 /** Whether everything that was done here is known to stand in the file. */
 export const written = computed(
-    () => unsaved.value === 0 && Object.values(trials.value).every((tried) => tried.revision !== null),
+    () => unsaved.value === 0 && Object.values(trials.all.value).every((tried) => tried.revision !== null),
 );
 
-async function write(lamp: string, tried: Tried): Promise<void> {
+function edits_of(lamp: string, tried: Trial): Edit[] {
     const edits: Edit[] = [];
     const say = (key: string, value: unknown) => edits.push({ kind: "lamp", name: lamp, key, value });
     if (tried.level !== undefined) say("level", level_text(tried.level));
     if (tried.on !== undefined) say("on", tried.on);
     if (tried.gel !== undefined) say("gel", tried.gel.length === 1 ? tried.gel[0] : tried.gel);
-    const revision = await edit(edits, tried.token);
-    const still = trials.peek()[lamp];
-    if (still !== tried) return;
-    const left = { ...trials.peek() };
-    // Refused: what stands in the file counts again.
-    if (revision === null) delete left[lamp];
-    else left[lamp] = { ...tried, revision };
-    trials.value = left;
+    return edits;
 }
 
 export const comparing = computed(() => compared.value !== null);

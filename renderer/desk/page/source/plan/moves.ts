@@ -1,37 +1,26 @@
 // Moving things: what the hand does is seen at once; the file follows, one step of undo a movement.
-import { effect, signal } from "@preact/signals";
+import { effect } from "@preact/signals";
 import { places_of } from "../light/estimate.ts";
 import { hand_on, stands_now } from "../light/model.ts";
 import { as_found, file, plan, read_only } from "../program/document.ts";
 import { edit, new_token } from "../program/edits.ts";
+import { Held } from "../program/held.ts";
 import type { Edit, Plan, Point, Thing } from "../program/messages.ts";
 import { aim_through, to_centimetre } from "./geometry.ts";
 
-interface Moved {
-    thing: Thing;
-    /** The revision that has it; null while the hand is on it or the edit is on its way. */
-    revision: number | null;
-}
-
-export const moved = signal<Record<string, Moved>>({});
-
-effect(() => {
-    const reached = plan.value?.revision ?? 0;
-    const left = Object.entries(moved.value).filter(([, m]) => m.revision === null || m.revision > reached);
-    if (left.length !== Object.keys(moved.peek()).length) moved.value = Object.fromEntries(left);
-});
+const moved = new Held<{ thing: Thing }>(() => plan.value?.revision ?? 0);
 
 // The sheet guesses from where things are held, until they are traced there.
 effect(() => {
     const now = plan.value;
     if (!now) return;
-    stands_now.value = places_of(now.things.map((thing) => moved.value[thing.name]?.thing ?? thing));
-    hand_on.value = Object.values(moved.value).some((m) => m.revision === null);
+    stands_now.value = places_of(now.things.map((thing) => moved.all.value[thing.name]?.thing ?? thing));
+    hand_on.value = Object.values(moved.all.value).some((m) => m.revision === null);
 });
 
 /** The thing as it stands under her hand. */
 export function as_moved(thing: Thing): Thing {
-    return moved.value[thing.name]?.thing ?? thing;
+    return moved.all.value[thing.name]?.thing ?? thing;
 }
 
 export function movable(thing: Thing): boolean {
@@ -50,16 +39,8 @@ function at_of(thing: Thing): number[] {
 
 const aim_keys: Partial<Record<Thing["kind"], string>> = { lamp: "aim", camera: "look_at", mark: "facing" };
 
-export async function put(thing: Thing, edits: Edit[], token: string): Promise<void> {
-    const now: Moved = { thing, revision: null };
-    moved.value = { ...moved.peek(), [thing.name]: now };
-    const revision = await edit(edits, token);
-    if (moved.peek()[thing.name] !== now) return;
-    const left = { ...moved.peek() };
-    // Refused: it stands where the file says.
-    if (revision === null) delete left[thing.name];
-    else left[thing.name] = { thing, revision };
-    moved.value = left;
+export function put(thing: Thing, edits: Edit[], token: string): Promise<void> {
+    return moved.write(thing.name, moved.hold(thing.name, { thing }), edits, token);
 }
 
 export function move_to(thing: Thing, at: Point, token: string): void {
