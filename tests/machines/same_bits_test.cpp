@@ -107,7 +107,7 @@ TEST(Machines, MoreThanPiecesOfWork) {
     const Scratch alone, together;
     const std::vector<std::string> words{"read", "f.toml", "--error", "20%", "--json"};
     for (const Scratch* s : {&alone, &together}) s->with("f.toml", dark + room + lamp + meter);
-    const Answer one = rushlight(alone, words), all = on_machines(30, together, words);
+    const Answer one = rushlight(alone, words), all = on_machines(26, together, words);
     ASSERT_EQ(all.status, 0) << all;
     EXPECT_EQ(timeless(one.out), timeless(all.out));
 }
