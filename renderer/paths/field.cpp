@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 namespace rushlight {
 
@@ -79,33 +80,59 @@ void add_to(PointSums& s, float here, bool first_pass) {
     s.squares += off * off;
 }
 
-/// Means and errors of all points, on all machines: each knows the sums of its own.
-void finish(Field& field, const FieldSums& sums, const Effort& effort) {
-    const auto n = static_cast<double>(field.passes);
+/// The sum of `of` over all points: by pieces, so that machines need not tell each other of every point.
+double sum_over_points(std::size_t points, const Effort& effort, const std::function<double(std::size_t point)>& of) {
+    std::vector<double> sums(pieces_of(points));
     for_each_piece_together(
-        effort, pieces_of(field.points),
+        effort, sums.size(),
         [&](std::size_t piece) {
-            const Points points = points_of(piece, field.points);
-            for (std::size_t p = points.begin; p < points.end; ++p) {
-                field.mean[p] = static_cast<float>(sums.all[p].sum / n + static_cast<double>(sums.all[p].first));
-                field.error[p] = static_cast<float>(error_of(sums.all[p], n));
-            }
+            const Points own = points_of(piece, points);
+            for (std::size_t p = own.begin; p < own.end; ++p) sums[piece] += of(p);
         },
-        [&](std::size_t piece, Packer& to) {
-            const Points points = points_of(piece, field.points);
-            to.put_all(part(field.mean, points));
-            to.put_all(part(field.error, points));
-        },
-        [&](std::size_t piece, Unpacker& from) {
-            const Points points = points_of(piece, field.points);
-            from.fill(part(field.mean, points));
-            from.fill(part(field.error, points));
-        });
-    reckon_noise(field);
-    field.noise = effort.agreed(field.noise);
+        [&](std::size_t piece, Packer& to) { to.put(sums[piece]); },
+        [&](std::size_t piece, Unpacker& from) { sums[piece] = from.get<double>(); });
+    return std::accumulate(sums.begin(), sums.end(), 0.0);
 }
 
-/// The same of the layers, one source after the other: all at once would take as much memory again.
+double noise_of(const Field& field, const Effort& effort) {
+    const auto points = static_cast<double>(field.points);
+    const auto mean = [&](std::size_t p) { return static_cast<double>(field.mean[p]); };
+    const double floor = 0.02 * sum_over_points(field.points, effort, mean) / points;
+    if (!(floor > 0)) return 0;
+    return sum_over_points(field.points, effort,
+                           [&](std::size_t p) { return static_cast<double>(field.error[p]) / (mean(p) + floor); }) /
+           points;
+}
+
+/// Means and errors of this machine's points, and the noise of all.
+void finish(Field& field, const FieldSums& sums, const Effort& effort) {
+    const auto n = static_cast<double>(field.passes);
+    for_each_own_piece(effort, pieces_of(field.points), [&](std::size_t piece) {
+        const Points points = points_of(piece, field.points);
+        for (std::size_t p = points.begin; p < points.end; ++p) {
+            field.mean[p] = static_cast<float>(sums.all[p].sum / n + static_cast<double>(sums.all[p].first));
+            field.error[p] = static_cast<float>(error_of(sums.all[p], n));
+        }
+    });
+    field.noise = effort.agreed(noise_of(field, effort));
+}
+
+/// What each machine finished, had by all.
+void gather(Field& field, const Effort& effort) {
+    for_each_piece_together(
+        effort, pieces_of(field.points), [](std::size_t) {},
+        [&](std::size_t piece, Packer& to) {
+            to.put_all(part(field.mean, points_of(piece, field.points)));
+            to.put_all(part(field.error, points_of(piece, field.points)));
+        },
+        [&](std::size_t piece, Unpacker& from) {
+            from.fill(part(field.mean, points_of(piece, field.points)));
+            from.fill(part(field.error, points_of(piece, field.points)));
+        });
+}
+
+/// The same of the layers, finished and gathered one source after the other: all at once would take as much memory
+/// again.
 void finish_layers(Field& field, const FieldSums& sums, const Effort& effort) {
     const auto passes = static_cast<float>(field.passes);
     for (std::size_t source = 0; source < field.sources; ++source) {
@@ -202,6 +229,10 @@ std::string work_key(const Scene& scene, std::size_t points, bool keep_layers, c
 
 }  // namespace
 
+void reckon_noise(Field& field) {
+    field.noise = noise_of(field, Effort{});
+}
+
 std::uint64_t field_bytes(std::size_t points, std::size_t sources, bool keep_layers) {
     const std::uint64_t layers =
         keep_layers ? sources * (sizeof(Spectrum) + sizeof(Vec3) + sizeof(float) + sizeof(PointSums)) + sizeof(Vec3)
@@ -295,6 +326,7 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
         }
     }
     finish(field, sums, effort);
+    gather(field, effort);
     if (keep_layers) finish_layers(field, sums, effort);
     field.seconds = before + clock.seconds();
     return field;

@@ -38,16 +38,6 @@ double error_of_sum(std::span<const double> own, std::span<const double> ratio, 
 
 }  // namespace
 
-void reckon_noise(Field& field) {
-    double all = 0;
-    for (const float m : field.mean) all += static_cast<double>(m);
-    const double floor = 0.02 * all / static_cast<double>(field.points);
-    double noise = 0;
-    for (std::size_t p = 0; p < field.points; ++p)
-        noise += floor > 0 ? static_cast<double>(field.error[p]) / (static_cast<double>(field.mean[p]) + floor) : 0.0;
-    field.noise = noise / static_cast<double>(field.points);
-}
-
 Field relit(Field field, std::span<const Spectrum> share) {
     if (std::all_of(share.begin(), share.end(), [](const Spectrum& s) { return s == Spectrum{1.0F}; })) return field;
     std::vector<double> own(field.sources);

@@ -27,7 +27,7 @@ Answer ended(const Scratch& here, const Caches& cache, const std::vector<std::st
 }
 
 const std::vector<std::string> reading{"read", "f.toml", "--error", "0.1%", "--json", "--keep-every", "50ms"};
-const std::vector<std::string> frame{"frame", "f.toml", "--error", "6%",           "--width",
+const std::vector<std::string> frame{"frame", "f.toml", "--error", "8%",           "--width",
                                      "240",   "-o",     "f.png",   "--keep-every", "10ms"};
 
 TEST(Unfinished, AReadingGoesOnAfterAKill) {
