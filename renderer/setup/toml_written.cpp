@@ -15,9 +15,14 @@ namespace {
 /// No more figures than it has, and none that nobody could measure.
 std::string number(double v, int decimals, const toml::node* like) {
     if (!std::isfinite(v)) return v > 0 ? "inf" : v < 0 ? "-inf" : "nan";
+    constexpr double most_digits = 1e15;  // longer ones have an exponent: whole numbers of TOML end at 64 bits
     char text[64];
+    if (std::abs(v) >= most_digits) {
+        std::snprintf(text, sizeof text, "%.6e", v);
+        return text;
+    }
     if (decimals >= 0) {
-        std::snprintf(text, sizeof text, "%.*f", decimals, v);
+        std::snprintf(text, sizeof text, "%.*f", std::min(decimals, 20), v);
     } else {
         std::snprintf(text, sizeof text, "%.6g", v);
         if (std::string(text).find('e') != std::string::npos) std::snprintf(text, sizeof text, "%.6f", v);

@@ -112,7 +112,7 @@ TEST(Limits, TrianglesOfAModel) {
         face += "\n";
         for (int i = 0; i < 5'000'000 / (corners - 2) + 1; ++i) obj << face;
     }
-    expect_refused(here, {"check", "f.toml"}, "5000000 triangles");
+    expect_refused(here, {"check", "f.toml"}, "5,000,000 triangles");
     here.with("room.obj", "v 0 0 0\nv 1 0 0\nv 0 1 0\nf" + std::string(2000, ' ') + "1 2 3\nv 2e6 0 0\n");
     expect_refused(here, {"check", "f.toml"}, "room.obj:5:3");
 }

@@ -110,7 +110,7 @@ private:
         std::this_thread::sleep_for(std::chrono::milliseconds(250));
         scratch_.write("place.toml", small_place + "# saved " + std::to_string(random_()) + "\n");
         std::this_thread::sleep_for(std::chrono::milliseconds(250));
-        EXPECT_NE(client_.Get("/api/state", headers_)->body.find("\"trouble\":\"\""), std::string::npos);
+        EXPECT_EQ(client_.Get("/api/state", headers_)->body.find("\"trouble\":{"), std::string::npos);
     }
     /// A page that listens, fetches each picture, and goes away in the middle.
     void look(const std::atomic<bool>& over, const std::string& view) {
@@ -133,7 +133,7 @@ private:
 
 TEST(Soak, MemoryThreadsAndOpenFilesStayAsTheyWere) {
     const char* asked = std::getenv("RUSHLIGHT_SOAK");
-    const double seconds = asked ? std::atof(asked) : 12;
+    const double seconds = asked ? std::atof(asked) : 10;
     const Scratch scratch;
     Worker worker(scratch);
     // Until caches hold what they may hold: a hundred places of the lamps.
@@ -157,7 +157,8 @@ TEST(Soak, MemoryThreadsAndOpenFilesStayAsTheyWere) {
     EXPECT_LE(entries("/proc/self/fd"), files + 2);
     EXPECT_LE(entries("/proc/self/task"), threads + 2);
     RecordProperty("kilobytes_per_1000_edits", std::to_string(slope_of(course)));
-    EXPECT_LT(grown / edits * 1000, 2000);
+    // However long it is worked at: light that is kept grows surer and a little larger, and is then let go.
+    EXPECT_LT(grown, 0.01 * before);
 }
 
 TEST(Soak, StepsAreKeptToManyMegabytes) {

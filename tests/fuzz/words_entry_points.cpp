@@ -105,8 +105,9 @@ void feed_toml_text(const std::string& bytes) {
             const toml::table root = parse_toml(wish, "wish.toml");
             const toml::table* at = &root;
             while (!at->empty()) {
-                const auto& [name, node] = *at->begin();
-                key = std::string(name.str());
+                const auto first = at->begin();
+                const toml::node& node = first->second;
+                key = std::string(first->first.str());
                 value = value_of(node);
                 if (!node.is_table() || node.as_table()->empty()) break;
                 at = node.as_table();

@@ -105,6 +105,15 @@ TEST(EditedText, LengthsStayAsTheyWereSpelled) {
     EXPECT_EQ(difference(small, text), (std::pair<std::string, std::string>{"0", "5"}));
 }
 
+/// Found by fuzzing: whole numbers of TOML end at 64 bits, and digits past the sixtieth were cut off.
+TEST(EditedText, NumbersThatAreFarTooLargeAreStillNumbers) {
+    for (const double far : {1e15, 1e61, -1.5e300}) {
+        TomlText t("x = 1.0\n", "test.toml");
+        t.set({}, "x", {far});
+        EXPECT_EQ(t.at({"x"})->value<double>(), far) << t.text();
+    }
+}
+
 TEST(EditedText, AMissingKeyComesAfterTheOthersWithTheirMargin) {
     const std::string text = edited(small, {"two", "as found"}, set("lamp", "é far", "level", {std::string("25%")}));
     EXPECT_EQ(difference(small, text).second, "  level = \"25%\"\n");
