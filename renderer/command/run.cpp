@@ -43,8 +43,6 @@ Ending refused(const CLI::App& app, const CLI::ParseError& error) {
     } else if (chosen == &app) {
         line = "a command is missing" + hint("", words);
     }
-    for (char& c : line)
-        if (c == '\n') c = ' ';
     return {bad_input, "rushlight: " + line};
 }
 
@@ -129,6 +127,9 @@ int run(int argc, char** argv, Team* team) {
     if (!all_said() && ended.line.empty())
         ended = {failed, "rushlight: the answer could not be written: is the disk full?"};
     if (team != nullptr) ended = team->end(ended);
+    // One line, whatever the names in it hold.
+    for (char& c : ended.line)
+        if (static_cast<unsigned char>(c) < 0x20) c = ' ';
     if (!ended.line.empty()) std::fprintf(stderr, "%s\n", ended.line.c_str());
     return ended.status;
 }

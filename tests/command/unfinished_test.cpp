@@ -26,7 +26,7 @@ Answer ended(const Scratch& here, const Caches& cache, const std::vector<std::st
                {signal, [&](double) { return !cache.entries().empty(); }});
 }
 
-const std::vector<std::string> reading{"read", "f.toml", "--error", "0.1%", "--json", "--keep-every", "50ms"};
+const std::vector<std::string> reading{"read", "f.toml", "--error", "0.05%", "--json", "--keep-every", "50ms"};
 const std::vector<std::string> frame{"frame", "f.toml", "--error", "8%",           "--width",
                                      "240",   "-o",     "f.png",   "--keep-every", "10ms"};
 
@@ -46,7 +46,7 @@ TEST(Unfinished, AReadingGoesOnAfterAKill) {
     EXPECT_EQ(timeless(resumed.out), timeless(whole.out));
     // The layers themselves are kept, and nothing that is unfinished.
     const std::size_t layers = cache.entries().size();
-    const Answer anew = rushlight(here, {"read", "f.toml", "--error", "0.1%", "--json"}, 0, cache.folder);
+    const Answer anew = rushlight(here, {"read", "f.toml", "--error", "0.05%", "--json"}, 0, cache.folder);
     EXPECT_TRUE(anew.says("From layers kept of an earlier run")) << anew;
     EXPECT_EQ(cache.entries().size(), layers);
 }

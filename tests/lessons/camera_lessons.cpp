@@ -36,7 +36,7 @@ Measured edge_of(Runs& runs, const std::string& option, const std::string& setup
 
 Number swung(Runs& runs, const std::string& key, const std::string& option, const std::string& what) {
     return {key, what, "stops", 2, [=, &runs] {
-                return stops_between(edge_of(runs, option, round_the_head), edge_of(runs, option, "in front"));
+                return stops_over(edge_of(runs, option, round_the_head), edge_of(runs, option, "in front"));
             }};
 }
 
@@ -94,7 +94,7 @@ Lesson window_exposure() {
              -2 * std::log2(22.6 / 8), "light goes as 1 / T² (ISO 2720)", 0.005},
             {"nd", "what ND 0.9 on the glass does to the view", "stops", 2,
              [&runs] {
-                 return stops_between(window(runs, "nd 0.9 on the glass").luminance,
+                 return stops_over(window(runs, "nd 0.9 on the glass").luminance,
                                       window(runs, "as found").luminance);
              },
              -0.9 / std::log10(2.0), "density, D / log10 2", 0.01},
@@ -147,7 +147,7 @@ Lesson hair_light() {
     l.numbers = [](Runs& runs) {
         const auto colour = [&](const std::string& key, const std::string& option) {
             return Number{key, "edge, " + key + " over black", "stops", 2, [=, &runs] {
-                              return stops_between(edge_of(runs, option, "in front"),
+                              return stops_over(edge_of(runs, option, "in front"),
                                                    edge_of(runs, "as found", "in front"));
                           }};
         };
@@ -166,7 +166,7 @@ Lesson hair_light() {
                                    swung(runs, "baldround", "bald", "lens swung: skin of a bald head"),
                                    {"card", "lens swung: a matt card in the same light", "stops", 3,
                                     [=, &runs] {
-                                        return stops_between(runs.seen({nine_law, "as found", round_the_head}), card());
+                                        return stops_over(runs.seen({nine_law, "as found", round_the_head}), card());
                                     },
                                     0, "Lambert's law"},
                                    {"grey", "that card, seen from in front", "cd/m²", 2, card, 0.2 * on_card.value / pi,

@@ -48,7 +48,7 @@ Number from_balance(Runs& runs, const std::string& key, const std::string& meter
 Number loss(Runs& runs, const std::string& key, const std::string& meter, const std::string& option,
             const std::string& against, const std::string& what) {
     return {key, what, "stops", 1, [=, &runs] {
-                return stops_between(runs.lux({seven, option}, meter), runs.lux({seven, against}, meter));
+                return stops_over(runs.lux({seven, option}, meter), runs.lux({seven, against}, meter));
             }};
 }
 
@@ -76,7 +76,7 @@ Number matt(Runs& runs, const std::string& key, const std::string& option, doubl
             "stops",
             2,
             [=, &runs] {
-                return stops_between(runs.lux({seven_law, option}, "face"), runs.lux({seven_law}, "face"));
+                return stops_over(runs.lux({seven_law, option}, "face"), runs.lux({seven_law}, "face"));
             },
             through_matt_cloth(0.35, beam, field),
             "inverse square and Lambert's cosine law, summed over the cloth",

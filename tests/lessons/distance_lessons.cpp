@@ -18,7 +18,7 @@ Number wall_under_face(Runs& runs, const std::string& key, const std::string& op
             "wall under the face, lamp " + words + " away",
             "stops",
             2,
-            [&runs, v] { return stops_between(runs.lux(v, "face"), runs.lux(v, "wall")); },
+            [&runs, v] { return stops_over(runs.lux(v, "face"), runs.lux(v, "wall")); },
             2 * std::log2((to_face + 0.999) / to_face),
             "2 log2((d + 1 m) / d)",
             0.01};  // her hair sends a little back to the wall

@@ -42,7 +42,9 @@ private:
 };
 
 /// log2(a / b) with the errors of both.
-Measured stops_between(const Measured& a, const Measured& b);
+inline Measured stops_over(const Measured& a, const Measured& b) {
+    return stops_between(b, a);
+}
 
 /// One line of a lesson's table.
 struct Number {

@@ -18,14 +18,14 @@ const std::string factor = "configuration factor of a centred rectangle (catalog
 Number far_cheek(Runs& runs, const std::string& key, const std::string& file, const std::string& option,
                  const std::string& what) {
     return {key, what, "stops", 2, [=, &runs] {
-                return stops_between(runs.lux({file, option}, "A near cheek"), runs.lux({file}, "A near cheek"));
+                return stops_over(runs.lux({file, option}, "A near cheek"), runs.lux({file}, "A near cheek"));
             }};
 }
 
 /// The lens stands in the room: the cheek near to it is the one far from the window.
 Number cheek_to_cheek(Runs& runs, const std::string& key, const View& v, const std::string& what) {
     return {key, what, "stops", 2,
-            [=, &runs] { return stops_between(runs.lux(v, "A far cheek"), runs.lux(v, "A near cheek")); }};
+            [=, &runs] { return stops_over(runs.lux(v, "A far cheek"), runs.lux(v, "A near cheek")); }};
 }
 
 Number far_cheek_lux(Runs& runs, const std::string& key, const View& v, const std::string& what) {
@@ -52,7 +52,7 @@ Number black_alone(Runs& runs, const std::string& key, const std::string& option
             "stops",
             2,
             [=, &runs] {
-                return stops_between(runs.lux({"04-negative-fill-law", option}, "meter"),
+                return stops_over(runs.lux({"04-negative-fill-law", option}, "meter"),
                                      runs.lux({"04-negative-fill-law"}, "meter"));
             },
             std::log2(1 - share_of_view(width, height, 0.6)),

@@ -70,10 +70,6 @@ Measured Runs::seen(const View& view) {
     return seen_[view] = {sum / count, std::sqrt(squares) / count};
 }
 
-Measured stops_between(const Measured& a, const Measured& b) {
-    return {std::log2(a.value / b.value), std::hypot(a.relative_error(), b.relative_error()) / std::log(2.0)};
-}
-
 std::vector<Lesson> all_lessons() {
     return {fall_off(),   softness(),  bounce(),          negative_fill(), wall_distance(),
             colour_mix(), diffusion(), window_exposure(), hair_light(),    polarizer()};
