@@ -21,6 +21,10 @@ rushlight=${RUSHLIGHT:-build/rushlight}
 line=$(grep -vE '^[[:space:]]*(#|$)' "$list" | sed -n "${number}p" || true)
 [ -n "$line" ] || { echo "$list: there is no line $number that asks something" >&2; exit 2; }
 # Quotes are taken off, and nothing else is done with the line.
+xargs printf '%s\0' <<<"$line" >/dev/null 2>&1 ||
+    { echo "$list: the quotes of line $number do not match: $line" >&2; exit 2; }
 words=()
 while IFS= read -r -d '' word; do words+=("$word"); done < <(xargs printf '%s\0' <<<"$line")
-exec "$rushlight" "${words[@]}" --threads "${SLURM_CPUS_PER_TASK:-0}"
+# As many threads as Slurm gave; check and manual trace nothing, and have no such word.
+case "${words[0]}" in check | manual) ;; *) words+=(--threads "${SLURM_CPUS_PER_TASK:-0}") ;; esac
+exec "$rushlight" "${words[@]}"

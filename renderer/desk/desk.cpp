@@ -79,13 +79,16 @@ void Desk::tell_state(Open& open) {
 
 void Desk::watch() {
     constexpr auto pause = std::chrono::milliseconds(200);
+    bool all_told = true;
     while (!ending_) {
         std::this_thread::sleep_for(pause);
         const auto open = opened();
         try {
-            if (!open || !open->document.look_outside()) continue;
+            if (!open || (!open->document.look_outside() && all_told)) continue;
+            all_told = false;
             tell_state(*open);
             open->light.renew();
+            all_told = true;
         } catch (const std::exception& error) {  // no memory for it: the file is as it was, and looked at again
             open->light.tell("trouble", [&](const Looker&) { return trouble_json(error.what()); });
         }

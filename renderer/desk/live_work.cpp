@@ -182,6 +182,7 @@ void LiveLight::tell_picture(const std::shared_ptr<Looker>& l, std::unique_lock<
     PackedPicture packed = pack(p, asked, view.kind, true);
     lock.lock();
     busy_ = false;
+    current_ = {};
     if (l->light != light || l->view_key != key) return;
     l->told_view = light->key + key;
     l->told_stages = p.stages;

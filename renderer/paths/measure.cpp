@@ -245,9 +245,12 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     return measure(scene, meters, effort, sharing, how_sure, apart);
 }
 
-MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
+MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& asked,
                      const Sharing& sharing, const HowSure& how_sure, const LastSurfaces* apart) {
     const Clock clock;
+    Effort effort = asked;
+    // Work for so and so long is not gone on with: another run has other seconds left.
+    if (effort.seconds > 0) effort.unfinished = nullptr;
     const std::size_t sources = layer_count(scene, apart);
     if (meters.size() * sources > most_numbers_at_once)
         throw InputError(std::to_string(meters.size()) + " meters times " + std::to_string(sources) +

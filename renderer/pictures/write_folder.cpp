@@ -76,9 +76,9 @@ void write_folder(const fs::path& folder, const std::vector<FolderFile>& files) 
     std::error_code error;
     // Past what a process of the same number left behind when it was killed.
     unsigned number = 0;
-    while (!fs::create_directory(beside(place, number, "partial"), error) && !error) ++number;
+    while (!fs::create_directory(beside(place, number, "making"), error) && !error) ++number;
     if (error) fail(place, error.message());
-    made.path = beside(place, number, "partial");
+    made.path = beside(place, number, "making");
     for (const FolderFile& f : files) write_file(made.path / f.name, f.bytes);
     const bool there = fs::is_directory(place, error);
     // In one stroke, so that there is never no folder; what was there is then removed as the unfinished one.

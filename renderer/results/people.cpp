@@ -130,7 +130,8 @@ void read_people(const Setup& setup, const Scene& traced, const Scene& scene, co
     Effort own = effort;
     own.tell = nullptr;
     own.relative_error = std::max(effort.relative_error, sure_enough);
-    const std::size_t parts = 2 + setup.rig.marks.size();
+    std::size_t parts = 2 + setup.rig.marks.size();
+    for (const Figure& figure : scene.figures) parts += figure.spectacles ? figure.spectacles->size() : 0;
     own.seconds = effort.seconds / static_cast<double>(parts);
     own.seed = effort.seed + 2000;
 

@@ -153,7 +153,7 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     if (results.batches() > 0) {
         add_cheek_ratios(setup, results, sheet);
         std::optional<FilteredView> filtered;
-        if (!effort.stopped() && !setup.rig.marks.empty()) {
+        if (!effort.stopped() && setup.camera >= 0) {
             Effort glance = effort;
             glance.seconds = a_third * effort.seconds / 3;
             filtered = look_through_filters(setup, scene, glance, light);

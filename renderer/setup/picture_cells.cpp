@@ -13,7 +13,7 @@ namespace rushlight {
 
 namespace {
 
-constexpr std::int64_t most_pixels = 200'000'000;
+constexpr std::int64_t most_pixels = 64'000'000;
 
 [[noreturn]] void refuse(const std::string& path, const std::string& why) {
     throw InputError(Where{path}, "is no picture that can be read: " + why);
@@ -34,8 +34,9 @@ OIIO::ImageBuf upright_picture(const std::string& path) {
     if (spec.depth > 1 || spec.deep) refuse(path, "expected a flat picture");
     if (static_cast<std::int64_t>(spec.width) * spec.height > most_pixels)
         refuse(path, "it is " + std::to_string(spec.width) + " x " + std::to_string(spec.height) +
-                         "; expected 200 million pixels at most");
-    if (!file.read(0, 0, true, OIIO::TypeDesc::FLOAT)) {
+                         "; expected 64 million pixels at most");
+    // No more than red, green, blue and what covers: memory has its bounds.
+    if (!file.read(0, 0, 0, std::min(spec.nchannels, 4), true, OIIO::TypeDesc::FLOAT)) {
         const std::string said = file.geterror();
         refuse(path, said.empty() ? "it is damaged" : said.substr(0, std::min<std::size_t>(said.find('\n'), 200)));
     }
@@ -48,7 +49,7 @@ PictureCells read_picture_cells(const std::string& path) {
     OIIO::ImageBuf file = upright_picture(path);
     const OIIO::ImageSpec& spec = file.spec();
     const bool coded = !file.nativespec().format.is_floating_point();
-    const int channels = spec.nchannels, alpha = spec.alpha_channel;
+    const int channels = spec.nchannels, alpha = spec.alpha_channel < channels ? spec.alpha_channel : -1;
     const bool grey = channels - (alpha >= 0 ? 1 : 0) < 3;
     // Colours are averaged as light, so they are decoded first.
     OIIO::ImageBuf light(OIIO::ImageSpec(spec.width, spec.height, 4, OIIO::TypeDesc::FLOAT));

@@ -17,7 +17,7 @@ struct PictureCells {
 };
 
 /// Reads PNG, JPEG, TIFF, EXR, WebP or HEIC, the right way up; whole numbers are taken as sRGB (IEC 61966-2-1),
-/// floating point as linear. Throws InputError for what is no picture, or one past 200 million pixels.
+/// floating point as linear. Throws InputError for what is no picture, or one past 64 million pixels.
 PictureCells read_picture_cells(const std::string& path);
 
 }  // namespace rushlight

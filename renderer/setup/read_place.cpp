@@ -1,5 +1,4 @@
 #include "setup/catalogues.h"
-#include "setup/hung_picture.h"
 #include "setup/readers.h"
 #include "setup/words.h"
 
@@ -96,22 +95,6 @@ Room read_room(const FileContext& context, const LayeredTable& place, const Laye
     return room;
 }
 
-/// `foot`: the middle of its lower edge.
-Triangles read_picture(const LayeredTable& t, const Vec3& foot, const Vec3& seen_from) {
-    if (!t.has("width")) throw InputError(t.where(), t.title() + " needs 'width'");
-    const PictureCells cells = read_picture_cells(t.file("picture"));
-    PictureHanging hanging;
-    hanging.name = t.text("name");
-    hanging.width = t.length("width");
-    hanging.middle = foot + vec(0, 0, height_of(cells, hanging.width) / 2);
-    hanging.turn = t.number("turn");
-    hanging.reflectance = t.number("reflectance");
-    hanging.seen_from = seen_from;
-    Triangles hung = hung_picture(cells, hanging);
-    if (hung.faces.empty()) t.refuse("picture", "is transparent all over; expected something to see");
-    return hung;
-}
-
 void read_furniture(Place& place, const LayeredTable& t, RoughModels& models, bool with_models) {
     const std::vector<double> at = t.lengths("at", 2, 2);
     const double from_floor = t.length("from_floor");
@@ -120,8 +103,8 @@ void read_furniture(Place& place, const LayeredTable& t, RoughModels& models, bo
     if (t.has("picture")) {
         for (const char* key : {"obj", "size", "finish", "gaps", "up", "unit", "surfaces"})
             if (t.has(key)) t.refuse(key, "stands beside picture; expected one of the two");
-        Triangles hung = read_picture(t, vec(at[0], at[1], from_floor), (place.lower + place.upper) * 0.5F);
-        if (with_models) place.models.push_back(std::move(hung));
+        const Triangles& hung = models.picture(t, vec(at[0], at[1], from_floor), (place.lower + place.upper) * 0.5F);
+        if (with_models) place.models.push_back(hung);
         return;
     }
     if (t.has("obj")) {

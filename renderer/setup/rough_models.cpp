@@ -25,7 +25,39 @@ std::string address_of(const void* node) {
     return text;
 }
 
+std::string point_key(const Vec3& v) {
+    return "|" + plain(v.x) + "|" + plain(v.y) + "|" + plain(v.z);
+}
+
 }  // namespace
+
+void RoughModels::count(const Triangles& t, const LayeredTable& table, std::string_view key) {
+    triangles_ += t.faces.size();
+    if (triangles_ > most_triangles)
+        table.refuse(key, "takes models and pictures past " + std::to_string(most_triangles) + " triangles in all");
+}
+
+const Triangles& RoughModels::picture(const LayeredTable& table, const Vec3& foot, const Vec3& seen_from) {
+    const std::string path = table.file("picture");
+    if (!table.has("width")) throw InputError(table.where(), table.title() + " needs 'width'");
+    PictureHanging hanging;
+    hanging.name = table.text("name");
+    hanging.width = table.length("width");
+    hanging.turn = table.number("turn");
+    hanging.reflectance = table.number("reflectance");
+    hanging.seen_from = seen_from;
+    const std::string key = path + "|" + hanging.name + "|" + plain(hanging.width) + "|" + plain(hanging.turn) + "|" +
+                            plain(hanging.reflectance) + point_key(foot) + point_key(seen_from);
+    if (const auto known = hung_.find(key); known != hung_.end()) return known->second;
+
+    auto cells = pictures_.find(path);
+    if (cells == pictures_.end()) cells = pictures_.emplace(path, read_picture_cells(path)).first;
+    hanging.middle = foot + Vec3(0, 0, static_cast<float>(height_of(cells->second, hanging.width) / 2));
+    Triangles hung = hung_picture(cells->second, hanging);
+    if (hung.faces.empty()) table.refuse("picture", "is transparent all over; expected something to see");
+    count(hung, table, "picture");
+    return hung_.emplace(key, std::move(hung)).first->second;
+}
 
 const RoughModel& RoughModels::read(const LayeredTable& table, std::string_view file_key,
                                     std::string_view otherwise_key, const Vec3& move, bool openings_allowed) {
@@ -69,9 +101,7 @@ const RoughModel& RoughModels::read(const LayeredTable& table, std::string_view 
     request.otherwise = finish_in(table, otherwise_key);
 
     RoughModel model = read_rough_model(request);
-    triangles_ += model.triangles.faces.size();
-    if (triangles_ > most_triangles)
-        table.refuse(file_key, "takes the models past " + std::to_string(most_triangles) + " triangles in all");
+    count(model.triangles, table, file_key);
     for (const std::string& r : model.remarks) context.remark(table.where(file_key), r);
     return models_.emplace(key, std::move(model)).first->second;
 }

@@ -21,7 +21,7 @@ inline nlohmann::json timeless(const std::string& text) {
 }
 
 /// Without the date that an EXR file carries.
-inline std::string bytes_of(const fs::path& path) {
+inline std::string dateless_bytes_of(const fs::path& path) {
     std::ifstream in(path, std::ios::binary);
     std::string bytes{std::istreambuf_iterator<char>(in), {}};
     const std::size_t date = bytes.find("capDate");

@@ -20,8 +20,13 @@ TEST(Sweep, ATaskAsksItsLine) {
         const Answer a = task(here, number, "list.txt");
         EXPECT_EQ(a.status, 0) << a;
     }
+    here.with("others.txt", "check f.toml\nread 'f.toml\n");
+    EXPECT_EQ(task(here, "1", "others.txt").status, 0);
+    const Answer open = task(here, "2", "others.txt");
+    EXPECT_EQ(open.status, 2) << open;
+    EXPECT_TRUE(open.says("others.txt: the quotes of line 2 do not match")) << open;
     const auto lux = [&](const char* name) {
-        return nlohmann::json::parse(bytes_of(here / name))["readings"][0]["lux"].get<double>();
+        return nlohmann::json::parse(dateless_bytes_of(here / name))["readings"][0]["lux"].get<double>();
     };
     EXPECT_NEAR(lux("full.json") / lux("one stop down.json"), 2, 0.2);
 }

@@ -58,7 +58,8 @@ public:
     void an_hour_at_the_desk() {
         const Clock clock;
         std::atomic<bool> over{false};
-        std::thread looker([&] { look(over, random_() % 2 == 0 ? "frame" : "plan_map"); });
+        const std::string view = random_() % 2 == 0 ? "frame" : "plan_map";
+        std::thread looker([&] { look(over, view); });
         for (int drag = 0; drag < 6; ++drag) {
             const std::string token = "drag " + std::to_string(random_());
             // A few places again and again, as one goes back and forth; some are new.
@@ -109,8 +110,13 @@ private:
         scratch_.write("place.toml", "[[[ half a file");
         std::this_thread::sleep_for(std::chrono::milliseconds(250));
         scratch_.write("place.toml", small_place + "# saved " + std::to_string(random_()) + "\n");
-        std::this_thread::sleep_for(std::chrono::milliseconds(250));
-        EXPECT_EQ(client_.Get("/api/state", headers_)->body.find("\"trouble\":{"), std::string::npos);
+        const auto troubled = [&] {
+            return client_.Get("/api/state", headers_)->body.find("\"trouble\":{") != std::string::npos;
+        };
+        constexpr double patience = 10;  // s; the desk looks five times a second
+        for (const Clock clock; troubled() && clock.seconds() < patience;)
+            std::this_thread::sleep_for(std::chrono::milliseconds(50));
+        EXPECT_FALSE(troubled());
     }
     /// A page that listens, fetches each picture, and goes away in the middle.
     void look(const std::atomic<bool>& over, const std::string& view) {
@@ -136,9 +142,17 @@ TEST(Soak, MemoryThreadsAndOpenFilesStayAsTheyWere) {
     const double seconds = asked ? std::atof(asked) : 10;
     const Scratch scratch;
     Worker worker(scratch);
-    // Until caches hold what they may hold: a hundred places of the lamps.
+    // Until caches hold what they may hold, a hundred places of the lamps: then an hour adds little.
     const Clock clock;
-    while (worker.edits < 700 || clock.seconds() < 0.4 * seconds) worker.an_hour_at_the_desk();
+    double last = 0;
+    constexpr int most_hours = 40;
+    for (int hours = 0; hours < most_hours; ++hours) {
+        worker.an_hour_at_the_desk();
+        const double now = resident_kilobytes();
+        const bool steady = now - last < 0.005 * now;
+        last = now;
+        if (steady && worker.edits >= 700 && clock.seconds() >= 0.4 * seconds) break;
+    }
     const std::size_t files = entries("/proc/self/fd"), threads = entries("/proc/self/task");
     const double before = resident_kilobytes();
     const int edits_before = worker.edits;
@@ -157,8 +171,9 @@ TEST(Soak, MemoryThreadsAndOpenFilesStayAsTheyWere) {
     EXPECT_LE(entries("/proc/self/fd"), files + 2);
     EXPECT_LE(entries("/proc/self/task"), threads + 2);
     RecordProperty("kilobytes_per_1000_edits", std::to_string(slope_of(course)));
-    // However long it is worked at: light that is kept grows surer and a little larger, and is then let go.
-    EXPECT_LT(grown, 0.01 * before);
+    // However long it is worked at: light that is kept grows surer and a little larger, and is then let go. Of a
+    // hundred rooms kept, two may be larger than those that went.
+    EXPECT_LT(grown, 0.02 * before);
 }
 
 TEST(Soak, StepsAreKeptToManyMegabytes) {

@@ -17,7 +17,7 @@ namespace {
 namespace fs = std::filesystem;
 
 const fs::path tests = fs::path(RUSHLIGHT_SOURCE) / "tests";
-constexpr int rounds = 240'000;
+constexpr int rounds = 60'000;
 
 std::vector<std::string> samples(const fs::path& folder, const std::string& extension) {
     std::vector<fs::path> paths;
@@ -126,43 +126,43 @@ TEST(Fuzz, Eulumdat) {
 TEST(Fuzz, SetupFile) {
     auto texts = samples(tests / "setup/broken", ".toml");
     for (const std::string& text : samples(tests / "setup", ".toml")) texts.push_back(text);
-    feed_damaged(fuzz::feed_setup_file, std::move(texts), 3, rounds / 4);
+    feed_damaged(fuzz::feed_setup_file, std::move(texts), 3, rounds);
 }
 
 TEST(Fuzz, RoughModel) {
     auto texts = samples(tests / "setup/broken", ".obj");
     for (const std::string& text : samples(tests / "setup/models", ".obj")) texts.push_back(text);
-    feed_damaged(fuzz::feed_rough_model, std::move(texts), 4, rounds / 4);
+    feed_damaged(fuzz::feed_rough_model, std::move(texts), 4, rounds);
 }
 
 TEST(Fuzz, Gltf) {
     auto texts = samples(tests / "setup/models", ".gltf");
     for (const std::string& binary : samples(tests / "setup/models", ".glb")) texts.push_back(binary);
-    feed_damaged(fuzz::feed_gltf, std::move(texts), 5, rounds / 4);
+    feed_damaged(fuzz::feed_gltf, std::move(texts), 5, rounds);
 }
 
 TEST(Fuzz, MeasuredTable) {
-    feed_damaged(fuzz::feed_measured, samples(tests / "fuzz/samples/measured", ".csv"), 6, rounds / 4);
+    feed_damaged(fuzz::feed_measured, samples(tests / "fuzz/samples/measured", ".csv"), 6, rounds);
 }
 
 TEST(Fuzz, TomlText) {
-    feed_damaged(fuzz::feed_toml_text, samples(tests / "fuzz/samples/toml_text", ".set"), 7, rounds / 16);
+    feed_damaged(fuzz::feed_toml_text, samples(tests / "fuzz/samples/toml_text", ".set"), 7, rounds / 4);
 }
 
 TEST(Fuzz, WhatIf) {
-    feed_damaged(fuzz::feed_what_if, samples(tests / "fuzz/samples/what_if", ".words"), 8, rounds / 16);
+    feed_damaged(fuzz::feed_what_if, samples(tests / "fuzz/samples/what_if", ".words"), 8, rounds / 4);
 }
 
 TEST(Fuzz, Guides) {
-    feed_damaged(fuzz::feed_guides, samples(tests / "fuzz/samples/guides", ".guides"), 9, rounds / 16);
+    feed_damaged(fuzz::feed_guides, samples(tests / "fuzz/samples/guides", ".guides"), 9, rounds / 4);
 }
 
 TEST(Fuzz, Edits) {
-    feed_damaged(fuzz::feed_edits, samples(tests / "fuzz/samples/edits", ".edit"), 10, rounds / 32);
+    feed_damaged(fuzz::feed_edits, samples(tests / "fuzz/samples/edits", ".edit"), 10, rounds / 8);
 }
 
 TEST(Fuzz, NewPlace) {
-    feed_damaged(fuzz::feed_new_place, samples(tests / "fuzz/samples/new_place", ".place"), 11, rounds / 32);
+    feed_damaged(fuzz::feed_new_place, samples(tests / "fuzz/samples/new_place", ".place"), 11, rounds / 8);
 }
 
 }  // namespace

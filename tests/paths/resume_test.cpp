@@ -133,7 +133,10 @@ TEST(Resume, WhatIsLeftOfOtherWorkIsNotUsed) {
     const Scene s = furnished();
     Left left(2);
     measure(s, meters, leaving_in(left, long_measurement()));
+    const std::size_t of_the_measurement = left.all.size();
+    left.ended = false;
     trace_field(s, side * side, true, view_of(s), leaving_in(left, long_frame()), "here");
+    ASSERT_GT(left.all.size(), of_the_measurement);
     Left later(never, left.all);
     Effort other_seed = leaving_in(later, long_measurement());
     other_seed.seed = 6;

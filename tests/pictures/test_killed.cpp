@@ -8,10 +8,12 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <chrono>
 #include <fstream>
 #include <functional>
 #include <random>
+#include <set>
 #include <thread>
 
 namespace rushlight {
@@ -25,12 +27,17 @@ using testing_pictures::Scratch;
 /// Lets a process of its own write again and again, and kills it; then looks at what there is.
 void kill_often(const std::function<void(int turn)>& write, const std::function<void()>& look) {
     std::mt19937 random(7);
+    // Within one to five writes, however long the disk takes for one.
+    const auto start = std::chrono::steady_clock::now();
+    write(0);
+    const auto one = std::chrono::duration_cast<std::chrono::microseconds>(std::chrono::steady_clock::now() - start);
+    const auto longest = std::max<std::int64_t>(4 * one.count(), 4000);
     for (int round = 0; round < 30; ++round) {
         const pid_t child = ::fork();
         if (child == 0) {
             for (int turn = 0;; ++turn) write(turn);
         }
-        std::this_thread::sleep_for(std::chrono::microseconds(3000 + random() % 20'000));
+        std::this_thread::sleep_for(one + std::chrono::microseconds(random() % longest));
         ::kill(child, SIGKILL);
         int status = 0;
         ::waitpid(child, &status, 0);
@@ -70,13 +77,16 @@ TEST(Killed, AFolderIsTheOldOrTheNew) {
         return all;
     };
     write_folder(place, files(0));
+    std::set<std::string> seen;
     kill_often([&](int turn) { write_folder(place, files(turn)); },
                [&] {
                    const std::string first = bytes_of(place / "page 0");
                    ASSERT_EQ(first.size(), 20'000U);
+                   seen.insert(first);
                    for (int i = 1; i < 4; ++i) ASSERT_EQ(bytes_of(place / ("page " + std::to_string(i))), first);
                    ASSERT_EQ(std::distance(fs::directory_iterator(place), fs::directory_iterator()), 4);
                });
+    EXPECT_GT(seen.size(), 1U) << "the kills did not come while it wrote";
     write_folder(place, files(3));  // what was left by half is in nobody's way
     EXPECT_EQ(bytes_of(place / "page 3")[0], 'd');
 }
@@ -90,6 +100,8 @@ TEST(Killed, WhatAnEarlierProcessOfThisNumberLeftIsInNobodysWay) {
         fs::create_directory(scratch / "in");
         fs::create_directory(scratch / "in" / (left + ".partial"));
         std::ofstream(scratch / "in" / (left + ".partial") / "half") << "half";
+        fs::create_directory(scratch / "in" / (left + ".making"));
+        std::ofstream(scratch / "in" / (left + ".making") / "half") << "half";
     }
     write_file(scratch / "a.png", "whole");
     EXPECT_EQ(bytes_of(scratch / "a.png"), "whole");
