@@ -110,9 +110,8 @@ std::shared_ptr<const std::string> LiveLight::picture(unsigned long id) const {
 
 /// What the page shows of the document as it is now: a set-up, and the light that belongs to it.
 void LiveLight::resolve(Looker& l) try {
-    const std::shared_ptr<SceneLight> light_before = std::move(l.light);
+    const std::shared_ptr<SceneLight> light_before = std::exchange(l.light, nullptr);
     MeterLight* const outlines_before = std::exchange(l.outline_light, nullptr);
-    l.light = nullptr;
     l.placed = false;  // anew: the camera may have moved
     l.meters.clear();
     document_.with_file([&](const SetupFile& file) {

@@ -117,18 +117,27 @@ void finish(Field& field, const FieldSums& sums, const Effort& effort) {
     field.noise = effort.agreed(noise_of(field, effort));
 }
 
-/// What each machine finished, had by all.
-void gather(Field& field, const Effort& effort) {
+/// Does `work` on the points of every piece, after which all machines have the arrays that `each_array` names of them.
+template <class Work, class EachArray>
+void together(std::size_t points, const Effort& effort, const Work& work, const EachArray& each_array) {
     for_each_piece_together(
-        effort, pieces_of(field.points), [](std::size_t) {},
+        effort, pieces_of(points), [&](std::size_t piece) { work(points_of(piece, points)); },
         [&](std::size_t piece, Packer& to) {
-            to.put_all(part(field.mean, points_of(piece, field.points)));
-            to.put_all(part(field.error, points_of(piece, field.points)));
+            each_array(points_of(piece, points), [&](auto array) { to.put_all(array); });
         },
         [&](std::size_t piece, Unpacker& from) {
-            from.fill(part(field.mean, points_of(piece, field.points)));
-            from.fill(part(field.error, points_of(piece, field.points)));
+            each_array(points_of(piece, points), [&](auto array) { from.fill(array); });
         });
+}
+
+constexpr auto nothing_more = [](Points) {};
+
+/// What each machine finished, had by all.
+void gather(Field& field, const Effort& effort) {
+    together(field.points, effort, nothing_more, [&](Points points, const auto& act) {
+        act(part(field.mean, points));
+        act(part(field.error, points));
+    });
 }
 
 /// The same of the layers, finished and gathered one source after the other: all at once would take as much memory
@@ -139,10 +148,9 @@ void finish_layers(Field& field, const FieldSums& sums, const Effort& effort) {
         std::vector<Spectrum>& layer = field.layers[source];
         std::vector<Vec3>& bounced = field.bounced[source];
         std::vector<float>& own_error = field.own_error[source];
-        for_each_piece_together(
-            effort, pieces_of(field.points),
-            [&](std::size_t piece) {
-                const Points points = points_of(piece, field.points);
+        together(
+            field.points, effort,
+            [&](Points points) {
                 for (std::size_t p = points.begin; p < points.end; ++p) {
                     layer[p] *= 1.0F / passes;
                     bounced[p] /= passes;
@@ -150,19 +158,11 @@ void finish_layers(Field& field, const FieldSums& sums, const Effort& effort) {
                     if (source == 0) field.soft[p] /= passes;
                 }
             },
-            [&](std::size_t piece, Packer& to) {
-                const Points points = points_of(piece, field.points);
-                to.put_all(part(layer, points));
-                to.put_all(part(bounced, points));
-                to.put_all(part(own_error, points));
-                if (source == 0) to.put_all(part(field.soft, points));
-            },
-            [&](std::size_t piece, Unpacker& from) {
-                const Points points = points_of(piece, field.points);
-                from.fill(part(layer, points));
-                from.fill(part(bounced, points));
-                from.fill(part(own_error, points));
-                if (source == 0) from.fill(part(field.soft, points));
+            [&](Points points, const auto& act) {
+                act(part(layer, points));
+                act(part(bounced, points));
+                act(part(own_error, points));
+                if (source == 0) act(part(field.soft, points));
             });
     }
 }
@@ -187,14 +187,8 @@ void leave(const std::string& work, Field& field, FieldSums& sums, const Effort&
     all.put(field.passes);
     all.put(field.seconds);
     for (std::size_t source = 0; source < (field.layers.empty() ? 1 : field.sources); ++source) {
-        for_each_piece_together(
-            effort, pieces_of(field.points), [](std::size_t) {},
-            [&](std::size_t piece, Packer& to) {
-                each_sum(field, sums, source, points_of(piece, field.points), [&](auto sum) { to.put_all(sum); });
-            },
-            [&](std::size_t piece, Unpacker& from) {
-                each_sum(field, sums, source, points_of(piece, field.points), [&](auto sum) { from.fill(sum); });
-            });
+        together(field.points, effort, nothing_more,
+                 [&](Points points, const auto& act) { each_sum(field, sums, source, points, act); });
         each_sum(field, sums, source, {0, field.points}, [&](auto sum) { all.put_all(sum); });
     }
     effort.unfinished->keep(work, all.bytes);

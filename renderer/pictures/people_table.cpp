@@ -4,6 +4,7 @@
 #include "pictures/numbers.h"
 #include "pictures/utf8.h"
 #include "quantity/exposure.h"
+#include "results/glasses_glare.h"
 
 #include <algorithm>
 #include <cmath>
@@ -88,10 +89,6 @@ std::string background_text(const PersonReadings& p) {
     std::string text = "Background " + over_or_under(*p.background_step);
     if (p.background_step_on_sensor) text += "; on the sensor " + over_or_under(*p.background_step_on_sensor);
     return sentence(text + ".");
-}
-
-std::string named_light(const std::string& source, const std::string& by) {
-    return source + (by == source ? "" : " by " + by);
 }
 
 std::string glasses_text(const PersonReadings& p) {

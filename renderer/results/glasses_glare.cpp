@@ -86,11 +86,15 @@ double find_glare(const Scene& scene, const CameraView& view, const StandIn& who
     return seconds;
 }
 
+std::string named_light(const std::string& source, const std::string& by) {
+    return source + (by == source ? "" : " by " + by);
+}
+
 std::string glare_remark(const PersonReadings& person) {
     if (person.glasses_glare.empty() || !glares(person.glasses_glare.front())) return "";
     const GlassesGlare& g = person.glasses_glare.front();
-    std::string text = "The glasses of " + person.mark + " glare: they mirror " + g.source +
-                       (g.by == g.source ? "" : " by " + g.by) + " into the lens. ";
+    std::string text =
+        "The glasses of " + person.mark + " glare: they mirror " + named_light(g.source, g.by) + " into the lens. ";
     if (g.tilt > 0)
         return text + "Tilted down by " + std::to_string(std::lround(g.tilt)) +
                " degrees more, or with the chin as much lower, they would not.";

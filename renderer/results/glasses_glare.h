@@ -18,6 +18,8 @@ double find_glare(const Scene& scene, const CameraView& view, const StandIn& who
 inline bool glares(const GlassesGlare& g) {
     return g.over_skin >= 0;
 }
+/// "sky by middle window", or the lamp alone where it is mirrored itself.
+std::string named_light(const std::string& source, const std::string& by);
 /// One sentence of the worst that glares; "" where nothing does.
 std::string glare_remark(const PersonReadings& person);
 
