@@ -154,9 +154,9 @@ std::size_t PictureLight::bytes() const {
 
 std::size_t SceneLight::bytes() const {
     std::size_t triangles = 0, sum = sizeof *this + key.capacity();
-    for (const Triangles& model : bare.place.models) {
-        triangles += model.faces.size();
-        sum += bytes_of(model.positions) + bytes_of(model.faces);
+    for (const auto& model : bare.place.models) {
+        triangles += model->faces.size();
+        sum += bytes_of(model->positions) + bytes_of(model->faces);
     }
     if (scene) sum += scene_bytes + triangles * scene_bytes_a_triangle;
     for (const auto& m : meters) sum += m->bytes();

@@ -107,11 +107,11 @@ void draw_cut(Drawing& d) {
     constexpr std::size_t most = 50'000;
     std::size_t drawn = 0;
     const double z = static_cast<double>(d.setup.place.lower.z) + cut_height;
-    for (const Triangles& t : d.setup.place.models)
-        for (const Triangles::Face& f : t.faces) {
+    for (const auto& model : d.setup.place.models)
+        for (const Triangles::Face& f : model->faces) {
             std::vector<Spot> cut;
             for (std::size_t i = 0; i < 3; ++i) {
-                const Vec3 &a = t.positions[f.corner[i]], &b = t.positions[f.corner[(i + 1) % 3]];
+                const Vec3 &a = model->positions[f.corner[i]], &b = model->positions[f.corner[(i + 1) % 3]];
                 const double from = static_cast<double>(a.z) - z, to = static_cast<double>(b.z) - z;
                 if ((from < 0) == (to < 0)) continue;
                 cut.push_back(d.to(a + (b - a) * static_cast<float>(from / (from - to))));

@@ -39,8 +39,11 @@ std::vector<Move> moves(const Setup& setup) {
         paler("ceiling", {Wall::ceiling});
     } else {
         all.push_back({"all surfaces of the model 1/3 stop paler", [](Setup& s) {
-                           for (Triangles& t : s.place.models)
-                               for (Finish& f : t.finishes) make_paler(f);
+                           for (auto& model : s.place.models) {
+                               auto paler = std::make_shared<Triangles>(*model);
+                               for (Finish& f : paler->finishes) make_paler(f);
+                               model = std::move(paler);
+                           }
                        }});
     }
     if (!place.boxes.empty())

@@ -21,4 +21,12 @@ void round_over(Mesh& m) {
     for (Vec3& n : m.normals) n = n.length2() > 0 ? n.normalized() : Vec3(0, 0, 1);
 }
 
+Mesh in_place(const PlacedMesh& placed) {
+    Mesh m = *placed.made;
+    for (Vec3& p : m.positions) p = placed.at(p);
+    for (Vec3& n : m.normals) n = placed.at.turned(n);
+    m.finish = placed.finish;
+    return m;
+}
+
 }  // namespace rushlight

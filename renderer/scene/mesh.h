@@ -2,10 +2,12 @@
 #pragma once
 
 #include "quantity/space.h"
+#include "scene/placement.h"
 #include "setup/finish.h"
 
 #include <array>
 #include <cstdint>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -20,6 +22,15 @@ struct Mesh {
     std::vector<Vec3> normals = {};
     Finish finish;
 };
+
+/// A mesh that was made once, in a frame of its own, and stands in the place with a finish of its own.
+struct PlacedMesh {
+    std::shared_ptr<const Mesh> made;
+    Placement at;
+    Finish finish;
+};
+/// The same with its corners in the place.
+Mesh in_place(const PlacedMesh& placed);
 
 /// Gives the mesh the normals of the rounded body that it stands for: at each corner the mean of the triangles that
 /// meet there, by their angle (Thuermer and Wuethrich, Journal of Graphics Tools 3(1), 1998).

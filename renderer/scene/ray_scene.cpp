@@ -1,14 +1,13 @@
 #include "scene/ray_scene.h"
 
-#include "quantity/content.h"
+#include "quantity/kept.h"
 
 #include <embree3/rtcore.h>
 #include <tbb/task_arena.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
-#include <list>
-#include <mutex>
 #include <stdexcept>
 
 namespace rushlight {
@@ -62,14 +61,18 @@ std::uint32_t part_of(const RTCHit& hit) {
     return hit.instID[0] != RTC_INVALID_GEOMETRY_ID ? hit.instID[0] : hit.geomID;
 }
 
+// Heads, hair and models are as large as all the rest together, and stay as they are while things are moved about.
+constexpr std::size_t worth_a_tree = 2000;
+
 }  // namespace
 
 /// Corners as the library holds them, and the tree over them where there are many.
 struct RayScene::Shape {
     RTCGeometry geometry = nullptr;
-    RTCScene tree = nullptr;  // of this shape alone; null: it goes into the trees of the scene
-    const float* corners = nullptr;
+    RTCScene tree = nullptr;         // of this shape alone; null: it goes into the trees of the scene
+    const float* corners = nullptr;  // x, y, z; of fibres: and radius
     const std::uint32_t* indices = nullptr;
+    std::vector<Vec3> normals;
 
     explicit Shape(RTCGeometryType type) : geometry(rtcNewGeometry(the_device(), type)) {}
     ~Shape() {
@@ -90,46 +93,78 @@ struct RayScene::Shape {
         rtcAttachGeometryByID(tree, geometry, 0);
         rushlight::commit(tree);
     }
-};
 
-namespace {
-
-// Heads and hair are as large as all the rest together, and stay as they are while things are moved around them.
-constexpr std::size_t worth_a_tree = 2000;
-constexpr std::size_t most_kept = 48;
-
-/// Shapes with trees of their own that were used last, by their content.
-class KeptShapes {
-public:
-    template <class Shape, class Make>
-    std::shared_ptr<Shape> get(const std::string& key, const Make& make) {
-        {
-            const std::lock_guard lock(mutex_);
-            const auto found = std::find_if(kept_.begin(), kept_.end(), [&](const auto& k) { return k.first == key; });
-            if (found != kept_.end()) {
-                kept_.splice(kept_.begin(), kept_, found);
-                return std::static_pointer_cast<Shape>(found->second);
-            }
-        }
-        std::shared_ptr<Shape> shape = make();
-        const std::lock_guard lock(mutex_);
-        kept_.emplace_front(key, shape);
-        if (kept_.size() > most_kept) kept_.pop_back();
-        return shape;
+    static std::shared_ptr<Shape> of(const Mesh& mesh, const std::string& name);
+    static std::shared_ptr<Shape> of(const Fibres& fibres, const std::string& name);
+    /// With a tree of its own; done once, however often it stands in a scene.
+    template <class Body>
+    static std::shared_ptr<const Shape> kept(const std::shared_ptr<const Body>& body, const std::string& name) {
+        static MadeOf<Body, Shape> grown;
+        return grown.get(body, [&] {
+            std::shared_ptr<Shape> shape = of(*body, name);
+            shape->grow_tree();
+            return shape;
+        });
     }
-
-private:
-    std::mutex mutex_;
-    std::list<std::pair<std::string, std::shared_ptr<void>>> kept_;
 };
 
-KeptShapes& kept_shapes() {
-    the_device();  // outlives them
-    static KeptShapes kept;
-    return kept;
+std::shared_ptr<RayScene::Shape> RayScene::Shape::of(const Mesh& mesh, const std::string& name) {
+    auto shape = std::make_shared<Shape>(RTC_GEOMETRY_TYPE_TRIANGLE);
+    auto* corners =
+        shape->buffer<float>(RTC_BUFFER_TYPE_VERTEX, RTC_FORMAT_FLOAT3, 3 * sizeof(float), mesh.positions.size());
+    auto* indices = shape->buffer<std::uint32_t>(RTC_BUFFER_TYPE_INDEX, RTC_FORMAT_UINT3, 3 * sizeof(std::uint32_t),
+                                                 mesh.triangles.size());
+    shape->corners = corners;
+    shape->indices = indices;
+    shape->normals = mesh.normals;
+    for (const Vec3& p : mesh.positions) {
+        if (!std::isfinite(p.x) || !std::isfinite(p.y) || !std::isfinite(p.z))
+            throw std::runtime_error("part \"" + name + "\" has a corner that is not a number");
+        *corners++ = p.x;
+        *corners++ = p.y;
+        *corners++ = p.z;
+    }
+    for (const auto& t : mesh.triangles)
+        for (const std::uint32_t c : t) {
+            if (c >= mesh.positions.size())
+                throw std::runtime_error("part \"" + name + "\" names a corner that does not exist");
+            *indices++ = c;
+        }
+    rtcCommitGeometry(shape->geometry);
+    return shape;
 }
 
-}  // namespace
+std::shared_ptr<RayScene::Shape> RayScene::Shape::of(const Fibres& fibres, const std::string& name) {
+    const std::size_t points = fibres.points.size(), pieces = points - fibres.count();
+    auto shape = std::make_shared<Shape>(RTC_GEOMETRY_TYPE_FLAT_CATMULL_ROM_CURVE);
+    // A curve piece hangs on the points before and behind it too: each end is given one more.
+    auto* corners =
+        shape->buffer<float>(RTC_BUFFER_TYPE_VERTEX, RTC_FORMAT_FLOAT4, 4 * sizeof(float), points + 2 * fibres.count());
+    auto* indices = shape->buffer<std::uint32_t>(RTC_BUFFER_TYPE_INDEX, RTC_FORMAT_UINT, sizeof(std::uint32_t), pieces);
+    shape->corners = corners;
+    shape->indices = indices;
+    std::uint32_t placed = 0;
+    const auto place = [&](const Vec3& p, float radius) {
+        if (!std::isfinite(p.x) || !std::isfinite(p.y) || !std::isfinite(p.z) || !(radius > 0))
+            throw std::runtime_error("part \"" + name + "\" has a fibre point that is not a number");
+        for (const float x : {p.x, p.y, p.z, radius}) *corners++ = x;
+        ++placed;
+    };
+    for (std::size_t f = 0; f < fibres.count(); ++f) {
+        const std::size_t root = fibres.roots[f], end = fibres.end_of(f);
+        if (end < root + 2 || end > points) throw std::runtime_error("part \"" + name + "\" has a fibre of no length");
+        const auto& at = fibres.points;
+        place(at[root] * 2.0F - at[root + 1], fibres.radii[root]);
+        for (std::size_t p = root; p < end; ++p) {
+            if (p + 1 < end) *indices++ = placed - 1;
+            place(at[p], fibres.radii[p]);
+        }
+        place(at[end - 1] * 2.0F - at[end - 2], fibres.radii[end - 1]);
+    }
+    rtcSetGeometryTessellationRate(shape->geometry, 2);
+    rtcCommitGeometry(shape->geometry);
+    return shape;
+}
 
 struct RayScene::Embree {
     RTCScene all = new_scene();    // everything, for first hits
@@ -137,7 +172,6 @@ struct RayScene::Embree {
     RTCScene veils = new_scene();  // panes, nets and cloths that do
     bool any_veil = false;
     bool any_solid = false;
-    std::vector<std::shared_ptr<Shape>> shapes;
 
     Embree() = default;
     ~Embree() {
@@ -146,18 +180,22 @@ struct RayScene::Embree {
     Embree(const Embree&) = delete;
     Embree& operator=(const Embree&) = delete;
 
-    void attach(std::shared_ptr<Shape> shape, bool veil, std::uint32_t part) {
-        RTCGeometry geometry = shape->geometry;
-        if (shape->tree != nullptr) {  // stands where it was made: an instance that is not moved
+    void attach(const Shape& shape, const Placement& at, bool veil, std::uint32_t part) {
+        RTCGeometry geometry = shape.geometry;
+        if (shape.tree != nullptr) {
             geometry = rtcNewGeometry(the_device(), RTC_GEOMETRY_TYPE_INSTANCE);
-            rtcSetGeometryInstancedScene(geometry, shape->tree);
+            rtcSetGeometryInstancedScene(geometry, shape.tree);
+            std::array<float, 12> columns{};
+            auto* c = columns.data();
+            for (const Vec3& column : {at.x * at.scale, at.y * at.scale, at.z * at.scale, at.origin})
+                for (int i = 0; i < 3; ++i) *c++ = column[i];
+            rtcSetGeometryTransform(geometry, 0, RTC_FORMAT_FLOAT3X4_COLUMN_MAJOR, columns.data());
             rtcCommitGeometry(geometry);
         }
         rtcAttachGeometryByID(all, geometry, part);
         rtcAttachGeometryByID(veil ? veils : solid, geometry, part);
         (veil ? any_veil : any_solid) = true;
-        if (shape->tree != nullptr) rtcReleaseGeometry(geometry);
-        shapes.push_back(std::move(shape));
+        if (shape.tree != nullptr) rtcReleaseGeometry(geometry);
     }
 };
 
@@ -171,96 +209,36 @@ std::uint32_t RayScene::add_surface(const Surface& surface) {
     return static_cast<std::uint32_t>(surfaces_.size() - 1);
 }
 
-std::uint32_t RayScene::add(const Mesh& mesh, Part part) {
+std::uint32_t RayScene::add(Detail detail, Part part) {
     const auto id = static_cast<std::uint32_t>(parts_.size());
-    const auto make = [&](bool tree) {
-        auto shape = std::make_shared<Shape>(RTC_GEOMETRY_TYPE_TRIANGLE);
-        auto* corners =
-            shape->buffer<float>(RTC_BUFFER_TYPE_VERTEX, RTC_FORMAT_FLOAT3, 3 * sizeof(float), mesh.positions.size());
-        auto* indices = shape->buffer<std::uint32_t>(RTC_BUFFER_TYPE_INDEX, RTC_FORMAT_UINT3, 3 * sizeof(std::uint32_t),
-                                                     mesh.triangles.size());
-        shape->corners = corners;
-        shape->indices = indices;
-        for (const Vec3& p : mesh.positions) {
-            if (!std::isfinite(p.x) || !std::isfinite(p.y) || !std::isfinite(p.z))
-                throw std::runtime_error("part \"" + part.name + "\" has a corner that is not a number");
-            *corners++ = p.x;
-            *corners++ = p.y;
-            *corners++ = p.z;
-        }
-        for (const auto& t : mesh.triangles)
-            for (const std::uint32_t c : t) {
-                if (c >= mesh.positions.size())
-                    throw std::runtime_error("part \"" + part.name + "\" names a corner that does not exist");
-                *indices++ = c;
-            }
-        rtcCommitGeometry(shape->geometry);
-        if (tree) shape->grow_tree();
-        return shape;
-    };
-    std::shared_ptr<Shape> shape;
-    if (mesh.triangles.size() >= worth_a_tree) {
-        Content content;
-        content << "mesh" << mesh.positions << mesh.triangles.size();
-        for (const auto& t : mesh.triangles) content << t[0] << t[1] << t[2];
-        shape = kept_shapes().get<Shape>(content.key(), [&] { return make(true); });
-    } else {
-        shape = make(false);
-    }
-    details_.push_back(
-        {shape->corners, shape->indices, mesh.normals, mesh.normals.empty() ? Lie::Kind::flat : Lie::Kind::rounded});
-    embree_->attach(std::move(shape), surfaces_.at(part.surface).veil(), id);
+    embree_->attach(*detail.shape, detail.at.value_or(Placement{}), surfaces_.at(part.surface).veil(), id);
+    details_.push_back(std::move(detail));
     parts_.push_back(std::move(part));
     return id;
 }
 
-std::uint32_t RayScene::add(const Fibres& fibres, Part part) {
-    const auto id = static_cast<std::uint32_t>(parts_.size());
-    const std::size_t points = fibres.points.size(), pieces = points - fibres.count();
-    const auto make = [&] {
-        auto shape = std::make_shared<Shape>(RTC_GEOMETRY_TYPE_FLAT_CATMULL_ROM_CURVE);
-        // A curve piece hangs on the points before and behind it too: each end is given one more.
-        auto* corners = shape->buffer<float>(RTC_BUFFER_TYPE_VERTEX, RTC_FORMAT_FLOAT4, 4 * sizeof(float),
-                                             points + 2 * fibres.count());
-        auto* indices =
-            shape->buffer<std::uint32_t>(RTC_BUFFER_TYPE_INDEX, RTC_FORMAT_UINT, sizeof(std::uint32_t), pieces);
-        shape->corners = corners;
-        shape->indices = indices;
-        std::uint32_t placed = 0;
-        const auto place = [&](const Vec3& p, float radius) {
-            if (!std::isfinite(p.x) || !std::isfinite(p.y) || !std::isfinite(p.z) || !(radius > 0))
-                throw std::runtime_error("part \"" + part.name + "\" has a fibre point that is not a number");
-            for (const float x : {p.x, p.y, p.z, radius}) *corners++ = x;
-            ++placed;
-        };
-        for (std::size_t f = 0; f < fibres.count(); ++f) {
-            const std::size_t root = fibres.roots[f], end = fibres.end_of(f);
-            if (end < root + 2 || end > points)
-                throw std::runtime_error("part \"" + part.name + "\" has a fibre of no length");
-            const auto& at = fibres.points;
-            place(at[root] * 2.0F - at[root + 1], fibres.radii[root]);
-            for (std::size_t p = root; p < end; ++p) {
-                if (p + 1 < end) *indices++ = placed - 1;
-                place(at[p], fibres.radii[p]);
-            }
-            place(at[end - 1] * 2.0F - at[end - 2], fibres.radii[end - 1]);
-        }
-        rtcSetGeometryTessellationRate(shape->geometry, 2);
-        rtcCommitGeometry(shape->geometry);
-        if (pieces >= worth_a_tree) shape->grow_tree();
-        return shape;
-    };
-    Content content;
-    content << "fibres" << fibres.points << fibres.radii << fibres.roots;
-    const auto shape = kept_shapes().get<Shape>(content.key(), make);
-    details_.push_back({shape->corners, shape->indices, {}, Lie::Kind::fibre});
-    embree_->attach(shape, false, id);
-    parts_.push_back(std::move(part));
-    return id;
+namespace {
+
+Lie::Kind lie_of(const Mesh& mesh) {
+    return mesh.normals.empty() ? Lie::Kind::flat : Lie::Kind::rounded;
+}
+
+}  // namespace
+
+std::uint32_t RayScene::add(const Mesh& mesh, Part part) {
+    return add({Shape::of(mesh, part.name), lie_of(mesh), std::nullopt}, std::move(part));
+}
+
+std::uint32_t RayScene::add(const std::shared_ptr<const Mesh>& made, const Placement& at, Part part) {
+    if (made->triangles.size() < worth_a_tree) return add(in_place({made, at, {}}), std::move(part));
+    return add({Shape::kept(made, part.name), lie_of(*made), at}, std::move(part));
+}
+
+std::uint32_t RayScene::add(const PlacedFibres& fibres, Part part) {
+    return add({Shape::kept(fibres.made, part.name), Lie::Kind::fibre, fibres.at}, std::move(part));
 }
 
 std::uint32_t RayScene::add_sphere(const Vec3& centre, float radius, Part part) {
-    const auto id = static_cast<std::uint32_t>(parts_.size());
     const auto shape = std::make_shared<Shape>(RTC_GEOMETRY_TYPE_SPHERE_POINT);
     auto* v = shape->buffer<float>(RTC_BUFFER_TYPE_VERTEX, RTC_FORMAT_FLOAT4, 4 * sizeof(float), 1);
     v[0] = centre.x;
@@ -268,10 +246,7 @@ std::uint32_t RayScene::add_sphere(const Vec3& centre, float radius, Part part) 
     v[2] = centre.z;
     v[3] = radius;
     rtcCommitGeometry(shape->geometry);
-    details_.emplace_back();
-    embree_->attach(shape, surfaces_.at(part.surface).veil(), id);
-    parts_.push_back(std::move(part));
-    return id;
+    return add({shape, Lie::Kind::flat, std::nullopt}, std::move(part));
 }
 
 void RayScene::commit() {
@@ -292,8 +267,8 @@ std::optional<Hit> RayScene::first_hit(const Ray& ray) const {
     Hit hit;
     hit.distance = r.ray.tfar;
     hit.position = ray.origin + ray.direction * r.ray.tfar;
-    hit.normal = Vec3(r.hit.Ng_x, r.hit.Ng_y, r.hit.Ng_z).normalized();
     hit.part = part_of(r.hit);
+    hit.normal = normal_of(hit.part, {r.hit.Ng_x, r.hit.Ng_y, r.hit.Ng_z});
     hit.primitive = r.hit.primID;
     if (details_[hit.part].kind != Lie::Kind::flat) {
         hit.lie = lie_at(hit, r.hit.u, r.hit.v);
@@ -303,33 +278,46 @@ std::optional<Hit> RayScene::first_hit(const Ray& ray) const {
     return hit;
 }
 
+/// The library answers in the frame of what was met.
+Vec3 RayScene::normal_of(std::uint32_t part, const Vec3& across) const {
+    const auto& at = details_[part].at;
+    return (at ? at->turned(across) : across).normalized();
+}
+
 Lie RayScene::lie_at(const Hit& hit, float u, float v) const {
     const Detail& d = details_[hit.part];
+    const Placement at = d.at.value_or(Placement{});
     Lie lie;
     lie.kind = d.kind;
     if (d.kind == Lie::Kind::fibre) {
-        const float* c = d.corners + 4 * static_cast<std::size_t>(d.indices[hit.primitive]);
+        const float* c = d.shape->corners + 4 * static_cast<std::size_t>(d.shape->indices[hit.primitive]);
         const auto point = [&](int i) { return Vec3(c[4 * i], c[4 * i + 1], c[4 * i + 2]); };
         // The slope of Catmull and Rom's spline, times two.
         const Vec3 p0 = point(0), p1 = point(1), p2 = point(2), p3 = point(3);
         const Vec3 a = p3 - p0 + (p1 - p2) * 3.0F, b = p0 * 2.0F - p1 * 5.0F + p2 * 4.0F - p3, s = p2 - p0;
         const Vec3 slope = s + (b * 2.0F + a * (3.0F * u)) * u;
-        lie.way = slope.length2() > 0 ? slope.normalized() : (p2 - p1).normalized();
-        lie.radius = c[7] + (c[11] - c[7]) * u;
+        lie.way = at.turned(slope.length2() > 0 ? slope : p2 - p1).normalized();
+        lie.radius = (c[7] + (c[11] - c[7]) * u) * at.scale;
         return lie;
     }
     // The place on the rounded body (Hanika, "Hacking the shadow terminator", Ray Tracing Gems II, 2021): light that
     // grazes it is not to be stopped by the edges of its triangles.
-    const std::uint32_t* corner = d.indices + 3 * static_cast<std::size_t>(hit.primitive);
+    const std::uint32_t* numbers = d.shape->indices + 3 * static_cast<std::size_t>(hit.primitive);
     const std::array<float, 3> share{1.0F - u - v, u, v};
-    Vec3 normal(0);
+    std::array<Vec3, 3> corner;
+    Vec3 met(0), normal(0), bulge(0);
     for (std::size_t i = 0; i < 3; ++i) {
-        const float* c = d.corners + 3 * static_cast<std::size_t>(corner[i]);
-        const Vec3& n = d.normals[corner[i]];
-        normal += n * share[i];
-        lie.bulge -= n * (share[i] * std::min(0.0F, (hit.position - Vec3(c[0], c[1], c[2])).dot(n)));
+        const float* c = d.shape->corners + 3 * static_cast<std::size_t>(numbers[i]);
+        corner[i] = {c[0], c[1], c[2]};
+        met += corner[i] * share[i];
     }
-    lie.way = normal.length2() > 1e-6F ? normal.normalized() : hit.normal;
+    for (std::size_t i = 0; i < 3; ++i) {
+        const Vec3& n = d.shape->normals[numbers[i]];
+        normal += n * share[i];
+        bulge -= n * (share[i] * std::min(0.0F, (met - corner[i]).dot(n)));
+    }
+    lie.way = normal.length2() > 1e-6F ? at.turned(normal).normalized() : hit.normal;
+    lie.bulge = at.turned(bulge) * at.scale;
     return lie;
 }
 
@@ -363,7 +351,7 @@ bool RayScene::passes(const Ray& ray, Spectrum& share, int own_lamp, float* walk
         const bool same = part == last_part && r.hit.primID != last_primitive &&
                           distance - last_distance < 1e-5F * std::max(1.0F, distance);
         if (!same) {
-            const Vec3 n = Vec3(r.hit.Ng_x, r.hit.Ng_y, r.hit.Ng_z).normalized();
+            const Vec3 n = normal_of(part, {r.hit.Ng_x, r.hit.Ng_y, r.hit.Ng_z});
             const Surface& veiled = surfaces_[parts_[part].surface];
             const float cosine = std::abs(n.dot(ray.direction));
             share *= veiled.straight_at(cosine);

@@ -62,8 +62,11 @@ public:
     std::uint32_t add_surface(const Surface& surface);
     /// Triangles of one part. Parts are numbered in the order they are added.
     std::uint32_t add(const Mesh& mesh, Part part);
-    /// Fibres of one part; each is met as a ribbon that turns its face to every ray.
-    std::uint32_t add(const Fibres& fibres, Part part);
+    /// The same of a mesh that stays as it is while it is moved about: a large one keeps its tree for as long as
+    /// anybody holds it, in however many scenes and places it stands.
+    std::uint32_t add(const std::shared_ptr<const Mesh>& made, const Placement& at, Part part);
+    /// Fibres of one part, likewise; each is met as a ribbon that turns its face to every ray.
+    std::uint32_t add(const PlacedFibres& fibres, Part part);
     std::uint32_t add_sphere(const Vec3& centre, float radius, Part part);
     /// Builds the trees; after this the scene answers from any thread and nothing may be added.
     void commit();
@@ -87,14 +90,15 @@ public:
 private:
     struct Embree;
     struct Shape;
-    /// What is behind the numbers of a part's primitives; the corners are the ray-tracing library's own.
+    /// What is behind the numbers of a part's primitives.
     struct Detail {
-        const float* corners = nullptr;  // x, y, z; of fibres: and radius
-        const std::uint32_t* indices = nullptr;
-        std::vector<Vec3> normals;
+        std::shared_ptr<const Shape> shape;
         Lie::Kind kind = Lie::Kind::flat;
+        std::optional<Placement> at;  // none: made where it stands
     };
     Lie lie_at(const Hit& hit, float u, float v) const;
+    Vec3 normal_of(std::uint32_t part, const Vec3& across) const;
+    std::uint32_t add(Detail detail, Part part);
 
     std::unique_ptr<Embree> embree_;
     std::vector<Part> parts_;

@@ -1,5 +1,6 @@
 #include "scene/scene.h"
 
+#include "quantity/kept.h"
 #include "quantity/units.h"
 #include "scene/room.h"
 #include "scene/sky.h"
@@ -77,8 +78,8 @@ Vec3 middle_of(const Triangles& t) {
     return (lower + upper) * 0.5F;
 }
 
-void add_triangles(const Triangles& t, Scene& scene, PartKind kind) {
-    // One part a finish: corners are copied only where used.
+/// One mesh a finish: corners are copied only where used.
+std::vector<Mesh> by_finish(const Triangles& t) {
     std::vector<Mesh> meshes(t.finishes.size());
     std::vector<std::map<std::uint32_t, std::uint32_t>> renumbered(t.finishes.size());
     for (const auto& face : t.faces) {
@@ -92,27 +93,34 @@ void add_triangles(const Triangles& t, Scene& scene, PartKind kind) {
         }
         m.triangles.push_back(corners);
     }
-    for (std::size_t i = 0; i < meshes.size(); ++i) {
-        if (meshes[i].triangles.empty()) continue;  // a finish that no face has
-        meshes[i].finish = t.finishes[i];
-        add_part(scene, meshes[i], kind, t.finishes[i].name);
+    return meshes;
+}
+
+void add_triangles(const std::shared_ptr<const Triangles>& t, Scene& scene, PartKind kind) {
+    static MadeOf<Triangles, std::vector<Mesh>> kept;
+    const auto meshes = kept.get(t, [&] { return std::make_shared<const std::vector<Mesh>>(by_finish(*t)); });
+    for (std::size_t i = 0; i < meshes->size(); ++i) {
+        const Mesh& one = (*meshes)[i];
+        if (one.triangles.empty()) continue;  // a finish that no face has
+        const std::shared_ptr<const Mesh> made(meshes, &one);
+        add_part(scene, PlacedMesh{made, {}, t->finishes[i]}, kind, t->finishes[i].name);
     }
 }
 
 Figure add_figure(const Mark& mark, int number, Scene& scene) {
     Figure figure = stand_in(mark);
-    const std::pair<const std::vector<Mesh>*, PartKind> groups[] = {{&figure.skin, PartKind::skin},
-                                                                    {&figure.wardrobe, PartKind::wardrobe},
-                                                                    {&figure.eyes, PartKind::eyes},
-                                                                    {&figure.rims, PartKind::glasses},
-                                                                    {&figure.lens_glass, PartKind::pane}};
+    const std::pair<const std::vector<PlacedMesh>*, PartKind> groups[] = {{&figure.skin, PartKind::skin},
+                                                                          {&figure.wardrobe, PartKind::wardrobe},
+                                                                          {&figure.eyes, PartKind::eyes},
+                                                                          {&figure.rims, PartKind::glasses},
+                                                                          {&figure.lens_glass, PartKind::pane}};
     for (const auto& [meshes, kind] : groups)
-        for (const Mesh& m : *meshes)
-            if (!m.triangles.empty()) add_part(scene, m, kind, mark.name + ", " + m.name, number);
+        for (const PlacedMesh& m : *meshes)
+            if (!m.made->triangles.empty()) add_part(scene, m, kind, mark.name + ", " + m.made->name, number);
     if (figure.hair_fibre) {
         const std::uint32_t surface = scene.rays.add_surface(Surface(*figure.hair_fibre));
-        for (const Fibres& f : figure.hair)
-            scene.rays.add(f, {mark.name + ", " + f.name, PartKind::hair, surface, -1, number});
+        for (const PlacedFibres& f : figure.hair)
+            scene.rays.add(f, {mark.name + ", " + f.made->name, PartKind::hair, surface, -1, number});
     }
     return figure;
 }
@@ -163,6 +171,11 @@ std::string Scene::key() const {
 
 std::uint32_t add_part(Scene& scene, const Mesh& mesh, PartKind kind, std::string name, int mark, int light) {
     return scene.rays.add(mesh, {std::move(name), kind, scene.rays.add_surface(Surface(mesh.finish)), light, mark});
+}
+
+std::uint32_t add_part(Scene& scene, const PlacedMesh& mesh, PartKind kind, std::string name, int mark) {
+    return scene.rays.add(mesh.made, mesh.at,
+                          {std::move(name), kind, scene.rays.add_surface(Surface(mesh.finish)), -1, mark});
 }
 
 Mesh shade_mesh(const Vec3& bulb, const Shade& shade) {
@@ -220,9 +233,9 @@ Scene build_scene(const Setup& setup) {
     const auto kind_at = [&](const Vec3& middle) {
         return openings->inside(middle) ? PartKind::furniture : PartKind::outside;
     };
-    for (const Triangles& t : place.models) {
-        const bool is_room = !place.has_room && &t == &place.models.front();
-        add_triangles(t, scene, is_room ? PartKind::room : kind_at(middle_of(t)));
+    for (const auto& model : place.models) {
+        const bool is_room = !place.has_room && &model == &place.models.front();
+        add_triangles(model, scene, is_room ? PartKind::room : kind_at(middle_of(*model)));
     }
     for (const Box& box : place.boxes) add_part(scene, box_mesh(box), kind_at(box.centre), box.name);
 

@@ -33,6 +33,7 @@ Lights lights_under(const Daylight& outside, const Scene& scene, const Rig& rig,
 
 /// A mesh as one part, with a surface of its finish; the part's number.
 std::uint32_t add_part(Scene& scene, const Mesh& mesh, PartKind kind, std::string name, int mark = -1, int light = -1);
+std::uint32_t add_part(Scene& scene, const PlacedMesh& mesh, PartKind kind, std::string name, int mark = -1);
 /// The drum or cone round a bulb, open at both ends.
 Mesh shade_mesh(const Vec3& bulb, const Shade& shade);
 /// A lamp's light, and its face as a black part: it sends back nothing of what falls on it.

@@ -1,5 +1,6 @@
 #include "scene/stand_in.h"
 
+#include "quantity/kept.h"
 #include "scene/complexion.h"
 #include "scene/stand_in_hair.h"
 #include "scene/stand_in_head.h"
@@ -16,33 +17,6 @@ namespace rushlight {
 
 namespace {
 
-/// From a part's own millimetres to the place.
-struct Placing {
-    float scale = 1;  // metres a millimetre
-    Vec3 origin{0, 0, 0};
-    float cosine = 1, sine = 0;
-
-    Vec3 turned(const Vec3& v) const { return {v.x * cosine - v.y * sine, v.x * sine + v.y * cosine, v.z}; }
-    Vec3 operator()(const Vec3& p) const { return origin + turned(p * scale); }
-    Mesh operator()(Mesh m, const Finish& finish) const {
-        for (Vec3& p : m.positions) p = (*this)(p);
-        for (Vec3& n : m.normals) n = turned(n);
-        if (m.normals.empty()) round_over(m);
-        m.finish = finish;
-        return m;
-    }
-    Mesh flat(Mesh m, const Finish& finish) const {
-        for (Vec3& p : m.positions) p = (*this)(p);
-        m.finish = finish;
-        return m;
-    }
-    Fibres operator()(Fibres f) const {
-        for (Vec3& p : f.points) p = (*this)(p);
-        for (float& r : f.radii) r *= scale;
-        return f;
-    }
-};
-
 Finish finish_of(const std::string& name, const std::string& hue, double reflectance, float gloss, float roughness) {
     Finish f;
     f.name = name;
@@ -54,10 +28,14 @@ Finish finish_of(const std::string& name, const std::string& hue, double reflect
 
 /// Hair whose tress sends back what was asked for, from neutral to brown.
 Fibre hair_fibre(const StandIn& person) {
-    const float warmth = static_cast<float>(std::clamp(person.hair_warmth, 0.0, 1.0));
-    const Spectrum neutral{static_cast<float>(person.hair)};
-    const Spectrum warm = reflectance_of("brown", person.hair).value_or(neutral);
-    return Fibre(absorption_for(neutral * (1 - warmth) + warm * warmth));
+    constexpr std::size_t some = 16;  // its tables take longer to fill than all else of a figure that is known
+    static Lately<std::pair<double, double>, Fibre> fibres(some);
+    return *fibres.get({person.hair, person.hair_warmth}, [&] {
+        const float warmth = static_cast<float>(std::clamp(person.hair_warmth, 0.0, 1.0));
+        const Spectrum neutral{static_cast<float>(person.hair)};
+        const Spectrum warm = reflectance_of("brown", person.hair).value_or(neutral);
+        return Fibre(absorption_for(neutral * (1 - warmth) + warm * warmth));
+    });
 }
 
 /// The clay seen from outside along a level line at `height`, `azimuth` off the nose: where it is met.
@@ -100,54 +78,62 @@ Spot cheek() {
 
 constexpr float off_skin = 5;  // mm: a meter's disc does not touch
 
-void hold_meters(Figure& figure, const std::string& name, const Placing& neck, const HeadPose& pose) {
+void hold_meters(Figure& figure, const std::string& name, const Placement& skull) {
     static const Spot left = cheek();
     static const Vec3 bridge = met_from_outside(0, -8);
-    const float gap = off_skin / (neck.scale * 1000);
-    const auto place = [&](const Vec3& p) { return neck(pose.posed_whole(p)); };
-    const auto direct = [&](const Vec3& v) { return neck.turned(pose.directed(v)); };
+    const float gap = off_skin / (skull.scale * 1000);
     const auto mirrored = [](const Vec3& v) { return Vec3(v.x, -v.y, v.z); };
-    figure.left_cheek = {name + " left cheek", place(left.at + left.normal * gap), direct(left.normal)};
-    figure.right_cheek = {name + " right cheek", place(mirrored(left.at + left.normal * gap)),
-                          direct(mirrored(left.normal))};
-    figure.front = {name + " front", place(bridge + Vec3(gap, 0, 0)), figure.nose};
+    figure.left_cheek = {name + " left cheek", skull(left.at + left.normal * gap), skull.turned(left.normal)};
+    figure.right_cheek = {name + " right cheek", skull(mirrored(left.at + left.normal * gap)),
+                          skull.turned(mirrored(left.normal))};
+    figure.front = {name + " front", skull(bridge + Vec3(gap, 0, 0)), figure.nose};
 }
 
-void put_on_clothes(Figure& figure, const StandIn& person, const BodyMeshes& made, const Placing& body) {
+/// A mesh of those that are kept together.
+template <class Meshes>
+PlacedMesh placed(const std::shared_ptr<const Meshes>& kept, const Mesh& one, const Placement& at,
+                  const Finish& finish) {
+    return {std::shared_ptr<const Mesh>(kept, &one), at, finish};
+}
+
+void put_on_clothes(Figure& figure, const StandIn& person, const std::shared_ptr<const BodyMeshes>& made,
+                    const Placement& body) {
     const Finish cloth = finish_of("wardrobe", person.wardrobe_hue, person.wardrobe, 0, 0.5F);
     if (!person.shirt) {
-        figure.wardrobe.push_back(body(made.clothes, cloth));
-        figure.wardrobe.push_back(body(made.collar, cloth));
+        figure.wardrobe = {placed(made, made->clothes, body, cloth), placed(made, made->collar, body, cloth)};
         return;
     }
     const Finish shirt = finish_of("shirt", person.shirt_hue, *person.shirt, 0, 0.5F);
-    const OpenJacket worn = cut_open(made.clothes);
-    figure.wardrobe.push_back(body(worn.jacket, cloth));
-    figure.wardrobe.push_back(body.flat(worn.edge, cloth));
-    figure.wardrobe.push_back(body(worn.shirt, shirt));
-    figure.wardrobe.push_back(body(made.collar, shirt));
+    const auto worn = open_jacket(made);
+    figure.wardrobe = {placed(worn, worn->jacket, body, cloth), placed(worn, worn->edge, body, cloth),
+                       placed(worn, worn->shirt, body, shirt), placed(made, made->collar, body, shirt)};
 }
 
-void put_on_glasses(Figure& figure, const StandIn& person, const Placing& head, const HeadPose& pose) {
+void put_on_glasses(Figure& figure, const StandIn& person, const Placement& skull) {
     if (person.glasses == Rims::none) return;
-    GlassesMeshes glasses = glasses_of(person.glasses, person.lenses);
-    const auto direct = [&](const Vec3& v) { return head.turned(pose.directed(v)); };
-    for (Mesh* m : {&glasses.rims, &glasses.temples}) {
-        for (Vec3& p : m->positions) p = pose.posed_whole(p);
-        const Finish finish = m->finish;
-        figure.rims.push_back(head(std::move(*m), finish));
-    }
+    const auto glasses = kept_glasses(person.glasses, person.lenses);
+    for (const Mesh* m : {&glasses->rims, &glasses->temples})
+        figure.rims.push_back(placed(glasses, *m, skull, m->finish));
     if (person.lenses == Lenses::empty) return;
-    for (std::size_t i = 0; i < 2; ++i) {
-        Mesh& glass = glasses.glass[i];
-        for (Vec3& p : glass.positions) p = pose.posed_whole(p);
-        const Finish finish = glass.finish;
-        figure.lens_glass.push_back(head.flat(std::move(glass), finish));
-        SpectacleLens& l = glasses.lenses[i];
-        l = {head(pose.posed_whole(l.ball)), l.radius * head.scale,     direct(l.out), direct(l.left), direct(l.up),
-             l.half_width * head.scale,      l.half_height * head.scale};
-    }
-    figure.spectacles = glasses.lenses;
+    for (const Mesh& m : glasses->glass) figure.lens_glass.push_back(placed(glasses, m, skull, m.finish));
+    figure.spectacles = glasses->lenses;
+    for (SpectacleLens& l : *figure.spectacles)
+        l = {skull(l.ball),      l.radius * skull.scale,     skull.turned(l.out),        skull.turned(l.left),
+             skull.turned(l.up), l.half_width * skull.scale, l.half_height * skull.scale};
+}
+
+void put_in_eyes(Figure& figure, const Placement& skull) {
+    // Tears: index 1.34 to 1.376, 2.2 to 2.5 % at normal incidence (ophthalmology texts, from memory), and smooth.
+    constexpr float tears = 0.025F, smooth = 0.02F;
+    const Finish white = finish_of("white of the eye", "cream", 0.40, tears, smooth);
+    const Finish limbus = finish_of("rim of the iris", "brown", 0.025, tears, smooth);
+    const Finish iris = finish_of("iris", "brown", 0.04, tears, smooth);
+    const Finish pupil = finish_of("pupil", "neutral", 0.004, tears, smooth);
+    const auto eyes = both_eyes();
+    for (const EyeMeshes& eye : *eyes)
+        for (const auto& [mesh, finish] : {std::pair{&eye.white, &white}, std::pair{&eye.limbus, &limbus},
+                                           std::pair{&eye.iris, &iris}, std::pair{&eye.pupil, &pupil}})
+            figure.eyes.push_back(placed(eyes, *mesh, skull, *finish));
 }
 
 }  // namespace
@@ -158,13 +144,14 @@ Figure stand_in(const Mark& mark) {
     const HeadMeasures& measures = head_measures();
     const double facing = mark.facing * pi / 180;
 
-    Placing head;
-    head.scale = static_cast<float>(build.head_scale / 1000);
-    head.origin = mark.at + Vec3(0, 0, static_cast<float>(build.eyes));  // the head stands over the mark
-    head.cosine = static_cast<float>(std::cos(facing));
-    head.sine = static_cast<float>(std::sin(facing));
-
-    Placing body = head;
+    const auto c = static_cast<float>(std::cos(facing)), s = static_cast<float>(std::sin(facing));
+    // The head stands over the mark.
+    const Placement head{{c, s, 0},
+                         {-s, c, 0},
+                         {0, 0, 1},
+                         static_cast<float>(build.head_scale / 1000),
+                         mark.at + Vec3(0, 0, static_cast<float>(build.eyes))};
+    Placement body = head;
     body.origin = head(measures.neck_base);
     const double over_neck = build.head_scale * static_cast<double>(measures.crown - measures.neck_base.z) / 1000;
     body.scale = static_cast<float>((build.stature - over_neck) / static_cast<double>(neck_over_floor));
@@ -174,64 +161,39 @@ Figure stand_in(const Mark& mark) {
         -static_cast<float>((build.eyes * 1000 + build.head_scale * static_cast<double>(measures.neck_base.z)) /
                             (1000 * static_cast<double>(body.scale)));
     shape.seat = shape.floor + static_cast<float>(build.seat) / body.scale;
+    const HeadPose pose{static_cast<float>(mark.head_turn * pi / 180), static_cast<float>(mark.head_tilt * pi / 180)};
+    const Placement skull = head(pose.whole());
+    const float head_over_body = head.scale / body.scale;
 
     const bool bald = person.hair < 0;
     auto head_in_work = std::async(std::launch::async, [&] {  // beside the body, the first time
         if (!bald) grown_hair(person.cut, person.wave);
-        head_meshes();
+        return posed_skin(pose, neck_for(head_over_body));
     });
-    const std::shared_ptr<const BodyMeshes> made = body_meshes(shape, head.scale / body.scale);
-    head_in_work.get();
-    const HeadMeshes& meshes = head_meshes();
+    const std::shared_ptr<const BodyMeshes> made = body_meshes(shape, head_over_body);
 
     Figure figure;
-    const HeadPose pose{static_cast<float>(mark.head_turn * pi / 180), static_cast<float>(mark.head_tilt * pi / 180)};
-    figure.nose = head.turned(pose.directed({1, 0, 0}));
+    figure.nose = skull.x;
     Finish skin = finish_of("skin", "neutral", person.skin, 0.028F, 0.4F);
     skin.reflectance = skin_body(person.skin);
-    Mesh face_and_neck = meshes.skin;
-    const NeckFit neck = neck_for(head.scale / body.scale);
-    for (Vec3& p : face_and_neck.positions) p = neck.fitted(pose.posed(p));
-    figure.skin.push_back(head(std::move(face_and_neck), skin));
-    figure.skin.push_back(body(made->hands, skin));
+    figure.skin = {{head_in_work.get(), head, skin}, placed(made, made->hands, body, skin)};
+    float reach = head_meshes().radius;
     if (!bald) {
         figure.hair_fibre = hair_fibre(person);
-        for (const Fibres* grown : {&grown_hair(person.cut, person.wave), &brows_and_lashes()}) {
-            Fibres f = *grown;
-            for (Vec3& p : f.points) p = pose.posed_whole(p);
-            figure.hair.push_back(head(std::move(f)));
-        }
+        const auto grown = grown_hair(person.cut, person.wave);
+        figure.hair = {{std::shared_ptr<const Fibres>(grown, &grown->fibres), skull}, {brows_and_lashes(), skull}};
+        reach = std::max(reach, grown->reach);
     }
-    put_on_clothes(figure, person, *made, body);
-    put_on_glasses(figure, person, head, pose);
-    // Tears: index 1.34 to 1.376, 2.2 to 2.5 % at normal incidence (ophthalmology texts, from memory), and smooth.
-    constexpr float tears = 0.025F, smooth = 0.02F;
-    const Finish white = finish_of("white of the eye", "cream", 0.40, tears, smooth);
-    const Finish limbus = finish_of("rim of the iris", "brown", 0.025, tears, smooth);
-    const Finish iris = finish_of("iris", "brown", 0.04, tears, smooth);
-    const Finish pupil = finish_of("pupil", "neutral", 0.004, tears, smooth);
-    for (const bool left : {true, false}) {
-        EyeMeshes eye = eye_meshes(left ? measures.eye : Vec3(measures.eye.x, -measures.eye.y, measures.eye.z));
-        const std::string which = left ? " of the left eye" : " of the right eye";
-        for (const auto& [mesh, finish] : {std::pair{&eye.white, &white}, std::pair{&eye.limbus, &limbus},
-                                           std::pair{&eye.iris, &iris}, std::pair{&eye.pupil, &pupil}}) {
-            mesh->name = finish->name + which;
-            for (Vec3& p : mesh->positions) p = pose.posed_whole(p);
-            figure.eyes.push_back(head(std::move(*mesh), *finish));
-        }
-    }
+    put_on_clothes(figure, person, made, body);
+    put_on_glasses(figure, person, skull);
+    put_in_eyes(figure, skull);
     const Vec3 cornea = measures.eye + Vec3(5.3F, 0, 0);
-    figure.cornea_centre = {head(pose.posed_whole(cornea)), head(pose.posed_whole({cornea.x, -cornea.y, cornea.z}))};
+    figure.cornea_centre = {skull(cornea), skull({cornea.x, -cornea.y, cornea.z})};
     figure.cornea_radius = 7.8 * static_cast<double>(head.scale);
-    figure.eye_middle = head(pose.posed_whole({measures.eye.x + measures.eye_radius, 0, 0}));
-    figure.head_centre = head(pose.posed_whole(meshes.centre));
-    figure.head_radius = meshes.radius * head.scale;
-    for (const Fibres& f : figure.hair)  // down to the jaw, where an outline ends
-        for (const Vec3& p : f.points)
-            if (p.z > figure.head_centre.z - 0.1F * head.scale * 1000)
-                figure.head_radius =
-                    std::max(figure.head_radius, static_cast<double>((p - figure.head_centre).length()));
-    hold_meters(figure, mark.name, head, pose);
+    figure.eye_middle = skull({measures.eye.x + measures.eye_radius, 0, 0});
+    figure.head_centre = skull(head_centre);
+    figure.head_radius = reach * head.scale;
+    hold_meters(figure, mark.name, skull);
     return figure;
 }
 

@@ -2,10 +2,12 @@
 // at the temples, front curve of 4.4 dioptres): from memory. This nose holds them 16 mm before the cornea.
 #include "scene/stand_in_glasses.h"
 
+#include "quantity/kept.h"
 #include "quantity/units.h"
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 #include <vector>
 
 namespace rushlight {
@@ -191,8 +193,17 @@ GlassesMeshes glasses_of(Rims rims, Lenses lenses) {
             for (Vec3& p : line) p = mirrored(p);
         add_wire(g.temples, smooth_line(line), rims == Rims::wire ? 0.8F : 1.9F, false);
     }
-    g.rims.finish = g.temples.finish = finish_of(rims);
+    for (Mesh* m : {&g.rims, &g.temples}) {
+        round_over(*m);
+        m->finish = finish_of(rims);
+    }
     return g;
+}
+
+std::shared_ptr<const GlassesMeshes> kept_glasses(Rims rims, Lenses lenses) {
+    constexpr std::size_t every_pair = 16;
+    static Lately<std::pair<Rims, Lenses>, GlassesMeshes> kept(every_pair);
+    return kept.get({rims, lenses}, [&] { return glasses_of(rims, lenses); });
 }
 
 }  // namespace rushlight

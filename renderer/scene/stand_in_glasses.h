@@ -6,6 +6,7 @@
 #include "setup/rig.h"
 
 #include <array>
+#include <memory>
 
 namespace rushlight {
 
@@ -29,6 +30,8 @@ struct GlassesMeshes {
     std::array<Mesh, 2> glass;            // nothing in it where the rims are empty
 };
 GlassesMeshes glasses_of(Rims rims, Lenses lenses);
+/// The same, made once and kept.
+std::shared_ptr<const GlassesMeshes> kept_glasses(Rims rims, Lenses lenses);
 
 /// What a lens is made of, as a pane.
 Finish glass_of_lens(Lenses lenses);

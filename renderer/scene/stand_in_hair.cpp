@@ -1,5 +1,6 @@
 #include "scene/stand_in_hair.h"
 
+#include "quantity/kept.h"
 #include "quantity/units.h"
 #include "scene/stand_in_clay.h"
 #include "scene/stand_in_head.h"
@@ -8,8 +9,7 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
-#include <deque>
-#include <mutex>
+#include <utility>
 
 namespace rushlight {
 
@@ -329,31 +329,28 @@ Fibres grow_hair(HairCut cut, double wave) {
     return Grower(cut_of(cut), static_cast<float>(std::clamp(wave, 0.0, 1.0))).grow();
 }
 
-const Fibres& grown_hair(HairCut cut, double wave) {
-    struct Head {
-        HairCut cut;
-        float wave;
-        Fibres hair;
-    };
-    static std::mutex guard;
-    static std::deque<Head> grown;  // a handful: waves are rounded to tenths
-    const float rounded = static_cast<float>(std::round(10 * std::clamp(wave, 0.0, 1.0)) / 10);
-    const std::scoped_lock lock(guard);
-    for (const Head& h : grown)
-        if (h.cut == cut && h.wave == rounded) return h.hair;
-    grown.push_back({cut, rounded, grow_hair(cut, static_cast<double>(rounded))});
-    return grown.back().hair;
+std::shared_ptr<const GrownHair> grown_hair(HairCut cut, double wave) {
+    constexpr std::size_t some = 16;
+    static Lately<std::pair<HairCut, int>, GrownHair> grown(some);
+    const int tenths = static_cast<int>(std::lround(10 * std::clamp(wave, 0.0, 1.0)));
+    return grown.get({cut, tenths}, [&] {
+        constexpr float to_the_jaw = 100;
+        GrownHair hair{grow_hair(cut, tenths / 10.0), 0};
+        for (const Vec3& p : hair.fibres.points)
+            if (p.z > head_centre.z - to_the_jaw) hair.reach = std::max(hair.reach, (p - head_centre).length());
+        return hair;
+    });
 }
 
-const Fibres& brows_and_lashes() {
-    static const Fibres fibres = [] {
+std::shared_ptr<const Fibres> brows_and_lashes() {
+    static const auto fibres = [] {
         Fibres f;
         f.name = "brows and lashes";
         for (const float side : {1.0F, -1.0F}) {
             grow_brow(f, side);
             for (const bool upper : {true, false}) grow_lashes(f, side, upper);
         }
-        return f;
+        return std::make_shared<const Fibres>(std::move(f));
     }();
     return fibres;
 }

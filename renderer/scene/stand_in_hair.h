@@ -5,13 +5,20 @@
 #include "scene/fibres.h"
 #include "setup/rig.h"
 
+#include <memory>
+
 namespace rushlight {
 
 Fibres grow_hair(HairCut cut, double wave);
-/// The same, made once for each cut and wave, and kept.
-const Fibres& grown_hair(HairCut cut, double wave);
+/// Hair that has been grown, and how far it reaches from `head_centre` without what hangs lower than the jaw, mm.
+struct GrownHair {
+    Fibres fibres;
+    float reach = 0;
+};
+/// Grown once for each cut and wave (to a tenth), and kept.
+std::shared_ptr<const GrownHair> grown_hair(HairCut cut, double wave);
 /// Eyebrows and lashes.
-const Fibres& brows_and_lashes();
+std::shared_ptr<const Fibres> brows_and_lashes();
 
 /// How far a point of the scalp lies behind the hairline, mm: brow, temples, sideburns, round the ears, nape.
 float behind_hairline(const Vec3& p);

@@ -167,8 +167,10 @@ Vec3 HeadPose::posed(const Vec3& p, float share) const {
     if (turn == 0 && tilt == 0) return p;
     return atlas + turned(p - atlas, turn * share, tilt * share);
 }
-Vec3 HeadPose::directed(const Vec3& direction) const {
-    return turned(direction, turn, tilt);
+Placement HeadPose::whole() const {
+    if (turn == 0 && tilt == 0) return {};
+    const auto axis = [&](const Vec3& v) { return turned(v, turn, tilt); };
+    return {axis({1, 0, 0}), axis({0, 1, 0}), axis({0, 0, 1}), 1, posed({0, 0, 0}, 1)};
 }
 float HeadPose::share_at(float z) {
     return ramp(-200, -70, z);

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "quantity/space.h"
+#include "scene/placement.h"
 
 namespace rushlight {
 
@@ -14,6 +15,7 @@ struct HeadMeasures {
     Vec3 neck_base{-40, 0, -196};  // middle of the neck where it meets the shoulders
 };
 inline constexpr float head_height = 230;
+inline const Vec3 head_centre{0, 0, 12};  // of a ball that holds it, without the neck
 const HeadMeasures& head_measures();
 
 /// A child's head is large for its body, but its neck fits the shoulders: below the jaw the neck narrows to
@@ -22,6 +24,7 @@ struct NeckFit {
     float share = 1;
     Vec3 fitted(const Vec3& p) const;    // a point of the common head, moved
     Vec3 unfitted(const Vec3& p) const;  // and back
+    bool operator==(const NeckFit&) const = default;
     float share_at(float z) const;
 };
 
@@ -29,8 +32,9 @@ struct NeckFit {
 struct HeadPose {
     float turn = 0, tilt = 0;  // radians: to the left, chin up
     Vec3 posed(const Vec3& p) const { return posed(p, share_at(p.z)); }
-    Vec3 posed_whole(const Vec3& p) const { return posed(p, 1); }  // what does not hang on the neck
-    Vec3 directed(const Vec3& direction) const;
+    /// Of what does not hang on the neck.
+    Placement whole() const;
+    bool operator==(const HeadPose&) const = default;
 
 private:
     Vec3 posed(const Vec3& p, float share) const;

@@ -70,15 +70,13 @@ bool within_the_v(const Vec3& p) {
 }
 
 OpenJacket cut_open(const Mesh& clothes) {
-    Mesh rounded = clothes;
-    round_over(rounded);
     OpenJacket made;
     made.jacket.name = clothes.name;
     made.shirt.name = "shirt";
     made.edge.name = "edge of the jacket";
-    for (const auto& t : rounded.triangles) {
+    for (const auto& t : clothes.triangles) {
         Polygon left;
-        for (const std::uint32_t c : t) left.push_back({rounded.positions[c], rounded.normals[c]});
+        for (const std::uint32_t c : t) left.push_back({clothes.positions[c], clothes.normals[c]});
         for (int plane = 0; plane < 3 && left.size() >= 3; ++plane) {
             Polygon in, out;
             std::vector<Corner> cut;

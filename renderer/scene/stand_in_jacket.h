@@ -9,6 +9,7 @@ namespace rushlight {
 struct OpenJacket {
     Mesh jacket, shirt, edge;
 };
+/// `clothes` has normals.
 OpenJacket cut_open(const Mesh& clothes);
 
 /// Whether a place on the chest is shirt.

@@ -2,22 +2,25 @@
 // head, a sleeve or a shoe.
 #include "scene/stand_in_meshes.h"
 
+#include "quantity/kept.h"
 #include "quantity/units.h"
 #include "scene/stand_in_clay.h"
 #include "scene/stand_in_skin.h"
 
 #include <algorithm>
 #include <cmath>
-#include <deque>
 #include <future>
-#include <mutex>
+#include <utility>
 
 namespace rushlight {
 
 namespace {
 
-Mesh named(Mesh m, const char* name) {
+constexpr std::size_t kept = 12;  // bodies, and poses of heads
+
+Mesh rounded(Mesh m, const char* name) {
     m.name = name;
+    round_over(m);
     return m;
 }
 
@@ -40,14 +43,14 @@ Mesh skin_of_head() {
         const bool scalp = p.z > 60 || (p.x < -45 && p.z > -60);  // even, and shaded as round
         return in_collar || scalp;
     };
-    return named(skin_over(closed, grid), "skin of the head");
+    return skin_over(closed, grid);
 }
 
 HeadMeshes modelled_head() {
     HeadMeshes m;
     m.skin = skin_of_head();
     for (const Vec3& p : m.skin.positions)
-        if (p.z > -124) m.radius = std::max(m.radius, (p - m.centre).length());
+        if (p.z > -124) m.radius = std::max(m.radius, (p - head_centre).length());
     return m;
 }
 
@@ -56,9 +59,10 @@ Mesh worn(const Clothes& clothes, const BodyShape& shape) {
     const std::vector<float> x =
         seated ? grid_axis(-190, {{150, 9.8F}, {clothes.toes(), 12}}) : grid_axis(-190, {{230, 9.8F}});
     const float knees = seated ? shape.seat - 40 : -700.0F;
-    return named(skin_over(clothes, {x, grid_axis(-310, {{310, 9.8F}}),
-                                     grid_axis(shape.floor - 20, {{shape.floor + 100, 9}, {knees, 14}, {100, 9.8F}})}),
-                 "wardrobe");
+    return rounded(
+        skin_over(clothes, {x, grid_axis(-310, {{310, 9.8F}}),
+                            grid_axis(shape.floor - 20, {{shape.floor + 100, 9}, {knees, 14}, {100, 9.8F}})}),
+        "wardrobe");
 }
 
 /// The collar follows this neck, so it is made in the body's millimetres from the head's skin.
@@ -73,7 +77,7 @@ Mesh neckband(const Clothes& clothes, float head_over_body) {
     };
     ClayGrid grid{grid_axis(-130, {{115, 3.2F}}), grid_axis(-120, {{120, 3.2F}}), grid_axis(-90, {{120, 2.8F}})};
     grid.coarse = [&](const Vec3& p) { return skin(p) < -4; };  // inside the neck
-    return named(skin_over([&](const Vec3& p) { return collar(p, clothes, skin); }, grid), "collar");
+    return rounded(skin_over([&](const Vec3& p) { return collar(p, clothes, skin); }, grid), "collar");
 }
 
 Mesh both_hands(const BodyShape& shape) {
@@ -83,7 +87,7 @@ Mesh both_hands(const BodyShape& shape) {
     const float x0 = wrist.x - 70, x1 = wrist.x + (seated ? 215.0F : 110.0F);
     const float z0 = wrist.z - (seated ? 110.0F : 215.0F), z1 = wrist.z + 70;
     constexpr float step = 4.6F;
-    return named(
+    return rounded(
         skin_over(hands, {grid_axis(x0, {{x1, step}}),
                           grid_axis(-wrist.y - 75, {{-wrist.y + 85, step}, {wrist.y - 85, 20}, {wrist.y + 75, step}}),
                           grid_axis(z0, {{z1, step}})}),
@@ -127,16 +131,23 @@ const HeadMeshes& head_meshes() {
     return meshes;
 }
 
+std::shared_ptr<const Mesh> posed_skin(const HeadPose& pose, const NeckFit& neck) {
+    static Lately<std::pair<HeadPose, NeckFit>, Mesh> skins(kept);
+    return skins.get({pose, neck}, [&] {
+        Mesh skin = head_meshes().skin;
+        for (Vec3& p : skin.positions) p = neck.fitted(pose.posed(p));
+        return rounded(std::move(skin), "skin of the head");
+    });
+}
+
 std::shared_ptr<const BodyMeshes> body_meshes(const BodyShape& shape, float head_over_body) {
-    static std::mutex guard;
-    static std::deque<std::shared_ptr<const BodyMeshes>> lately;
-    constexpr std::size_t kept = 12;
-    const std::scoped_lock lock(guard);
-    for (const auto& b : lately)
-        if (b->shape == shape && b->head_over_body == head_over_body) return b;
-    lately.push_front(std::make_shared<const BodyMeshes>(modelled_body(shape, head_over_body)));
-    if (lately.size() > kept) lately.pop_back();
-    return lately.front();
+    static Lately<std::pair<BodyShape, float>, BodyMeshes> bodies(kept);
+    return bodies.get({shape, head_over_body}, [&] { return modelled_body(shape, head_over_body); });
+}
+
+std::shared_ptr<const OpenJacket> open_jacket(const std::shared_ptr<const BodyMeshes>& body) {
+    static MadeOf<BodyMeshes, OpenJacket> jackets;
+    return jackets.get(body, [&] { return std::make_shared<const OpenJacket>(cut_open(body->clothes)); });
 }
 
 NeckFit neck_for(float head_over_body) {
@@ -148,9 +159,23 @@ NeckFit neck_for(float head_over_body) {
 EyeMeshes eye_meshes(const Vec3& centre) {
     constexpr float cornea = 7.8F, pupil = 0.26F, iris = 0.76F, limbus = 0.90F;
     const Vec3 forward = centre + Vec3(5.3F, 0, 0);
-    return {band_of_ball(centre, head_measures().eye_radius, 0, static_cast<float>(0.5 * pi), 24),
-            band_of_ball(forward, cornea, iris, limbus, 3), band_of_ball(forward, cornea, pupil, iris, 10),
-            band_of_ball(forward, cornea, 0, pupil, 6)};
+    return {rounded(band_of_ball(centre, head_measures().eye_radius, 0, static_cast<float>(0.5 * pi), 24),
+                    "white of the eye"),
+            rounded(band_of_ball(forward, cornea, iris, limbus, 3), "rim of the iris"),
+            rounded(band_of_ball(forward, cornea, pupil, iris, 10), "iris"),
+            rounded(band_of_ball(forward, cornea, 0, pupil, 6), "pupil")};
+}
+
+std::shared_ptr<const std::array<EyeMeshes, 2>> both_eyes() {
+    const Vec3& left = head_measures().eye;
+    static const auto eyes = [&] {
+        std::array<EyeMeshes, 2> both{eye_meshes(left), eye_meshes({left.x, -left.y, left.z})};
+        for (std::size_t i = 0; i < both.size(); ++i)
+            for (Mesh* m : {&both[i].white, &both[i].limbus, &both[i].iris, &both[i].pupil})
+                m->name += i == 0 ? " of the left eye" : " of the right eye";
+        return std::make_shared<const std::array<EyeMeshes, 2>>(std::move(both));
+    }();
+    return eyes;
 }
 
 }  // namespace rushlight

@@ -1,11 +1,13 @@
-// The parts of a figure as triangles in their own millimetres, made once and kept: everybody has the same head, and a
-// set-up is built again and again with the same people in it.
+// The parts of a figure as triangles in their own millimetres, made once, with normals, and kept: everybody has the
+// same head, and a set-up is built again and again with the same people in it, here or there.
 #pragma once
 
 #include "scene/mesh.h"
 #include "scene/stand_in_body.h"
 #include "scene/stand_in_head.h"
+#include "scene/stand_in_jacket.h"
 
+#include <array>
 #include <memory>
 
 namespace rushlight {
@@ -13,10 +15,11 @@ namespace rushlight {
 /// In the head's millimetres.
 struct HeadMeshes {
     Mesh skin;
-    Vec3 centre{0, 0, 12};
-    float radius = 0;  // of a ball that holds the head, without the neck and the hair
+    float radius = 0;  // of a ball round head_centre that holds the head, without the neck and the hair
 };
 const HeadMeshes& head_meshes();
+/// The skin of a head that is turned on a neck.
+std::shared_ptr<const Mesh> posed_skin(const HeadPose& pose, const NeckFit& neck);
 
 /// In the body's millimetres.
 struct BodyMeshes {
@@ -25,6 +28,8 @@ struct BodyMeshes {
     Mesh clothes, collar, hands;
 };
 std::shared_ptr<const BodyMeshes> body_meshes(const BodyShape& shape, float head_over_body);
+/// Its clothes as a jacket over a shirt.
+std::shared_ptr<const OpenJacket> open_jacket(const std::shared_ptr<const BodyMeshes>& body);
 
 /// How the common head's neck fits a body.
 NeckFit neck_for(float head_over_body);
@@ -35,5 +40,7 @@ struct EyeMeshes {
     Mesh white, limbus, iris, pupil;
 };
 EyeMeshes eye_meshes(const Vec3& centre);
+/// The person's own left and right.
+std::shared_ptr<const std::array<EyeMeshes, 2>> both_eyes();
 
 }  // namespace rushlight

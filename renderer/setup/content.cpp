@@ -1,5 +1,6 @@
 #include "setup/content.h"
 
+#include "quantity/kept.h"
 #include "setup/luminaire.h"
 
 namespace rushlight {
@@ -75,7 +76,13 @@ void add(Content& c, const Place& p) {
     add(c, room);
     c << boxes.size() << models.size() << model_openings.size();
     for (const Box& b : boxes) add(c, b);
-    for (const Triangles& t : models) add(c, t);
+    static MadeOf<Triangles, std::string> fingerprints;  // they are large
+    for (const auto& t : models)
+        c << *fingerprints.get(t, [&] {
+            Content of_model;
+            add(of_model, *t);
+            return std::make_shared<const std::string>(of_model.key());
+        });
     for (const OpeningPatch& o : model_openings) add(c, o);
 }
 
@@ -126,6 +133,14 @@ void add_content(Content& content, const Setup& setup) {
     for (const Mark& m : marks) add(content, m);
     for (const Lamp& l : lamps) add(content, l);
     for (const Panel& p : panels) add(content, p);
+}
+
+void add_content(Content& content, const Finish& finish) {
+    add(content, finish);
+}
+
+void add_content(Content& content, const OpeningPatch& opening) {
+    add(content, opening);
 }
 
 }  // namespace rushlight

@@ -11,5 +11,7 @@ namespace rushlight {
 /// Adds place, day, people, lamps and panels. Cameras and meters are not in it: whoever measures adds its own points.
 /// A struct that gets a field more stops this from compiling until it is said here whether the light depends on it.
 void add_content(Content& content, const Setup& setup);
+void add_content(Content& content, const Finish& finish);
+void add_content(Content& content, const OpeningPatch& opening);
 
 }  // namespace rushlight

@@ -8,6 +8,7 @@
 
 #include <array>
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -88,7 +89,7 @@ struct Place {
     bool has_room = true;  // else the model is the room
     Room room;
     std::vector<Box> boxes;
-    std::vector<Triangles> models;
+    std::vector<std::shared_ptr<const Triangles>> models;  // shared by all set-ups that hold them
     std::vector<OpeningPatch> model_openings;
 
     /// Lower and upper corner of everything inside (the room, or the model's bounding box).

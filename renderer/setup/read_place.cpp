@@ -103,15 +103,15 @@ void read_furniture(Place& place, const LayeredTable& t, RoughModels& models, bo
     if (t.has("picture")) {
         for (const char* key : {"obj", "size", "finish", "gaps", "up", "unit", "surfaces"})
             if (t.has(key)) t.refuse(key, "stands beside picture; expected one of the two");
-        const Triangles& hung = models.picture(t, vec(at[0], at[1], from_floor), (place.lower + place.upper) * 0.5F);
-        if (with_models) place.models.push_back(hung);
+        auto hung = models.picture(t, vec(at[0], at[1], from_floor), (place.lower + place.upper) * 0.5F);
+        if (with_models) place.models.push_back(std::move(hung));
         return;
     }
     if (t.has("obj")) {
         if (t.has("size")) t.refuse("size", "stands beside obj; expected one of the two");
         if (t.has("gaps")) t.refuse("gaps", "is for a box; expected a model without it");
-        const RoughModel& model = models.read(t, "obj", "finish", vec(at[0], at[1], from_floor), false);
-        if (with_models) place.models.push_back(model.triangles);
+        const auto model = models.read(t, "obj", "finish", vec(at[0], at[1], from_floor), false);
+        if (with_models) place.models.push_back(triangles_of(model));
         return;
     }
     for (const char* key : {"up", "unit", "surfaces"})
@@ -186,11 +186,11 @@ Place read_place(const FileContext& context, const toml::table& root, const Thin
             throw InputError(openings.front()->table(context).where(),
                              "an opening needs a room; a model has its own, as surfaces with opening = true");
         place.has_room = false;
-        const RoughModel& rough = models.read(*model, "file", "otherwise", model_move(*model), true);
-        if (with_models) place.models.push_back(rough.triangles);
-        place.model_openings = rough.openings;
-        place.lower = rough.lower;
-        place.upper = rough.upper;
+        const auto rough = models.read(*model, "file", "otherwise", model_move(*model), true);
+        if (with_models) place.models.push_back(triangles_of(rough));
+        place.model_openings = rough->openings;
+        place.lower = rough->lower;
+        place.upper = rough->upper;
     }
     for (const Thing* thing : things.all(ThingKind::furniture))
         read_furniture(place, thing->table(context), models, with_models);

@@ -1,11 +1,14 @@
 #include "setup/rough_models.h"
 
+#include "quantity/content.h"
+#include "quantity/kept.h"
+#include "setup/content.h"
 #include "setup/readers.h"
 #include "setup/rough_model_gltf.h"
 #include "setup/words.h"
 
 #include <algorithm>
-#include <cstdio>
+#include <filesystem>
 
 namespace rushlight {
 
@@ -19,14 +22,41 @@ double metres_per(const std::string& unit) {
     return 1.0;
 }
 
-std::string address_of(const void* node) {
-    char text[32];
-    std::snprintf(text, sizeof text, "|%p", node);
-    return text;
-}
-
 std::string point_key(const Vec3& v) {
     return "|" + plain(v.x) + "|" + plain(v.y) + "|" + plain(v.z);
+}
+
+/// Changes when one of these files does.
+std::string stamp_of(const std::vector<std::filesystem::path>& files) {
+    Content content;
+    for (const auto& file : files) {
+        std::error_code none;
+        content << file.string() << std::filesystem::file_size(file, none)
+                << std::filesystem::last_write_time(file, none).time_since_epoch().count();
+    }
+    return content.key();
+}
+
+/// A glTF file may have others beside it, by any name.
+std::vector<std::filesystem::path> files_of_model(const std::string& path) {
+    std::vector<std::filesystem::path> files{path};
+    if (!is_gltf(path)) return files;
+    std::error_code none;
+    const auto folder = std::filesystem::path(path).parent_path();
+    for (const auto& beside : std::filesystem::directory_iterator(folder.empty() ? "." : folder, none))
+        if (beside.is_regular_file(none)) files.push_back(beside.path());
+    std::sort(files.begin() + 1, files.end());
+    return files;
+}
+
+std::string key_of(const RoughModelRequest& r) {
+    Content content;
+    content << r.path << stamp_of(files_of_model(r.path)) << r.up << r.metres_per_unit << r.move << r.turn << r.is_room;
+    add_content(content, r.otherwise);
+    content << r.finish_of.size() << r.opening_of.size();
+    for (const auto& [material, finish] : r.finish_of) add_content(content << material, finish);
+    for (const auto& [material, opening] : r.opening_of) add_content(content << material, opening);
+    return content.key();
 }
 
 }  // namespace
@@ -37,7 +67,8 @@ void RoughModels::count(const Triangles& t, const LayeredTable& table, std::stri
         table.refuse(key, "takes models and pictures past " + std::to_string(most_triangles) + " triangles in all");
 }
 
-const Triangles& RoughModels::picture(const LayeredTable& table, const Vec3& foot, const Vec3& seen_from) {
+std::shared_ptr<const Triangles> RoughModels::picture(const LayeredTable& table, const Vec3& foot,
+                                                      const Vec3& seen_from) {
     const std::string path = table.file("picture");
     if (!table.has("width")) throw InputError(table.where(), table.title() + " needs 'width'");
     PictureHanging hanging;
@@ -50,17 +81,21 @@ const Triangles& RoughModels::picture(const LayeredTable& table, const Vec3& foo
                             plain(hanging.reflectance) + point_key(foot) + point_key(seen_from);
     if (const auto known = hung_.find(key); known != hung_.end()) return known->second;
 
-    auto cells = pictures_.find(path);
-    if (cells == pictures_.end()) cells = pictures_.emplace(path, read_picture_cells(path)).first;
-    hanging.middle = foot + Vec3(0, 0, static_cast<float>(height_of(cells->second, hanging.width) / 2));
-    Triangles hung = hung_picture(cells->second, hanging);
-    if (hung.faces.empty()) table.refuse("picture", "is transparent all over; expected something to see");
-    count(hung, table, "picture");
+    static StillHeld<PictureCells> cells_of;
+    static StillHeld<Triangles> held;
+    auto& cells = pictures_[path];
+    const std::string stamp = stamp_of({path});
+    if (!cells) cells = cells_of.get(path + stamp, [&] { return read_picture_cells(path); });
+    hanging.middle = foot + Vec3(0, 0, static_cast<float>(height_of(*cells, hanging.width) / 2));
+    auto hung = held.get(key + stamp, [&] { return hung_picture(*cells, hanging); });
+    if (hung->faces.empty()) table.refuse("picture", "is transparent all over; expected something to see");
+    count(*hung, table, "picture");
     return hung_.emplace(key, std::move(hung)).first->second;
 }
 
-const RoughModel& RoughModels::read(const LayeredTable& table, std::string_view file_key,
-                                    std::string_view otherwise_key, const Vec3& move, bool openings_allowed) {
+std::shared_ptr<const RoughModel> RoughModels::read(const LayeredTable& table, std::string_view file_key,
+                                                    std::string_view otherwise_key, const Vec3& move,
+                                                    bool openings_allowed) {
     const FileContext& context = table.context();
     RoughModelRequest request;
     request.path = table.file(file_key);
@@ -70,13 +105,6 @@ const RoughModel& RoughModels::read(const LayeredTable& table, std::string_view 
     request.turn = table.number("turn");
     request.is_room = openings_allowed;
     const auto surfaces = table.free_table("surfaces");
-
-    // Nodes stay where they are as long as the file is held, so their addresses tell finishes apart.
-    std::string key = request.path + "|" + request.up + "|" + plain(request.metres_per_unit) + "|" + plain(move.x) +
-                      "|" + plain(move.y) + "|" + plain(move.z) + "|" + plain(request.turn) +
-                      address_of(table.find(otherwise_key));
-    for (const auto& [material, node] : surfaces) key += "|" + material + address_of(node);
-    if (const auto known = models_.find(key); known != models_.end()) return known->second;
 
     for (const auto& [material, node] : surfaces) {
         const std::string title = table.title() + " surfaces " + in_quotes(material);
@@ -100,9 +128,12 @@ const RoughModel& RoughModels::read(const LayeredTable& table, std::string_view 
     }
     request.otherwise = finish_in(table, otherwise_key);
 
-    RoughModel model = read_rough_model(request);
-    count(model.triangles, table, file_key);
-    for (const std::string& r : model.remarks) context.remark(table.where(file_key), r);
+    const std::string key = key_of(request);
+    if (const auto known = models_.find(key); known != models_.end()) return known->second;
+    static StillHeld<RoughModel> held;
+    auto model = held.get(key, [&] { return read_rough_model(request); });
+    count(model->triangles, table, file_key);
+    for (const std::string& r : model->remarks) context.remark(table.where(file_key), r);
     return models_.emplace(key, std::move(model)).first->second;
 }
 

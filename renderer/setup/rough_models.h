@@ -1,4 +1,5 @@
-// Models and pictures that the file names, each read once however many set-ups hold it.
+// Models and pictures that the file names, each read once however many set-ups hold it: and not again when the set-up
+// file is read anew while somebody still holds them, unless their own file has changed.
 #pragma once
 
 #include "setup/hung_picture.h"
@@ -6,6 +7,7 @@
 #include "setup/rough_model.h"
 
 #include <map>
+#include <memory>
 #include <string>
 
 namespace rushlight {
@@ -13,18 +15,23 @@ namespace rushlight {
 class RoughModels {
 public:
     /// `file_key` and `otherwise_key` name the keys of the path and of the finish for materials not named.
-    const RoughModel& read(const LayeredTable& table, std::string_view file_key, std::string_view otherwise_key,
-                           const Vec3& move, bool openings_allowed);
+    std::shared_ptr<const RoughModel> read(const LayeredTable& table, std::string_view file_key,
+                                           std::string_view otherwise_key, const Vec3& move, bool openings_allowed);
 
     /// `foot`: the middle of its lower edge.
-    const Triangles& picture(const LayeredTable& table, const Vec3& foot, const Vec3& seen_from);
+    std::shared_ptr<const Triangles> picture(const LayeredTable& table, const Vec3& foot, const Vec3& seen_from);
 
 private:
     void count(const Triangles& t, const LayeredTable& table, std::string_view key);
-    std::map<std::string, RoughModel> models_;      // by everything that shapes the reading
-    std::map<std::string, PictureCells> pictures_;  // by path
-    std::map<std::string, Triangles> hung_;
+    // By everything that shapes the reading.
+    std::map<std::string, std::shared_ptr<const RoughModel>> models_;
+    std::map<std::string, std::shared_ptr<const Triangles>> hung_;
+    std::map<std::string, std::shared_ptr<const PictureCells>> pictures_;  // by path
     std::size_t triangles_ = 0;
 };
+
+inline std::shared_ptr<const Triangles> triangles_of(const std::shared_ptr<const RoughModel>& model) {
+    return {model, &model->triangles};
+}
 
 }  // namespace rushlight

@@ -36,7 +36,7 @@ Mesh rounded_ball(Vec3 centre, float radius, const Finish& finish) {
 
 void add_hair(Scene& s, const Fibres& fibres, float absorption) {
     const auto surface = s.rays.add_surface(Surface(Fibre{Spectrum{absorption}}));
-    s.rays.add(fibres, {"hair", PartKind::hair, surface, -1, -1});
+    s.rays.add(PlacedFibres{std::make_shared<const Fibres>(fibres), {}}, {"hair", PartKind::hair, surface, -1, -1});
 }
 
 // Every way to find a path is weighed by its density: were one of them wrong at a fibre or on a rounded body, walks

@@ -25,7 +25,23 @@ Mark mark_for(double height, Pose pose = Pose::standing, double seat = 0.45) {
     return m;
 }
 
-std::vector<const Mesh*> meshes_of(const Figure& f) {
+/// A figure with its corners and fibres where they stand.
+struct Standing : Figure {
+    std::vector<Mesh> skin, wardrobe, eyes;
+    std::vector<Fibres> hair;
+
+    explicit Standing(const Mark& mark) : Figure(stand_in(mark)) {
+        for (const PlacedMesh& m : Figure::skin) skin.push_back(in_place(m));
+        for (const PlacedMesh& m : Figure::wardrobe) wardrobe.push_back(in_place(m));
+        for (const PlacedMesh& m : Figure::eyes) eyes.push_back(in_place(m));
+        for (const PlacedFibres& f : Figure::hair) {
+            hair.push_back(*f.made);
+            for (Vec3& p : hair.back().points) p = f.at(p);
+        }
+    }
+};
+
+std::vector<const Mesh*> meshes_of(const Standing& f) {
     std::vector<const Mesh*> all;
     for (const auto* group : {&f.skin, &f.wardrobe, &f.eyes})
         for (const Mesh& m : *group) all.push_back(&m);
@@ -107,7 +123,7 @@ TEST(Build, ChildrenHaveLargerHeadsForTheirSize) {
 TEST(StandIn, HeadHasTheMeasuresOfAHead) {
     // Men's medians, mm: length 195 (the same table), breadth 155, chin to crown 230, shoulders 465 (from memory).
     Mark m = mark_for(1.765);
-    const Figure f = stand_in(m);
+    const Standing f(m);
     const float eyes = f.eye_middle.z;
     float front = -9, back = 9, top = -9, chin = 9, half = 0, shoulders = 0;
     for (const Vec3& p : f.skin[0].positions) {
@@ -131,11 +147,11 @@ TEST(StandIn, StandsOnTheFloorAndSitsOnTheSeat) {
         Mark m = mark_for(height);
         m.at = {3, 2, 0.5F};
         Extent standing;
-        const Figure upright = stand_in(m);
+        const Standing upright(m);
         for (const Mesh* mesh : meshes_of(upright)) standing.add(*mesh);
         EXPECT_NEAR(standing.low.z, 0.5F, 0.006F) << height;
         m = mark_for(height, Pose::seated, 0.45);
-        const Figure f = stand_in(m);
+        const Standing f(m);
         EXPECT_NEAR(f.eye_middle.z, build_of(m.person).eyes, 1e-4);
         float under = 9;
         for (const Vec3& p : f.wardrobe[0].positions)
@@ -147,7 +163,7 @@ TEST(StandIn, StandsOnTheFloorAndSitsOnTheSeat) {
 TEST(StandIn, EverySurfaceIsFiniteAndClosed) {
     for (const Pose pose : {Pose::standing, Pose::seated})
         for (const double height : {1.10, 1.72, 2.0}) {
-            const Figure f = stand_in(mark_for(height, pose, 0.46));
+            const Standing f(mark_for(height, pose, 0.46));
             for (const Mesh* m : meshes_of(f)) {
                 ASSERT_FALSE(m->triangles.empty()) << m->name;
                 for (const Vec3& p : m->positions)
@@ -178,14 +194,14 @@ TEST(StandIn, HasFewerThan180000Triangles) {
                 Mark m = mark_for(height, pose, 0.46);
                 m.person.hair = hair;
                 std::size_t triangles = 0;
-                const Figure f = stand_in(m);
+                const Standing f(m);
                 for (const Mesh* mesh : meshes_of(f)) triangles += mesh->triangles.size();
                 EXPECT_LT(triangles, 180'000U) << height << " " << int(pose) << " " << hair;
             }
 }
 
 TEST(StandIn, SkinIsWoundToFaceOutwards) {
-    const Figure f = stand_in(mark_for(1.72));
+    const Standing f(mark_for(1.72));
     EXPECT_NEAR(winding(f.skin[0], f.head_centre), 1, 1e-3);
     EXPECT_NEAR(winding(f.skin[0], f.head_centre + Vec3(0.3F, 0, 0)), 0, 1e-3);
     EXPECT_NEAR(winding(f.wardrobe[0], f.head_centre - Vec3(0.05F, 0, 0.45F)), 1, 1e-3);
@@ -200,7 +216,7 @@ TEST(StandIn, FacingTurnsAnticlockwiseFromX) {
         Mark m = mark_for(1.70);
         m.at = {2, 3, 0};
         m.facing = facing;
-        const Figure f = stand_in(m);
+        const Standing f(m);
         EXPECT_LT((f.nose - nose).length(), 1e-5F) << facing;
         EXPECT_LT(degrees_between(f.front.facing, nose), 0.1) << facing;
         // The tip of the nose is what stands out furthest that way.
@@ -220,7 +236,7 @@ TEST(StandIn, MetersAreHeldFiveMillimetresOffTheSkinAndLookOut) {
     for (const double height : {1.20, 1.72}) {
         Mark m = mark_for(height, Pose::seated, 0.46);
         m.facing = 130;
-        const Figure f = stand_in(m);
+        const Standing f(m);
         for (const Probe* p : {&f.left_cheek, &f.right_cheek, &f.front}) {
             EXPECT_NEAR(p->facing.length(), 1.0F, 1e-5F);
             EXPECT_NEAR(distance_to(f.skin[0], p->at), 0.005, p == &f.front ? 0.002 : 0.0007) << p->name;
@@ -246,7 +262,7 @@ TEST(StandIn, MetersAreHeldFiveMillimetresOffTheSkinAndLookOut) {
 }
 
 TEST(StandIn, HeadBallHoldsHeadAndHair) {
-    const Figure f = stand_in(mark_for(1.72));
+    const Standing f(mark_for(1.72));
     for (const Vec3& p : f.hair[0].points)
         ASSERT_TRUE(p.z < f.head_centre.z - 0.1F || (p - f.head_centre).length() <= f.head_radius * 1.0001F);
     for (const Vec3& p : f.skin[0].positions)
@@ -255,7 +271,7 @@ TEST(StandIn, HeadBallHoldsHeadAndHair) {
 }
 
 TEST(StandIn, HairLiesOutsideTheSkullByMillimetresToCentimetres) {
-    const Figure f = stand_in(mark_for(1.765));
+    const Standing f(mark_for(1.765));
     Extent skin, hair;
     for (const Vec3& p : f.skin[0].positions) skin.high.z = std::max(skin.high.z, p.z);
     for (const Vec3& p : f.hair[0].points) hair.high.z = std::max(hair.high.z, p.z);
@@ -266,7 +282,7 @@ TEST(StandIn, HairLiesOutsideTheSkullByMillimetresToCentimetres) {
 TEST(StandIn, BaldHeadsHaveNoHair) {
     Mark m = mark_for(1.72);
     m.person.hair = -1;
-    const Figure f = stand_in(m);
+    const Standing f(m);
     EXPECT_TRUE(f.hair.empty());
     EXPECT_NEAR(winding(f.skin[0], f.head_centre), 1, 1e-3);
     EXPECT_LE(f.head_radius, stand_in(mark_for(1.72)).head_radius);
@@ -298,7 +314,7 @@ TEST(StandIn, CollarAndClothesLeaveNoGapAtTheNeck) {
     // inside of the body can be: every point of the neck's lower end lies inside the clothes.
     for (const Pose pose : {Pose::standing, Pose::seated})
         for (const double height : {1.10, 1.50, 1.72, 1.95}) {
-            const Figure f = stand_in(mark_for(height, pose, 0.45));
+            const Standing f(mark_for(height, pose, 0.45));
             float lowest = 9;
             for (const Vec3& p : f.skin[0].positions) lowest = std::min(lowest, p.z);
             for (std::size_t i = 0; i < f.skin[0].positions.size(); i += 37) {
@@ -315,7 +331,7 @@ TEST(StandIn, FinishesAreThePersonsOwn) {
     m.person.hair = 0.05;
     m.person.hair_warmth = 0;
     m.person.wardrobe = 0.40;
-    const Figure f = stand_in(m);
+    const Standing f(m);
     const auto luminous = [](const Mesh& mesh) { return luminous_share(mesh.finish.reflectance, equal_energy()); };
     EXPECT_NEAR(luminous(f.skin[0]), 0.30, 1e-3);
     EXPECT_NEAR(luminous(f.skin[1]), 0.30, 1e-3);
@@ -323,7 +339,7 @@ TEST(StandIn, FinishesAreThePersonsOwn) {
     // Fresnel at normal incidence, ((n-1)/(n+1))^2: skin n = 1.40 gives 0.028.
     EXPECT_NEAR(f.skin[0].finish.gloss, std::pow(0.40 / 2.40, 2), 1e-3);
     m.person.hair_warmth = 1;
-    const Figure warm = stand_in(m);
+    const Standing warm(m);
     EXPECT_GT(warm.hair_fibre->share(0)[13] / warm.hair_fibre->share(0)[3],
               1.3F * f.hair_fibre->share(0)[13] / f.hair_fibre->share(0)[3]);
 }
@@ -331,7 +347,7 @@ TEST(StandIn, FinishesAreThePersonsOwn) {
 TEST(StandIn, OddPeopleDoNotBreakIt) {
     for (const double height : {0.3, 0.7, 2.4})
         for (const double seat : {0.0, 0.2, 0.9, 3.0}) {
-            const Figure f = stand_in(mark_for(height, Pose::seated, seat));
+            const Standing f(mark_for(height, Pose::seated, seat));
             for (const Mesh* m : meshes_of(f))
                 for (const Vec3& p : m->positions)
                     ASSERT_TRUE(std::isfinite(p.x) && std::isfinite(p.y) && std::isfinite(p.z))

@@ -90,7 +90,7 @@ TEST(Glasses, AreWornOnlyWhenAskedFor) {
             EXPECT_NEAR(l.radius / scale, 120, 0.1);
             const Vec3 off = l.at(l.out) - f.cornea_centre[i];
             EXPECT_NEAR(static_cast<double>(off.dot(f.nose)) / scale, 24.2, 1);
-            for (const Vec3& p : f.lens_glass[i].positions)
+            for (const Vec3& p : in_place(f.lens_glass[i]).positions)
                 EXPECT_NEAR(static_cast<double>((p - l.ball).length()) / scale, 120, 0.1);
         }
     }
@@ -143,12 +143,13 @@ TEST(Jacket, ShirtShowsAtCollarAndChest) {
     m.person.wardrobe = 0.05;
     const Figure f = stand_in(m);
     ASSERT_EQ(f.wardrobe.size(), 4U);
-    for (const Mesh& part : f.wardrobe) {
-        const bool shirt = part.name == "shirt" || part.name == "collar";
-        EXPECT_NEAR(part.finish.reflectance[8], shirt ? 0.7F : 0.05F, 0.01F) << part.name;
+    for (const PlacedMesh& part : f.wardrobe) {
+        const std::string& name = part.made->name;
+        const bool shirt = name == "shirt" || name == "collar";
+        EXPECT_NEAR(part.finish.reflectance[8], shirt ? 0.7F : 0.05F, 0.01F) << name;
     }
     // The same clothes stand where they stood.
-    EXPECT_EQ(plain.wardrobe[1].positions.size(), f.wardrobe[3].positions.size());
+    EXPECT_EQ(plain.wardrobe[1].made, f.wardrobe[3].made);
 }
 
 }  // namespace

@@ -276,7 +276,7 @@ TEST(SetupFile, ReadsModels) {
     EXPECT_DOUBLE_EQ(s.place.model_openings[0].glass, 0.7);
     EXPECT_NEAR(luminous(s.place.model_openings[0].curtain.value().through), 0.72, 1e-6);
     ASSERT_EQ(s.place.models.size(), 2U);
-    const Triangles& cube = s.place.models[1];
+    const Triangles& cube = *s.place.models[1];
     EXPECT_EQ(cube.faces.size(), 12U);
     EXPECT_EQ(cube.finishes.at(cube.faces[0].finish).reflectance, named_finish("dark oak")->reflectance);
     for (const Vec3& p : cube.positions) {
