@@ -46,8 +46,8 @@ void add(Content& c, const Box& b) {
 }
 
 void add(Content& c, const Triangles& t) {
-    const auto& [positions, faces, finishes] = t;
-    c << positions << faces.size();
+    const auto& [name, at, turn, positions, faces, finishes] = t;
+    c << name << at << turn << positions << faces.size();
     for (const auto& [corner, finish] : faces) c << corner[0] << corner[1] << corner[2] << finish;
     c << finishes.size();
     for (const Finish& f : finishes) add(c, f);

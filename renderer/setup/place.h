@@ -50,8 +50,11 @@ struct Box {
     Finish finish;
 };
 
-/// Furniture from an OBJ file, already in metres in the place's frame.
+/// A rough model or a hung picture, already in metres in the place's frame.
 struct Triangles {
+    std::string name;  // of the furniture; none: it is the place itself
+    Vec3 at{0, 0, 0};  // of its origin; of a picture: of the middle of its lower edge
+    double turn = 0;   // as of a box
     std::vector<Vec3> positions;
     struct Face {
         std::array<std::uint32_t, 3> corner;

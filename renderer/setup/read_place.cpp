@@ -98,21 +98,25 @@ Room read_room(const FileContext& context, const LayeredTable& place, const Laye
 void read_furniture(Place& place, const LayeredTable& t, RoughModels& models, bool with_models) {
     const std::vector<double> at = t.lengths("at", 2, 2);
     const double from_floor = t.length("from_floor");
+    const Vec3 foot = vec(at[0], at[1], from_floor);
+    const auto put_in = [&](const Triangles& model) {
+        if (!with_models) return;
+        Triangles& own = place.models.emplace_back(model);
+        own.name = t.text("name");
+        own.at = foot;
+        own.turn = t.number("turn");
+    };
     for (const char* key : {"width", "reflectance"})
         if (t.has(key) && !t.has("picture")) t.refuse(key, "is for a picture; expected picture too");
     if (t.has("picture")) {
         for (const char* key : {"obj", "size", "finish", "gaps", "up", "unit", "surfaces"})
             if (t.has(key)) t.refuse(key, "stands beside picture; expected one of the two");
-        const Triangles& hung = models.picture(t, vec(at[0], at[1], from_floor), (place.lower + place.upper) * 0.5F);
-        if (with_models) place.models.push_back(hung);
-        return;
+        return put_in(models.picture(t, foot, (place.lower + place.upper) * 0.5F));
     }
     if (t.has("obj")) {
         if (t.has("size")) t.refuse("size", "stands beside obj; expected one of the two");
         if (t.has("gaps")) t.refuse("gaps", "is for a box; expected a model without it");
-        const RoughModel& model = models.read(t, "obj", "finish", vec(at[0], at[1], from_floor), false);
-        if (with_models) place.models.push_back(model.triangles);
-        return;
+        return put_in(models.read(t, "obj", "finish", foot, false).triangles);
     }
     for (const char* key : {"up", "unit", "surfaces"})
         if (t.has(key)) t.refuse(key, "is for a model; expected obj too");

@@ -276,7 +276,11 @@ TEST(SetupFile, ReadsModels) {
     EXPECT_DOUBLE_EQ(s.place.model_openings[0].glass, 0.7);
     EXPECT_NEAR(luminous(s.place.model_openings[0].curtain.value().through), 0.72, 1e-6);
     ASSERT_EQ(s.place.models.size(), 2U);
+    EXPECT_TRUE(s.place.models[0].name.empty()) << "the place itself";
     const Triangles& cube = s.place.models[1];
+    EXPECT_EQ(cube.name, "cube");
+    expect_near(cube.at, {2, 1, 0.5F});
+    EXPECT_DOUBLE_EQ(cube.turn, 90);
     EXPECT_EQ(cube.faces.size(), 12U);
     EXPECT_EQ(cube.finishes.at(cube.faces[0].finish).reflectance, named_finish("dark oak")->reflectance);
     for (const Vec3& p : cube.positions) {
