@@ -259,6 +259,23 @@ TEST(Light, WhatNobodyWantsEndsAtOnce) {
     other.join();
 }
 
+/// Both pages leave and the desk ends while the second one's picture is packed: nobody is left asleep. Where that fails
+/// it hangs.
+TEST(Light, EndsWhileAPictureIsPacked) {
+    const Scratch scratch;
+    const Document document(scratch.file());
+    LiveLight light(document);
+    const Wish wish{"as found", "as found", {View::Kind::frame, 480, 1.2}};
+    const auto first = light.join(wish, false), second = light.join(wish, false);
+    // Of the same picture the first is told, and the second's is begun at once.
+    wait_for(first, "picture", [](const JsonValue& p) { return p["width"] == 480; });
+    light.leave(first);
+    light.leave(second);
+    const Clock clock;
+    light.end();
+    EXPECT_LT(clock.seconds(), 5);
+}
+
 TEST(Light, AMoveIsSeenCoarseAtOnce) {
     const Scratch scratch;
     Document document(scratch.file());
