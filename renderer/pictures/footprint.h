@@ -6,8 +6,8 @@
 
 namespace rushlight {
 
-/// Closed outlines (even-odd) of all that lies between two heights, m: to a centimetre, or to five of a thousand
-/// parts of its width. What is upright covers nothing.
+/// Closed outlines (even-odd) of all that lies between two heights, m: to a centimetre, or to a two-hundredth of
+/// its width. What is upright covers nothing.
 std::vector<PlanLine> footprint(const Triangles& model, double from_height, double to_height);
 
 }  // namespace rushlight
