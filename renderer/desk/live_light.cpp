@@ -3,6 +3,7 @@
 #include "desk/bare.h"
 #include "desk/picture_light.h"
 #include "desk/sheet_json.h"
+#include "results/spots.h"
 #include "setup/where.h"
 
 #include <algorithm>
@@ -17,16 +18,22 @@ constexpr std::size_t most_bytes = std::size_t{3} << 29;  // of light kept in me
 constexpr std::size_t most_numbers = 200'000;             // meters times sources of one sheet
 constexpr std::size_t most_lights = 100, most_pictures = 12;
 constexpr std::size_t most_meter_lights = 48;  // of one scene: a meter that is dragged about leaves many behind
-constexpr double sure_meters = 0.004, sure_picture = 0.02;
-constexpr double longest_meters = 60, longest_outlines = 30, longest_picture = 180;  // s, in all
+constexpr double sure_meters = 0.004, sure_spots = 0.01, sure_picture = 0.02;
+constexpr double longest_meters = 60, longest_spots = 30, longest_outlines = 30, longest_picture = 180;  // s, in all
 
-bool unsure(const MeterLight& m, const Setup& asked, const Lights& lights) {
-    if (m.points().empty() || m.seconds() > longest_meters) return false;
+bool unsure(const MeterLight& m, const Setup& asked, const Lights& lights, double sure, double longest) {
+    if (m.points().empty() || m.seconds() > longest) return false;
     if (m.stages() < 4) return true;
     double worst = 0;
     for (const Measured& all : m.all(now_of_bare(asked, lights.sources())))
         worst = std::max(worst, all.relative_error());
-    return worst > sure_meters;
+    return worst > sure;
+}
+bool unsure(const MeterLight& m, const Setup& asked, const Lights& lights) {
+    return unsure(m, asked, lights, sure_meters, longest_meters);
+}
+bool unsure_spots(const MeterLight& m, const Setup& asked, const Lights& lights) {
+    return unsure(m, asked, lights, sure_spots, longest_spots);
 }
 
 /// Outlines are shared out the same way, but are never sure: what lies behind a head may be a window or a wall.
@@ -43,6 +50,12 @@ std::vector<MeterLight*> lights_of(const std::vector<HeldMeter>& meters) {
 }
 
 }  // namespace
+
+bool Looker::reads(const MeterLight* one) const {
+    const auto by = [&](const HeldMeter& m) { return m.light == one; };
+    return outline_light == one || std::any_of(meters.begin(), meters.end(), by) ||
+           std::any_of(spots.begin(), spots.end(), by);
+}
 
 LiveLight::LiveLight(const Document& document) : document_(document), worker_([this] { work(); }) {}
 
@@ -114,6 +127,7 @@ void LiveLight::resolve(Looker& l) try {
     MeterLight* const outlines_before = std::exchange(l.outline_light, nullptr);
     l.placed = false;  // anew: the camera may have moved
     l.meters.clear();
+    l.spots.clear();
     document_.with_file([&](const SetupFile& file) {
         const std::vector<std::string> setups = file.setup_names();
         if (std::find(setups.begin(), setups.end(), l.wish.setup) == setups.end()) l.wish.setup = setups.front();
@@ -147,11 +161,11 @@ Setup LiveLight::as_measured(const Setup& setup) {
 }
 
 /// Meters that are held where they were held before keep what was traced of them.
-void LiveLight::place_meters_of(Looker& l) {
-    l.meters.clear();
+std::vector<HeldMeter> LiveLight::held(SceneLight& light, std::vector<NamedMeter> meters) {
+    std::vector<HeldMeter> all_held;
     std::vector<MeterPoint> fresh;
-    auto& all = l.light->meters;
-    for (NamedMeter& m : meters_of(l.asked, *l.light->scene)) {
+    auto& all = light.meters;
+    for (NamedMeter& m : meters) {
         HeldMeter held{std::move(m), nullptr, 0};
         for (auto one = all.rbegin(); one != all.rend() && !held.light; ++one)
             for (std::size_t i = 0; i < (*one)->points().size() && !held.light; ++i)
@@ -160,17 +174,25 @@ void LiveLight::place_meters_of(Looker& l) {
             held.number = fresh.size();
             fresh.push_back(held.meter.point);
         }
-        l.meters.push_back(std::move(held));
+        all_held.push_back(std::move(held));
     }
-    const std::size_t sources = l.light->scene->lights.count();
-    if (fresh.size() * sources > most_numbers)
-        throw InputError(std::to_string(l.meters.size()) + " meters times " + std::to_string(sources) +
+    if (fresh.empty()) return all_held;
+    all.push_back(std::make_unique<MeterLight>(std::move(fresh)));
+    for (HeldMeter& held : all_held)
+        if (!held.light) held.light = all.back().get();
+    return all_held;
+}
+
+void LiveLight::place_meters_of(Looker& l) {
+    const Scene& scene = *l.light->scene;
+    std::vector<NamedMeter> meters = meters_of(l.asked, scene), spots = spots_of(l.asked, scene);
+    const std::size_t sources = scene.lights.count();
+    if (meters.size() * sources > most_numbers)
+        throw InputError(std::to_string(meters.size()) + " meters times " + std::to_string(sources) +
                          " sources are too many for the desk");
-    if (!fresh.empty()) {
-        all.push_back(std::make_unique<MeterLight>(std::move(fresh)));
-        for (HeldMeter& held : l.meters)
-            if (!held.light) held.light = all.back().get();
-    }
+    if ((meters.size() + spots.size()) * sources > most_numbers) spots.clear();
+    l.meters = held(*l.light, std::move(meters));
+    l.spots = held(*l.light, std::move(spots));
     l.placed = true;
 }
 
@@ -192,10 +214,7 @@ std::shared_ptr<SceneLight> LiveLight::light_of(const Setup& asked) {
 }
 
 bool LiveLight::in_use(const MeterLight* meters) const {
-    const auto holds = [&](const std::shared_ptr<Looker>& l) {
-        return l->outline_light == meters ||
-               std::any_of(l->meters.begin(), l->meters.end(), [&](const HeldMeter& m) { return m.light == meters; });
-    };
+    const auto holds = [&](const std::shared_ptr<Looker>& l) { return l->reads(meters); };
     // A page that has left is still answered by the work that was begun for it.
     if (busy_ && (current_.meters == meters || holds(current_.looker))) return true;
     return std::any_of(lookers_.begin(), lookers_.end(), holds);
@@ -287,6 +306,9 @@ bool LiveLight::next_job(Job& job) {
         if (lights.count() > 0) {
             for (MeterLight* m : lights_of(l->meters))
                 if (unsure(*m, l->asked, lights)) offer(l, Job::Kind::meters, m->seconds(), m);
+            for (MeterLight* m : lights_of(l->spots))
+                if (unsure_spots(*m, l->asked, lights))
+                    offer(l, Job::Kind::meters, after_the_first_look / 2 + 2 * m->seconds(), m);
             if (!l->outline_light)
                 offer(l, Job::Kind::outlines, after_the_first_look);
             else if (unsure_outlines(*l->outline_light))
@@ -309,8 +331,11 @@ void LiveLight::tell_sheet(Looker& l) {
     // Not before there is something of every meter: it is a matter of a twentieth of a second.
     const auto not_yet = [](const MeterLight* m) { return m->stages() == 0; };
     if (lights.count() > 0 && std::any_of(meters.begin(), meters.end(), not_yet)) return;
+    const std::vector<MeterLight*> spots = lights_of(l.spots);
     const bool sure =
-        std::none_of(meters.begin(), meters.end(), [&](const MeterLight* m) { return unsure(*m, l.asked, lights); });
+        std::none_of(meters.begin(), meters.end(), [&](const MeterLight* m) { return unsure(*m, l.asked, lights); }) &&
+        std::none_of(spots.begin(), spots.end(),
+                     [&](const MeterLight* m) { return unsure_spots(*m, l.asked, lights); });
     l.done = lights.count() == 0 || (sure && l.outline_light && !unsure_outlines(*l.outline_light));
     l.events->tell("sheet", sheet_json(l).dump());
 }

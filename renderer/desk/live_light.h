@@ -58,6 +58,7 @@ struct Looker {
     std::string view_key;
     bool placed = false;  // whether the meters are
     std::vector<HeldMeter> meters;
+    std::vector<HeldMeter> spots;  // what a spot meter beside the lens is pointed at
     std::vector<OutlineMeters> outlines;
     MeterLight* outline_light = nullptr;  // of the spots of all outlines, one after the other; null until placed
     std::string outlined_by;              // the view that they were found in, or are to be
@@ -65,6 +66,9 @@ struct Looker {
     std::string told_view;                // of the picture that was sent last, and how far it was
     int told_stages = 0;
     Picture picture, picture_before;
+
+    /// Whether it is answered by this light.
+    bool reads(const MeterLight* light) const;
 };
 
 class LiveLight {
@@ -117,6 +121,7 @@ private:
     void resolve(Looker& looker);
     Setup as_measured(const Setup& setup);
     void place_meters_of(Looker& looker);
+    std::vector<HeldMeter> held(SceneLight& light, std::vector<NamedMeter> meters);
     void tell_sheet(Looker& looker);
     std::shared_ptr<SceneLight> light_of(const Setup& asked);
     void build(SceneLight& light);

@@ -50,8 +50,10 @@ void LiveLight::work() {
     }
 }
 
-/// Sends what is new and does one job; false where there is none.
+/// Sends what is new and does one job; false where there is none. What happened while something was sent, nobody was
+/// woken for: then there may be more.
 bool LiveLight::step(std::unique_lock<std::mutex>& lock) {
+    bool sent = false;
     for (std::size_t i = 0; i < lookers_.size(); ++i) {
         const std::shared_ptr<Looker> l = lookers_[i];
         if (!l->light || l->view_key.empty()) continue;
@@ -59,9 +61,10 @@ bool LiveLight::step(std::unique_lock<std::mutex>& lock) {
         if (p == l->light->pictures.end() || p->second.stages == 0) continue;
         if (l->told_view == l->light->key + l->view_key && l->told_stages == p->second.stages) continue;
         tell_picture(l, lock);
+        sent = true;
     }
     Job job;
-    if (!next_job(job)) return false;
+    if (!next_job(job)) return sent;
     current_ = job;
     busy_ = true;
     drop_ = false;
@@ -153,9 +156,7 @@ void LiveLight::trace_meters(const Job& job) {
     const std::lock_guard lock(mutex_);
     meters->add(std::move(stage));
     for (const auto& l : lookers_)
-        if (l->outline_light == meters ||
-            std::any_of(l->meters.begin(), l->meters.end(), [&](const HeldMeter& m) { return m.light == meters; }))
-            tell_sheet(*l);
+        if (l->reads(meters)) tell_sheet(*l);
 }
 
 void LiveLight::trace_picture(const Job& job) {

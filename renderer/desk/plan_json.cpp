@@ -1,5 +1,6 @@
 #include "desk/plan_json.h"
 
+#include "desk/furniture_json.h"
 #include "desk/sheet_json.h"
 #include "quantity/exposure.h"
 #include "quantity/units.h"
@@ -14,12 +15,6 @@ namespace rushlight::desk {
 
 namespace {
 
-JsonValue metres(double v) {
-    return std::isfinite(v) ? JsonValue(std::round(v * 1e4) / 1e4) : JsonValue(nullptr);
-}
-JsonValue point(const Vec3& v) {
-    return {metres(static_cast<double>(v.x)), metres(static_cast<double>(v.y)), metres(static_cast<double>(v.z))};
-}
 double degrees_of(const Vec3& v) {
     return std::atan2(static_cast<double>(v.y), static_cast<double>(v.x)) * 180 / pi;
 }
@@ -42,44 +37,34 @@ JsonValue openings(const Room& room) {
         if (o.wall == Wall::floor || o.wall == Wall::ceiling) y0 = o.sill, y1 = o.head;
         list.push_back({{"name", json_text(o.name)},
                         {"wall", walls[static_cast<std::size_t>(o.wall)]},
-                        {"from", {metres(x0), metres(y0)}},
-                        {"to", {metres(x1), metres(y1)}},
-                        {"sill", metres(o.sill)},
-                        {"head", metres(o.head)}});
+                        {"from", {metres_json(x0), metres_json(y0)}},
+                        {"to", {metres_json(x1), metres_json(y1)}},
+                        {"sill", metres_json(o.sill)},
+                        {"head", metres_json(o.head)}});
     }
     return list;
 }
 
-JsonValue furniture(const Place& place) {
-    JsonValue list = JsonValue::array();
-    for (const Box& b : place.boxes)
-        list.push_back({{"name", json_text(b.name)},
-                        {"at", {metres(static_cast<double>(b.centre.x)), metres(static_cast<double>(b.centre.y))}},
-                        {"size", point(b.size)},
-                        {"turn", metres(b.turn)}});
-    return list;
-}
-
 JsonValue thing(const char* kind, const std::string& name, const Vec3& at) {
-    return {{"kind", kind}, {"name", json_text(name)}, {"at", point(at)}};
+    return {{"kind", kind}, {"name", json_text(name)}, {"at", point_json(at)}};
 }
 
 void add_things(const Setup& setup, JsonValue& things) {
     const Rig& rig = setup.rig;
     for (const Mark& m : rig.marks) {
         JsonValue t = thing("mark", m.name, m.at);
-        t["facing"] = metres(m.facing);
+        t["facing"] = metres_json(m.facing);
         t["pose"] = m.person.pose == Pose::seated ? "seated" : "standing";
-        t["height"] = metres(m.person.height);
+        t["height"] = metres_json(m.person.height);
         things.push_back(std::move(t));
     }
     for (std::size_t i = 0; i < rig.lamps.size(); ++i) {
         const Lamp& l = rig.lamps[i];
         JsonValue t = thing("lamp", l.name, l.at);
-        t["facing"] = metres(degrees_of(l.aim));
-        t["direction"] = point(l.aim);
+        t["facing"] = metres_json(degrees_of(l.aim));
+        t["direction"] = point_json(l.aim);
         t["shape"] = word_of(l.shape);
-        t["size"] = {metres(l.width), metres(l.height)};
+        t["size"] = {metres_json(l.width), metres_json(l.height)};
         t["source"] = i;
         t["on"] = l.on;
         t["share"] = short_number(l.level);
@@ -89,15 +74,15 @@ void add_things(const Setup& setup, JsonValue& things) {
     }
     for (const Panel& p : rig.panels) {
         JsonValue t = thing(word_of(p.kind), p.name, p.at);
-        t["facing"] = metres(degrees_of(p.facing));
-        t["direction"] = point(p.facing);
-        t["size"] = {metres(p.width), metres(p.height)};
+        t["facing"] = metres_json(degrees_of(p.facing));
+        t["direction"] = point_json(p.facing);
+        t["size"] = {metres_json(p.width), metres_json(p.height)};
         things.push_back(std::move(t));
     }
     for (const Camera& c : rig.cameras) {
         JsonValue t = thing("camera", c.name, c.at);
-        t["facing"] = metres(degrees_of(c.look_at - c.at));
-        t["look_at"] = point(c.look_at);
+        t["facing"] = metres_json(degrees_of(c.look_at - c.at));
+        t["look_at"] = point_json(c.look_at);
         t["active"] = &c == setup.its_camera();
         t["lens"] = short_number(c.lens);
         t["sensor"] = {short_number(c.sensor_width), short_number(c.sensor_height)};
@@ -105,8 +90,8 @@ void add_things(const Setup& setup, JsonValue& things) {
     }
     for (const Meter& m : rig.meters) {
         JsonValue t = thing("meter", m.name, m.at);
-        t["facing"] = metres(degrees_of(m.facing));
-        t["direction"] = point(m.facing);
+        t["facing"] = metres_json(degrees_of(m.facing));
+        t["direction"] = point_json(m.facing);
         t["receptor"] = m.receptor == Receptor::dome ? "dome" : "flat";
         t["mark"] = json_text(m.mark);
         things.push_back(std::move(t));
@@ -179,16 +164,18 @@ JsonValue plan_json(const Document& document, const std::string& setup_name, con
     JsonValue j{{"revision", document.state().revision},
                 {"setup", json_text(setup.name)},
                 {"option", json_text(setup.option)},
-                {"bounds", {point(p.lower), point(p.upper)}}};
+                {"bounds", {point_json(p.lower), point_json(p.upper)}}};
     j["room"] = p.has_room ? JsonValue{{"width", p.room.width}, {"depth", p.room.depth}, {"height", p.room.height}}
                            : JsonValue(nullptr);
     j["near_wall_faces"] = p.near_wall_faces;
     j["openings"] = openings(p.room);
-    j["furniture"] = furniture(p);
+    j["furniture"] = furniture_json(p);
+    j["structure"] = structure_json(p);
     j["things"] = JsonValue::array();
     add_things(setup, j["things"]);
     const TomlText text(document.text(), document.path().string());
-    for (JsonValue& t : j["things"]) add_written(text, {setup.name, setup.option}, t);
+    for (const char* list : {"things", "furniture"})
+        for (JsonValue& t : j[list]) add_written(text, {setup.name, setup.option}, t);
     const Day& d = setup.day;
     char date[16], time[16];
     std::snprintf(date, sizeof date, "%04d-%02d-%02d", std::clamp(d.year, 0, 9999), std::clamp(d.month, 0, 99),

@@ -1,6 +1,7 @@
 #include "desk/sheet_json.h"
 
 #include "desk/bare.h"
+#include "results/spots.h"
 #include "setup/words.h"
 
 #include <algorithm>
@@ -14,6 +15,15 @@ JsonValue short_number(double v) {
     char text[32];
     std::snprintf(text, sizeof text, "%.5g", v);
     return std::strtod(text, nullptr);
+}
+
+JsonValue metres_json(double v) {
+    return std::isfinite(v) ? JsonValue(std::round(v * 1e4) / 1e4) : JsonValue(nullptr);
+}
+
+JsonValue point_json(const Vec3& v) {
+    return {metres_json(static_cast<double>(v.x)), metres_json(static_cast<double>(v.y)),
+            metres_json(static_cast<double>(v.z))};
 }
 
 JsonValue bands_json(const Spectrum& s) {
@@ -70,18 +80,41 @@ std::string side_of(const std::vector<HeldMeter>& meters, const std::vector<Meas
     return "";
 }
 
-JsonValue separations_json(const Looker& l, const std::vector<Spectrum>& now) {
-    JsonValue list = JsonValue::array();
-    if (!l.outline_light || l.outline_light->stages() == 0) return list;
-    for (const OutlineMeters& o : l.outlines) {
-        const Measured stops = l.outline_light->stops(o.on, o.behind, now);
-        if (!std::isfinite(stops.value)) continue;
-        list.push_back({{"name", json_text(o.name)},
-                        {"mark", json_text(l.asked.rig.marks.at(o.mark).name)},
-                        {"stops", short_number(stops.value)},
-                        {"error_stops", short_number(stops.error)}});
+/// One column: what every source gives to a meter, or to the mean of some.
+JsonValue column_json(const NamedMeter& named, std::size_t sources, const MeterLight& light, MeterLight::Meters meters,
+                      const Measured& all) {
+    static constexpr const char* kinds[] = {"flat", "dome", "spot"};
+    JsonValue layers = JsonValue::array(), errors = JsonValue::array();
+    for (std::size_t s = 0; s < sources; ++s) {
+        layers.push_back(bands_json(light.light(meters, s)));
+        errors.push_back(short_number(light.stages() > 0 ? light.of(meters, s).relative_error() : INFINITY));
     }
-    return list;
+    return {{"name", json_text(named.name)},
+            {"mark", json_text(named.mark)},
+            {"kind", kinds[static_cast<std::size_t>(named.point.kind)]},
+            {named.point.kind == MeterKind::spot ? "luminance" : "lux", short_number(all.value)},
+            {"traced", light.stages() > 0},
+            {"error", short_number(all.relative_error())},
+            {"layers", std::move(layers)},
+            {"errors", std::move(errors)}};
+}
+
+/// Separations, and the spots that come with them.
+void add_outlines(const Looker& l, const std::vector<Spectrum>& now, JsonValue& j) {
+    if (!l.outline_light || l.outline_light->stages() == 0) return;
+    const MeterLight relit = l.outline_light->relit(now);
+    for (const OutlineMeters& o : l.outlines) {
+        const std::string& mark = l.asked.rig.marks.at(o.mark).name;
+        for (const auto& [name, spots] : {std::pair{edge_name(o.name), &o.on}, {behind_edge, &o.behind}})
+            j["spots"].push_back(column_json({mark + " " + name, mark, l.outline_light->points().at(spots->front())},
+                                             now.size(), *l.outline_light, *spots, relit.all(*spots)));
+        const Measured stops = relit.stops(o.on, o.behind);
+        if (!std::isfinite(stops.value)) continue;
+        j["separations"].push_back({{"name", json_text(o.name)},
+                                    {"mark", json_text(mark)},
+                                    {"stops", short_number(stops.value)},
+                                    {"error_stops", short_number(stops.error)}});
+    }
 }
 
 }  // namespace
@@ -90,37 +123,30 @@ JsonValue sheet_json(const Looker& l) {
     const std::vector<std::string>& sources = l.light->scene->lights.sources();
     const std::vector<Spectrum> now = now_of_bare(l.asked, sources);
     std::map<const MeterLight*, std::vector<Measured>> whole;
-    for (const HeldMeter& m : l.meters)
-        if (whole.count(m.light) == 0) whole[m.light] = m.light->all(now);
+    for (const auto* held : {&l.meters, &l.spots})
+        for (const HeldMeter& m : *held)
+            if (whole.count(m.light) == 0) whole[m.light] = m.light->all(now);
     std::size_t stage = l.meters.empty() ? 0 : l.meters.front().light->stages();
     double seconds = 0;
-    for (const auto& [light, all] : whole) stage = std::min(stage, light->stages()), seconds += light->seconds();
+    for (const auto& [light, all] : whole) seconds += light->seconds();
+    for (const HeldMeter& m : l.meters) stage = std::min(stage, m.light->stages());
     JsonValue j{{"revision", l.revision}, {"setup", json_text(l.asked.name)}, {"option", json_text(l.asked.option)},
                 {"stage", stage},         {"seconds", short_number(seconds)}, {"bands", bands}};
     j["done"] = l.done;
-    j["sources"] = JsonValue::array();
+    for (const char* list : {"sources", "readings", "spots", "separations", "remarks"}) j[list] = JsonValue::array();
     for (std::size_t i = 0; i < sources.size(); ++i) j["sources"].push_back(source_json(l, sources[i], now[i]));
-    j["readings"] = JsonValue::array();
+    const auto column = [&](const HeldMeter& m) {
+        return column_json(m.meter, sources.size(), *m.light, std::span(&m.number, 1), whole[m.light][m.number]);
+    };
     std::vector<Measured> all;
     for (const HeldMeter& m : l.meters) all.push_back(whole[m.light][m.number]);
     for (std::size_t m = 0; m < l.meters.size(); ++m) {
-        const auto& [named, light, number] = l.meters[m];
-        JsonValue layers = JsonValue::array(), errors = JsonValue::array();
-        for (std::size_t s = 0; s < sources.size(); ++s) {
-            layers.push_back(bands_json(light->light(number, s)));
-            errors.push_back(short_number(light->stages() > 0 ? light->of(number, s).relative_error() : INFINITY));
-        }
-        j["readings"].push_back({{"name", json_text(named.name)},
-                                 {"mark", json_text(named.mark)},
-                                 {"kind", named.point.kind == MeterKind::dome ? "dome" : "flat"},
-                                 {"side", side_of(l.meters, all, m)},
-                                 {"lux", short_number(all[m].value)},
-                                 {"error", short_number(all[m].relative_error())},
-                                 {"layers", std::move(layers)},
-                                 {"errors", std::move(errors)}});
+        JsonValue reading = column(l.meters[m]);
+        reading["side"] = side_of(l.meters, all, m);
+        j["readings"].push_back(std::move(reading));
     }
-    j["separations"] = separations_json(l, now);
-    j["remarks"] = JsonValue::array();
+    for (const HeldMeter& m : l.spots) j["spots"].push_back(column(m));
+    add_outlines(l, now, j);
     if (sources.empty()) j["remarks"].push_back("No light: there is no lamp and the day is dark.");
     return j;
 }

@@ -10,6 +10,9 @@ namespace rushlight::desk {
 /// A number with five figures, null where it is none: what a page needs, and no more bytes than that.
 JsonValue short_number(double v);
 JsonValue bands_json(const Spectrum& s);
+/// To a tenth of a millimetre.
+JsonValue metres_json(double v);
+JsonValue point_json(const Vec3& v);
 
 JsonValue sheet_json(const Looker& looker);
 JsonValue picture_json(const Looker& looker, const PictureLight& light, const PackedPicture& packed);

@@ -28,42 +28,41 @@ Measured MeterLight::pooled(const Of& of) const {
     return weights > 0 ? Measured{sum / weights, std::sqrt(variance) / weights} : Measured{0, INFINITY};
 }
 
-Spectrum MeterLight::light(std::size_t meter, std::size_t source) const {
+Spectrum MeterLight::light(Meters meters, std::size_t source) const {
     Spectrum sum;
     double weights = 0;
-    for (const MeterResults& r : stages_) {
-        sum += r.light(meter, source) * static_cast<float>(r.added());
-        weights += static_cast<double>(r.added());
-    }
+    for (const MeterResults& r : stages_)
+        for (const std::size_t meter : meters) {
+            sum += r.light(meter, source) * static_cast<float>(r.added());
+            weights += static_cast<double>(r.added());
+        }
     return weights > 0 ? sum * static_cast<float>(1 / weights) : sum;
 }
 
-Measured MeterLight::of(std::size_t meter, std::size_t source) const {
-    return pooled([&](const MeterResults& r) { return r.of(meter, source); });
+Measured MeterLight::of(Meters meters, std::size_t source) const {
+    return pooled([&](const MeterResults& r) { return r.of(meters, std::span(&source, 1)); });
+}
+
+Measured MeterLight::all(Meters meters) const {
+    return pooled([&](const MeterResults& r) { return r.all(meters); });
+}
+
+Measured MeterLight::stops(Meters over, Meters under) const {
+    return {std::log2(all(over).value / all(under).value),
+            pooled([&](const MeterResults& r) { return r.stops(over, under); }).error};
+}
+
+MeterLight MeterLight::relit(const std::vector<Spectrum>& share) const {
+    MeterLight other(points_);
+    for (const MeterResults& r : stages_) other.add(r.relit(share));
+    return other;
 }
 
 std::vector<Measured> MeterLight::all(const std::vector<Spectrum>& share) const {
-    std::vector<MeterResults> relit;
-    for (const MeterResults& r : stages_) relit.push_back(r.relit(share));
+    const MeterLight now = relit(share);
     std::vector<Measured> all;
-    for (std::size_t m = 0; m < points_.size(); ++m) {
-        std::size_t stage = 0;
-        all.push_back(pooled([&](const MeterResults&) { return relit[stage++].all(m); }));
-    }
+    for (std::size_t m = 0; m < points_.size(); ++m) all.push_back(now.all(std::span(&m, 1)));
     return all;
-}
-
-Measured MeterLight::stops(const std::vector<std::size_t>& over, const std::vector<std::size_t>& under,
-                           const std::vector<Spectrum>& share) const {
-    std::vector<MeterResults> relit;
-    for (const MeterResults& r : stages_) relit.push_back(r.relit(share));
-    const auto each = [&](const auto& of) {
-        std::size_t stage = 0;
-        return pooled([&](const MeterResults&) { return of(relit[stage++]); });
-    };
-    const double a = each([&](const MeterResults& r) { return r.all(over); }).value;
-    const double b = each([&](const MeterResults& r) { return r.all(under); }).value;
-    return {std::log2(a / b), each([&](const MeterResults& r) { return r.stops(over, under); }).error};
 }
 
 namespace {
@@ -154,9 +153,9 @@ std::size_t PictureLight::bytes() const {
 
 std::size_t SceneLight::bytes() const {
     std::size_t triangles = 0, sum = sizeof *this + key.capacity();
-    for (const auto& model : bare.place.models) {
-        triangles += model->faces.size();
-        sum += bytes_of(model->positions) + bytes_of(model->faces);
+    for (const Model& model : bare.place.models) {
+        triangles += model.triangles->faces.size();
+        sum += bytes_of(model.triangles->positions) + bytes_of(model.triangles->faces);
     }
     if (scene) sum += scene_bytes + triangles * scene_bytes_a_triangle;
     for (const auto& m : meters) sum += m->bytes();

@@ -10,6 +10,7 @@
 
 #include <map>
 #include <memory>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -26,15 +27,18 @@ public:
     double seconds() const;
     std::size_t bytes() const;
 
-    /// Of bare light.
-    Spectrum light(std::size_t meter, std::size_t source) const;
-    Measured of(std::size_t meter, std::size_t source) const;
-    /// The whole, with every source's light multiplied by `share`, band by band; its error with what the sources have
-    /// in common.
+    using Meters = std::span<const std::size_t>;
+    /// What one source gives, the mean of some meters.
+    Spectrum light(Meters meters, std::size_t source) const;
+    Measured of(Meters meters, std::size_t source) const;
+    /// All sources; its error with what they have in common.
+    Measured all(Meters meters) const;
+    /// log2(over / under) of the means of two groups.
+    Measured stops(Meters over, Meters under) const;
+    /// The same with every source's light multiplied by `share`, band by band.
+    MeterLight relit(const std::vector<Spectrum>& share) const;
+    /// Every meter by itself, relit.
     std::vector<Measured> all(const std::vector<Spectrum>& share) const;
-    /// log2(over / under) of the means of two groups, in the same light.
-    Measured stops(const std::vector<std::size_t>& over, const std::vector<std::size_t>& under,
-                   const std::vector<Spectrum>& share) const;
 
 private:
     template <class Of>

@@ -31,8 +31,11 @@ public:
     /// Mean over several meters.
     Measured all(std::span<const std::size_t> meters) const;
     Measured of(std::size_t meter, std::size_t source) const { return of(meter, std::span(&source, 1)); }
-    /// Several sources summed.
-    Measured of(std::size_t meter, std::span<const std::size_t> sources) const;
+    /// Several sources summed, and the mean over several meters.
+    Measured of(std::span<const std::size_t> meters, std::span<const std::size_t> sources) const;
+    Measured of(std::size_t meter, std::span<const std::size_t> sources) const {
+        return of(std::span(&meter, 1), sources);
+    }
     /// What one batch says of it: batches are independent, and of equal weight.
     float of(std::size_t meter, std::size_t source, std::size_t batch) const {
         return batches_[batch].lux[meter * sources_ + source];

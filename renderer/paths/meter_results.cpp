@@ -54,10 +54,13 @@ Measured MeterResults::all(std::span<const std::size_t> meters) const {
     return mean_of(estimates);
 }
 
-Measured MeterResults::of(std::size_t meter, std::span<const std::size_t> sources) const {
+Measured MeterResults::of(std::span<const std::size_t> meters, std::span<const std::size_t> sources) const {
     std::vector<double> estimates(batches_.size());
-    for (std::size_t b = 0; b < batches_.size(); ++b)
-        for (const std::size_t s : sources) estimates[b] += static_cast<double>(batches_[b].lux[meter * sources_ + s]);
+    for (std::size_t b = 0; b < batches_.size(); ++b) {
+        for (const std::size_t m : meters)
+            for (const std::size_t s : sources) estimates[b] += static_cast<double>(batches_[b].lux[m * sources_ + s]);
+        estimates[b] /= static_cast<double>(meters.size());
+    }
     return mean_of(estimates);
 }
 

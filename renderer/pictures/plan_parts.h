@@ -33,7 +33,7 @@ struct Drawing {
     LabelPlaces labels;
 };
 
-/// Walls and openings, furniture, and the cut through a model at breast height.
+/// Walls and openings, furniture, models.
 void draw_place(Drawing& d);
 /// Names of what stands in the place, where there is room for them.
 void label_place(Drawing& d);

@@ -1,6 +1,7 @@
-// The place on a plan: walls with their thickness, openings, furniture, or the cut through a model.
+// The place on a plan: walls with their thickness, openings, furniture, models.
 #include "pictures/numbers.h"
 #include "pictures/plan_parts.h"
+#include "pictures/plan_shape.h"
 #include "quantity/units.h"
 
 #include <algorithm>
@@ -10,8 +11,7 @@ namespace rushlight::plan_parts {
 
 namespace {
 
-constexpr double cut_height = 1.2;  // m: what a plan is cut at
-constexpr double over_heads = 2.0;  // m: what hangs from here up is drawn in dashes
+using plan_heights::over_heads;
 
 /// Footprint of a box, in metres.
 std::vector<Spot> corners_of(const Box& b) {
@@ -102,25 +102,21 @@ void draw_room(Drawing& d) {
     }
 }
 
-/// Where the triangles of the models meet a level plane.
-void draw_cut(Drawing& d) {
-    constexpr std::size_t most = 50'000;
-    std::size_t drawn = 0;
-    const double z = static_cast<double>(d.setup.place.lower.z) + cut_height;
-    for (const auto& model : d.setup.place.models)
-        for (const Triangles::Face& f : model->faces) {
-            std::vector<Spot> cut;
-            for (std::size_t i = 0; i < 3; ++i) {
-                const Vec3 &a = model->positions[f.corner[i]], &b = model->positions[f.corner[(i + 1) % 3]];
-                const double from = static_cast<double>(a.z) - z, to = static_cast<double>(b.z) - z;
-                if ((from < 0) == (to < 0)) continue;
-                cut.push_back(d.to(a + (b - a) * static_cast<float>(from / (from - to))));
-            }
-            if (cut.size() == 2 && ++drawn < most) d.paper.line(cut[0], cut[1], {wall, 1.2, {}});
-        }
-    for (const OpeningPatch& o : d.setup.place.model_openings)
-        for (const auto& t : o.triangles)
-            for (std::size_t i = 0; i < 3; ++i) d.paper.line(d.to(t[i]), d.to(t[(i + 1) % 3]), {ink, 0.5, {2, 1}});
+constexpr std::size_t most_points = 50'000;  // of all models of a plan
+
+void draw_models(Drawing& d) {
+    const Place& p = d.setup.place;
+    const std::size_t each = most_points / std::max<std::size_t>(1, p.models.size() + p.model_openings.size());
+    for (const Model& m : p.models) {
+        const PlanShape shape = *plan_shape(m, static_cast<double>(p.lower.z), each);
+        const std::vector<double> dashes = shape.hangs ? std::vector<double>{2, 1.5} : std::vector<double>{};
+        for (const PlanLine& line : shape.lower) d.paper.lines(on_paper(d, line), true, {faint, 0.45, dashes});
+        const bool place = m.name.empty();
+        for (const PlanLine& line : shape.cut)
+            d.paper.lines(on_paper(d, line), false, {place ? wall : ink, place ? 1.2 : 0.7, {}});
+    }
+    for (const OpeningPatch& o : p.model_openings)
+        for (const PlanLine& line : plan_lines(o, each)) d.paper.lines(on_paper(d, line), false, {ink, 0.5, {2, 1}});
 }
 
 double top_of(const Box& b) {
@@ -160,7 +156,7 @@ void draw_place(Drawing& d) {
         d.paper.lines(corners, true,
                       {hangs ? faint : ink, 0.45, hangs ? std::vector<double>{2, 1.5} : std::vector<double>{}});
     }
-    if (!p.has_room) draw_cut(d);
+    draw_models(d);
     if (!p.has_room || !d.look.words) return;
     const double off = 9;  // pt outside the wall
     const double t = p.room.wall_thickness;
@@ -195,6 +191,10 @@ void label_place(Drawing& d) {
         std::string words = b.name;
         if (d.look.words) words += ", " + length_text(top_of(b), d.look.units);
         write(d.to(b.centre), 0, words, false);
+    }
+    for (const Model& m : d.setup.place.models) {
+        if (m.name.empty() || !in_extent(d.extent, m.at, 0)) continue;
+        write(d.to(m.at), 0, m.name, false);
     }
 }
 

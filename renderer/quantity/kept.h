@@ -9,6 +9,7 @@
 #include <mutex>
 #include <string>
 #include <utility>
+#include <variant>
 
 namespace rushlight {
 
@@ -57,15 +58,15 @@ private:
     std::map<std::string, std::weak_ptr<const Value>> held_;
 };
 
-/// What was made of a thing, for as long as anybody holds the thing.
-template <class Thing, class Made>
+/// What was made of a thing, in this way or that, for as long as anybody holds the thing.
+template <class Thing, class Made, class Way = std::monostate>
 class MadeOf {
 public:
     template <class Make>
-    std::shared_ptr<const Made> get(const std::shared_ptr<const Thing>& thing, const Make& make) {
+    std::shared_ptr<const Made> get(const std::shared_ptr<const Thing>& thing, const Make& make, const Way& way = {}) {
         const std::lock_guard lock(mutex_);
         std::erase_if(kept_, [](const auto& k) { return k.second.thing.expired(); });
-        auto& [owner, made] = kept_[thing.get()];
+        auto& [owner, made] = kept_[{thing.get(), way}];
         if (!made) {
             made = make();
             owner = thing;
@@ -79,7 +80,7 @@ private:
         std::shared_ptr<const Made> made;
     };
     std::mutex mutex_;
-    std::map<const Thing*, One> kept_;
+    std::map<std::pair<const Thing*, Way>, One> kept_;
 };
 
 }  // namespace rushlight

@@ -39,10 +39,10 @@ std::vector<Move> moves(const Setup& setup) {
         paler("ceiling", {Wall::ceiling});
     } else {
         all.push_back({"all surfaces of the model 1/3 stop paler", [](Setup& s) {
-                           for (auto& model : s.place.models) {
-                               auto paler = std::make_shared<Triangles>(*model);
+                           for (Model& model : s.place.models) {
+                               auto paler = std::make_shared<Triangles>(*model.triangles);
                                for (Finish& f : paler->finishes) make_paler(f);
-                               model = std::move(paler);
+                               model.triangles = std::move(paler);
                            }
                        }});
     }

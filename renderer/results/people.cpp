@@ -35,10 +35,8 @@ const SpotReading* find(const PersonReadings& p, const std::string& name) {
 void add_outline(const Sheet& sheet, const Camera& camera, PersonReadings& p) {
     for (const Separation& s : sheet.separations) {
         if (s.mark != p.mark || !(s.outline.value > 0) || !(s.behind.value > 0)) continue;
-        const bool hair = s.name.find(" hair over ") != std::string::npos;
-        p.spots.push_back(
-            spot_reading(hair ? "hair edge" : "edge of the head", s.outline, s.outline_on_sensor, camera));
-        p.spots.push_back(spot_reading("behind that edge", s.behind, s.behind_on_sensor, camera));
+        p.spots.push_back(spot_reading(edge_name(s.name), s.outline, s.outline_on_sensor, camera));
+        p.spots.push_back(spot_reading(behind_edge, s.behind, s.behind_on_sensor, camera));
     }
 }
 
@@ -125,8 +123,7 @@ void read_people(const Setup& setup, const Scene& traced, const Scene& scene, co
                  const MeterResults& results, const Effort& effort, KeptLight& light, const FilteredView* filtered,
                  Sheet& sheet) {
     const Camera& camera = *setup.its_camera();
-    const CameraView view(camera, 1600,
-                          std::max(1, static_cast<int>(1600 * camera.sensor_height / camera.sensor_width)));
+    const CameraView view = beside_the_lens(camera);
     Effort own = effort;
     own.tell = nullptr;
     own.relative_error = std::max(effort.relative_error, sure_enough);

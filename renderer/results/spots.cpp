@@ -104,6 +104,15 @@ private:
 
 }  // namespace
 
+CameraView beside_the_lens(const Camera& camera) {
+    constexpr int across = 1600;
+    return {camera, across, std::max(1, static_cast<int>(across * camera.sensor_height / camera.sensor_width))};
+}
+
+const char* edge_name(const std::string& separation) {
+    return separation.find(" hair over ") != std::string::npos ? "hair edge" : "edge of the head";
+}
+
 PersonSpots place_spots(const Setup& setup, const Scene& scene, const CameraView& view, int mark) {
     const Figure& figure = scene.figures.at(static_cast<std::size_t>(mark));
     SpotPlacer placer(scene, view, mark);
@@ -116,6 +125,19 @@ PersonSpots place_spots(const Setup& setup, const Scene& scene, const CameraView
     placer.wardrobe(setup.rig.marks.at(static_cast<std::size_t>(mark)).person.shirt.has_value());
     placer.background();
     return placer.found;
+}
+
+std::vector<NamedMeter> spots_of(const Setup& setup, const Scene& scene) {
+    std::vector<NamedMeter> named;
+    const Camera* camera = setup.its_camera();
+    if (camera == nullptr) return named;
+    const CameraView view = beside_the_lens(*camera);
+    for (std::size_t i = 0; i < setup.rig.marks.size(); ++i) {
+        const std::string& mark = setup.rig.marks[i].name;
+        for (const PlacedSpot& s : place_spots(setup, scene, view, static_cast<int>(i)).seen)
+            named.push_back({mark + " " + s.name, mark, s.point});
+    }
+    return named;
 }
 
 }  // namespace rushlight

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "paths/camera_paths.h"
+#include "results/readings.h"
 #include "scene/camera_view.h"
 #include "scene/scene.h"
 #include "setup/setup.h"
@@ -23,7 +24,17 @@ struct PersonSpots {
     std::vector<std::string> not_seen;  // names of what something hides, or what lies out of the picture
 };
 
+/// What a person beside this camera sees.
+CameraView beside_the_lens(const Camera& camera);
+
+/// What the places along an outline are called that a separation of this name is of, and those just beside them.
+const char* edge_name(const std::string& separation);
+inline constexpr const char* behind_edge = "behind that edge";
+
 /// Half a degree from the middle, or the patch of skin itself where that is smaller.
 PersonSpots place_spots(const Setup& setup, const Scene& scene, const CameraView& view, int mark);
+
+/// Those of everybody in the picture of the set-up's camera, as meters: "A near cheek".
+std::vector<NamedMeter> spots_of(const Setup& setup, const Scene& scene);
 
 }  // namespace rushlight

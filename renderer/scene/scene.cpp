@@ -233,9 +233,9 @@ Scene build_scene(const Setup& setup) {
     const auto kind_at = [&](const Vec3& middle) {
         return openings->inside(middle) ? PartKind::furniture : PartKind::outside;
     };
-    for (const auto& model : place.models) {
+    for (const Model& model : place.models) {
         const bool is_room = !place.has_room && &model == &place.models.front();
-        add_triangles(model, scene, is_room ? PartKind::room : kind_at(middle_of(*model)));
+        add_triangles(model.triangles, scene, is_room ? PartKind::room : kind_at(middle_of(*model.triangles)));
     }
     for (const Box& box : place.boxes) add_part(scene, box_mesh(box), kind_at(box.centre), box.name);
 

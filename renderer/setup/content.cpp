@@ -54,6 +54,17 @@ void add(Content& c, const Triangles& t) {
     for (const Finish& f : finishes) add(c, f);
 }
 
+/// Its triangles stand where they are: what it is called, and from where they were moved there, changes no light.
+void add(Content& c, const Model& m) {
+    const auto& [name, triangles, at, turn] = m;
+    static MadeOf<Triangles, std::string> fingerprints;  // they are large
+    c << *fingerprints.get(triangles, [&] {
+        Content content;
+        add(content, *triangles);
+        return std::make_shared<const std::string>(content.key());
+    });
+}
+
 void add(Content& c, const OpeningPatch& p) {
     const auto& [name, triangles, glass, glazed, bars, nd_density, curtain] = p;
     c << name << glass << glazed << bars << nd_density << triangles.size();
@@ -76,13 +87,7 @@ void add(Content& c, const Place& p) {
     add(c, room);
     c << boxes.size() << models.size() << model_openings.size();
     for (const Box& b : boxes) add(c, b);
-    static MadeOf<Triangles, std::string> fingerprints;  // they are large
-    for (const auto& t : models)
-        c << *fingerprints.get(t, [&] {
-            Content of_model;
-            add(of_model, *t);
-            return std::make_shared<const std::string>(of_model.key());
-        });
+    for (const Model& m : models) add(c, m);
     for (const OpeningPatch& o : model_openings) add(c, o);
 }
 

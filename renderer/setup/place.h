@@ -51,7 +51,7 @@ struct Box {
     Finish finish;
 };
 
-/// Furniture from an OBJ file, already in metres in the place's frame.
+/// Of a rough model or a hung picture, in metres in the place's frame.
 struct Triangles {
     std::vector<Vec3> positions;
     struct Face {
@@ -60,6 +60,13 @@ struct Triangles {
     };
     std::vector<Face> faces;
     std::vector<Finish> finishes;
+};
+
+struct Model {
+    std::string name;                            // of the furniture; none: it is the place itself
+    std::shared_ptr<const Triangles> triangles;  // shared by all set-ups that hold them
+    Vec3 at{0, 0, 0};                            // of its origin; of a picture: of the middle of its lower edge
+    double turn = 0;                             // as of a box
 };
 
 /// A polygon of a rough model that stands for a hole in the wall: kept as the triangles that were drawn.
@@ -89,7 +96,7 @@ struct Place {
     bool has_room = true;  // else the model is the room
     Room room;
     std::vector<Box> boxes;
-    std::vector<std::shared_ptr<const Triangles>> models;  // shared by all set-ups that hold them
+    std::vector<Model> models;
     std::vector<OpeningPatch> model_openings;
 
     /// Lower and upper corner of everything inside (the room, or the model's bounding box).

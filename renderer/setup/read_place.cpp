@@ -98,21 +98,21 @@ Room read_room(const FileContext& context, const LayeredTable& place, const Laye
 void read_furniture(Place& place, const LayeredTable& t, RoughModels& models, bool with_models) {
     const std::vector<double> at = t.lengths("at", 2, 2);
     const double from_floor = t.length("from_floor");
+    const Vec3 foot = vec(at[0], at[1], from_floor);
+    const auto put_in = [&](std::shared_ptr<const Triangles> triangles) {
+        if (with_models) place.models.push_back({t.text("name"), std::move(triangles), foot, t.number("turn")});
+    };
     for (const char* key : {"width", "reflectance"})
         if (t.has(key) && !t.has("picture")) t.refuse(key, "is for a picture; expected picture too");
     if (t.has("picture")) {
         for (const char* key : {"obj", "size", "finish", "gaps", "up", "unit", "surfaces"})
             if (t.has(key)) t.refuse(key, "stands beside picture; expected one of the two");
-        auto hung = models.picture(t, vec(at[0], at[1], from_floor), (place.lower + place.upper) * 0.5F);
-        if (with_models) place.models.push_back(std::move(hung));
-        return;
+        return put_in(models.picture(t, foot, (place.lower + place.upper) * 0.5F));
     }
     if (t.has("obj")) {
         if (t.has("size")) t.refuse("size", "stands beside obj; expected one of the two");
         if (t.has("gaps")) t.refuse("gaps", "is for a box; expected a model without it");
-        const auto model = models.read(t, "obj", "finish", vec(at[0], at[1], from_floor), false);
-        if (with_models) place.models.push_back(triangles_of(model));
-        return;
+        return put_in(triangles_of(models.read(t, "obj", "finish", foot, false)));
     }
     for (const char* key : {"up", "unit", "surfaces"})
         if (t.has(key)) t.refuse(key, "is for a model; expected obj too");
@@ -187,7 +187,7 @@ Place read_place(const FileContext& context, const toml::table& root, const Thin
                              "an opening needs a room; a model has its own, as surfaces with opening = true");
         place.has_room = false;
         const auto rough = models.read(*model, "file", "otherwise", model_move(*model), true);
-        if (with_models) place.models.push_back(triangles_of(rough));
+        if (with_models) place.models.push_back({"", triangles_of(rough)});
         place.model_openings = rough->openings;
         place.lower = rough->lower;
         place.upper = rough->upper;

@@ -7,6 +7,7 @@
 #include "pictures/image.h"
 #include "results/frames.h"
 #include "results/preview_filter.h"
+#include "told.h"
 
 #include <OpenImageIO/imageio.h>
 #include <half.h>
@@ -49,28 +50,6 @@ level = "-2 stops"
 name = "middle"
 at = [2, 1, 0.8]
 )";
-
-/// What a page is told of one kind, in order, until `enough`.
-JsonValue wait_for(const std::shared_ptr<Looker>& looker, const std::string& kind,
-                   const std::function<bool(const JsonValue&)>& enough) {
-    const Clock clock;
-    while (clock.seconds() < 60) {
-        const auto event = looker->events->next(std::chrono::milliseconds(100));
-        const std::string head = "event: " + kind + "\ndata: ";
-        if (!event || event->compare(0, head.size(), head) != 0) continue;
-        JsonValue data = JsonValue::parse(event->substr(head.size()));
-        if (enough(data)) return data;
-    }
-    ADD_FAILURE() << "no such " << kind << " came";
-    return {};
-}
-
-double lux_of(const JsonValue& layer, const JsonValue& now) {
-    double sum = 0;
-    for (std::size_t b = 0; b < bands; ++b)
-        sum += luminous_efficacy * y_bar[b] * layer[b].get<double>() * now[b].get<double>();
-    return sum;
-}
 
 /// An even sphere lights a receptor that sees all of it as a point of its candela would: E = I cos / d^2
 /// (configuration factor of a sphere, any heat-transfer handbook). In a black room there is nothing else.
@@ -278,6 +257,23 @@ TEST(Light, WhatNobodyWantsEndsAtOnce) {
     trace_frame(traced, scene, 1280, 720, effort, none);
     EXPECT_LT(clock.seconds(), 5);  // a pass alone takes longer on a slow machine
     other.join();
+}
+
+/// Both pages leave and the desk ends while the second one's picture is packed: nobody is left asleep. Where that fails
+/// it hangs.
+TEST(Light, EndsWhileAPictureIsPacked) {
+    const Scratch scratch;
+    const Document document(scratch.file());
+    LiveLight light(document);
+    const Wish wish{"as found", "as found", {View::Kind::frame, 480, 1.2}};
+    const auto first = light.join(wish, false), second = light.join(wish, false);
+    // Of the same picture the first is told, and the second's is begun at once.
+    wait_for(first, "picture", [](const JsonValue& p) { return p["width"] == 480; });
+    light.leave(first);
+    light.leave(second);
+    const Clock clock;
+    light.end();
+    EXPECT_LT(clock.seconds(), 5);
 }
 
 TEST(Light, AMoveIsSeenCoarseAtOnce) {

@@ -68,6 +68,24 @@ TEST(Plan, TwoMetresMeasureRight) {
     }
 }
 
+TEST(Plan, DrawsModelsInARoom) {
+    auto setup = SetupFile::from_text(brief_room, "room.toml").setup();
+    PlanLook look;
+    look.scale = 50;
+    const double metre = 1000.0 / look.scale / 25.4 * 72;
+    EXPECT_FALSE(has_box(paths_of(plan_svg(setup, {720, 560}, look)), 1.4 * metre, 0.9 * metre));
+    Triangles screen;  // four upright walls, 1.4 by 0.9 m
+    for (const Vec3& corner : {Vec3(1.3F, 1.55F, 0), Vec3(2.7F, 1.55F, 0), Vec3(2.7F, 2.45F, 0), Vec3(1.3F, 2.45F, 0)})
+        screen.positions.insert(screen.positions.end(), {corner, corner + Vec3(0, 0, 2)});
+    for (std::uint32_t i = 0; i < 4; ++i) {
+        const std::uint32_t a = 2 * i, b = 2 * ((i + 1) % 4);
+        screen.faces.push_back({{a, b, b + 1}, 0});
+        screen.faces.push_back({{a, b + 1, a + 1}, 0});
+    }
+    setup.place.models.push_back({"screen", std::make_shared<const Triangles>(screen), {2, 2, 0}});
+    EXPECT_TRUE(has_box(paths_of(plan_svg(setup, {720, 560}, look)), 1.4 * metre, 0.9 * metre));
+}
+
 TEST(Plan, TakesTheLargestUsualScaleThatFits) {
     const auto setup = SetupFile::from_text(brief_room, "room.toml").setup();
     PlanLook look;

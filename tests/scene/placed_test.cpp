@@ -110,7 +110,7 @@ TEST(Placed, ModelsThatAreHeldAreReadAgainOnlyWhenTheirFileChanges) {
     const auto model = [&](const std::string& reflectance) {
         std::string one = text;
         one.replace(one.find("0.3"), 3, reflectance);
-        return SetupFile::from_text(one, (folder / "f.toml").string()).setup().place.models.at(0);
+        return SetupFile::from_text(one, (folder / "f.toml").string()).setup().place.models.at(0).triangles;
     };
     write("0 1 0");
     const auto first = model("0.3");

@@ -125,7 +125,7 @@ TEST_F(HungPicture, StandsInASetUpFile) {
     const auto file = (folder / "f.toml").string();
     const auto setup = SetupFile::from_text(hung, file).setup();
     ASSERT_EQ(setup.place.models.size(), 1U);
-    const auto& p = setup.place.models[0]->positions;
+    const auto& p = setup.place.models[0].triangles->positions;
     expect_near(p.front(), {5, -6, 8});
     expect_near(p.back(), {-1, -6, -1});
 }

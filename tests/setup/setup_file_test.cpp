@@ -276,7 +276,11 @@ TEST(SetupFile, ReadsModels) {
     EXPECT_DOUBLE_EQ(s.place.model_openings[0].glass, 0.7);
     EXPECT_NEAR(luminous(s.place.model_openings[0].curtain.value().through), 0.72, 1e-6);
     ASSERT_EQ(s.place.models.size(), 2U);
-    const Triangles& cube = *s.place.models[1];
+    EXPECT_TRUE(s.place.models[0].name.empty()) << "the place itself";
+    EXPECT_EQ(s.place.models[1].name, "cube");
+    expect_near(s.place.models[1].at, {2, 1, 0.5F});
+    EXPECT_DOUBLE_EQ(s.place.models[1].turn, 90);
+    const Triangles& cube = *s.place.models[1].triangles;
     EXPECT_EQ(cube.faces.size(), 12U);
     EXPECT_EQ(cube.finishes.at(cube.faces[0].finish).reflectance, named_finish("dark oak")->reflectance);
     for (const Vec3& p : cube.positions) {

@@ -29,12 +29,16 @@ export async function open_browser(more = []) {
     });
 }
 
-/** `text` is a set-up file of the test's own; `scene` the path of one that is copied. Neither: a start without a file. */
-export async function open_desk({ text, scene, words = [] } = {}) {
+/**
+ * `text` is a set-up file of the test's own; `scene` the path of one that is copied. Neither: a start without a file.
+ * `files`: what stands beside it, contents by name.
+ */
+export async function open_desk({ text, scene, files = {}, words = [] } = {}) {
     const folder = await mkdtemp(path.join(tmpdir(), "rushlight-desk-"));
     const file = text || scene ? path.join(folder, "set-up.toml") : null;
     if (text) await writeFile(file, text);
     if (scene) await copyFile(scene, file);
+    for (const [name, contents] of Object.entries(files)) await writeFile(path.join(folder, name), contents);
     const page = process.env.RUSHLIGHT_PAGE ? ["--page", process.env.RUSHLIGHT_PAGE] : [];
     const program = spawn(process.env.RUSHLIGHT, ["desk", ...(file ? [file] : []), "--no-open", ...page, ...words], {
         cwd: folder,

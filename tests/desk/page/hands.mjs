@@ -29,7 +29,7 @@ export async function cell(page, row, reading) {
         ([row_name, reading_name]) => {
             const table = document.querySelector(".sheet table");
             const heads = [...table.tHead.rows[1].cells];
-            const at = heads.findIndex((head) => head.title.startsWith(`${reading_name},`));
+            const at = heads.findIndex(({ title }) => title === reading_name || title.startsWith(`${reading_name},`));
             const found = [...table.rows].find(
                 (r) => r.querySelector("th[scope=row]")?.textContent.trim() === row_name,
             );

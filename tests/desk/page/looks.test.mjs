@@ -45,12 +45,13 @@ for (const [name, options] of [
     ["by night", { colorScheme: "dark" }],
     ["on a telephone", { colorScheme: "dark", viewport: { width: 390, height: 844 }, hasTouch: true }],
 ])
-    test(`nothing serious for axe ${name}, with a thing picked and false colour shown`, async () => {
+    test(`nothing serious for axe ${name}, with a thing picked, spots folded out and false colour shown`, async () => {
         const page = await look(browser, await desk.link(name !== "by day"), options);
         await settled(page);
         assert.deepEqual(serious(await findings(page)), []);
         await page.locator('[data-name="over"]').focus();
         await page.keyboard.press("Enter");
+        await page.getByRole("button", { name: "Spots from the lens on A" }).click();
         await page.getByRole("button", { name: "Stops", exact: true }).click();
         await page.locator(".printed").first().waitFor({ state: "attached" });
         assert.deepEqual(serious(await findings(page)), []);

@@ -26,8 +26,14 @@ function square(a: Point, b: Point): number {
     return Math.max(nearest ** 2, (a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2 + (a[2] - b[2]) ** 2);
 }
 
+/** What lies behind a person does not go with them. */
+function is_behind(reading: Reading): boolean {
+    return reading.kind === "spot" && / (background|behind)[^a-z]/.test(reading.name.slice(reading.mark.length));
+}
+
 /** How many times more of this source a reading gets where things stand now than where they were traced. */
 export function nearer(source: string, reading: Reading, traced: Places, now: Places): number {
+    if (is_behind(reading)) return 1;
     const held = reading.mark || reading.name;
     const [s0, s1, r0, r1] = [traced.get(source), now.get(source), traced.get(held), now.get(held)];
     if (!s0 || !s1 || !r0 || !r1) return 1;

@@ -2,18 +2,20 @@
 import type { Bands, Reading } from "../program/messages.ts";
 import { error_in_stops } from "./numbers.ts";
 
-/** What the exposure asks for: at its T-stop, this many lux. */
+/** What the exposure asks for: at its T-stop, this many lux, and grey of this many cd/m2. */
 export interface Asked {
     t_stop: number;
     metered_lux: number;
+    grey: number;
 }
 
 export interface Figures {
+    /** Lux; of a spot, cd/m2. */
     lux: number;
     /** Relative standard error of the sum. */
     error: number;
     by_source: number[];
-    /** Stops over the light that the exposure asks for; null without a camera. */
+    /** Stops over the light that the exposure asks for, of a spot over grey; null without a camera. */
     over: number | null;
     t_stop: number | null;
 }
@@ -41,14 +43,15 @@ export function figures_of(
     // then the program's own figure is better: it knows how they vary together.
     const squares = by_source.reduce((sum, one, i) => sum + (one > 0 ? (one * (reading.errors[i] ?? NaN)) ** 2 : 0), 0);
     const error = changed || reading.error === null ? Math.sqrt(squares) / lux : reading.error;
-    const over = asked && lux > 0 ? Math.log2(lux / asked.metered_lux) : null;
+    const spot = reading.kind === "spot";
+    const over = asked && lux > 0 ? Math.log2(lux / (spot ? asked.grey : asked.metered_lux)) : null;
     return {
         lux,
         error,
         by_source,
         over,
         // Twice the light asks for the root of two in T: a stop in light is a stop in T.
-        t_stop: asked && over !== null ? asked.t_stop * 2 ** (over / 2) : null,
+        t_stop: asked && over !== null && !spot ? asked.t_stop * 2 ** (over / 2) : null,
     };
 }
 

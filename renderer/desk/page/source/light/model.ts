@@ -67,10 +67,15 @@ const guess = computed<Guess>(() => {
     return traced && moving.value ? (source, reading) => nearer(source, reading, traced, now) : null;
 });
 
+/** Readings, then spots. */
+function all_of(of: SheetEvent | null): readonly Reading[] {
+    return [...(of?.readings ?? []), ...(of?.spots ?? [])];
+}
+
 function figures(of: SheetEvent | null, by: readonly Bands[], changed: boolean, guessed: Guess): Figures[] {
     const luminance = colour.value?.luminance;
     if (!of || !luminance) return [];
-    return of.readings.map((reading) => {
+    return all_of(of).map((reading) => {
         const times = guessed ? of.sources.map((source) => guessed(source.name, reading)) : null;
         return figures_of(reading, by, luminance, changed, asked.value, times);
     });
@@ -82,20 +87,48 @@ const sums_as_told = computed(() => figures(sheet.value, weights.value, tried_an
 export interface Column {
     reading: Reading;
     figures: Figures;
-    /** The leftmost of its face: a rule stands before it. */
+    /** The leftmost of its group: a rule stands before it. */
     first: boolean;
 }
-export const columns: ReadonlySignal<Group<Column & { name: string; mark: string }>[]> = computed(() =>
-    groups_of(
-        (sheet.value?.readings ?? []).flatMap((reading, r) => {
-            const found = sums_as_told.value[r];
-            return found ? [{ reading, figures: found, first: false, name: reading.name, mark: reading.mark }] : [];
-        }),
-    ).map((group) => ({ ...group, readings: group.readings.map((one, i) => ({ ...one, first: i === 0 })) })),
+export interface Columns extends Group<Column & { name: string; mark: string }> {
+    /** Whether these are spots from the lens: they stand after the meters on the same face. */
+    spots: boolean;
+}
+function column_groups(spots: boolean): Columns[] {
+    const all = all_of(sheet.value).flatMap((reading, r) => {
+        const found = sums_as_told.value[r];
+        if (!found || (reading.kind === "spot") !== spots) return [];
+        return [{ reading, figures: found, first: false, name: reading.name, mark: reading.mark }];
+    });
+    return groups_of(all).map((group) => ({
+        ...group,
+        spots,
+        readings: group.readings.map((one, i) => ({ ...one, first: i === 0 })),
+    }));
+}
+const spots = computed(() => column_groups(true));
+/** Marks with anything that the lens sees of them. */
+export const spotted = computed<ReadonlySet<string>>(() => new Set(spots.value.map((group) => group.mark)));
+/** Marks whose spots are folded out. */
+export const spots_shown = signal<ReadonlySet<string>>(new Set());
+
+export const columns: ReadonlySignal<Columns[]> = computed(() =>
+    column_groups(false).flatMap((group) => {
+        const shown = spots_shown.value.has(group.mark);
+        return [group, ...(shown ? spots.value.filter((one) => one.mark === group.mark) : [])];
+    }),
 );
 
+/** Tells a spot from the meter that is held at the same place. */
+export function key_of(reading: Reading): string {
+    return reading.kind === "spot" ? `spot ${reading.name}` : reading.name;
+}
+
 export const other_weights = computed<Bands[]>(() => (other.sheet.value?.sources ?? []).map((s) => s.now));
-export const other_sums = computed(() => figures(other.sheet.value, other_weights.value, false, null));
+export const other_sums = computed<ReadonlyMap<string, Figures>>(() => {
+    const sums = figures(other.sheet.value, other_weights.value, false, null);
+    return new Map(all_of(other.sheet.value).flatMap((reading, r) => (sums[r] ? [[key_of(reading), sums[r]]] : [])));
+});
 
 /** What a source gives of its lux, as one share: for maps, which keep no bands. Its mean colour over all readings. */
 export function shares_for(of: SheetEvent | null, by: readonly Bands[]): number[] {

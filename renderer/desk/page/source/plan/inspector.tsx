@@ -5,6 +5,7 @@ import { picked, plan, report, things_named } from "../program/document.ts";
 import { edit, new_token } from "../program/edits.ts";
 import type { Point, Thing } from "../program/messages.ts";
 import { TextField } from "../parts/field.tsx";
+import { word_for } from "./furniture.tsx";
 import { as_moved, gesture, movable, move_to, remove_thing } from "./moves.ts";
 
 const axes = [
@@ -60,7 +61,8 @@ function Place({ thing }: { thing: Thing }) {
 function facts(thing: Thing): string {
     const all: string[] = [];
     if (thing.shape) all.push(thing.shape);
-    if (thing.size && thing.kind !== "mark") all.push(thing.size.map((m) => m.toFixed(2)).join(" × ") + " m");
+    if (thing.kind === "furniture") all.push(word_for(thing));
+    if (thing.size && thing.kind !== "mark") all.push(`${thing.size.map((m) => m!.toFixed(2)).join(" × ")} m`);
     if (thing.kelvin) all.push(`${lux_text(thing.kelvin)} K`);
     if (thing.watts) all.push(`${thing.watts} W`);
     if (thing.lens) all.push(`${thing.lens} mm`);
@@ -80,6 +82,7 @@ function AimAt({ thing }: { thing: Thing }) {
         net: "facing",
         mark: "facing",
         meter: "",
+        furniture: "",
     }[thing.kind];
     const marks = plan.value?.things.filter((t) => t.kind === "mark" && t.name !== thing.name) ?? [];
     if (!key || marks.length === 0 || (thing.kind === "lamp" && thing.shape === "ball")) return null;

@@ -2,7 +2,7 @@
 import { effect } from "@preact/signals";
 import { places_of } from "../light/estimate.ts";
 import { hand_on, stands_now } from "../light/model.ts";
-import { as_found, file, plan, read_only } from "../program/document.ts";
+import { all_on, as_found, file, plan, read_only } from "../program/document.ts";
 import { edit, new_token } from "../program/edits.ts";
 import { Held } from "../program/held.ts";
 import type { Edit, Plan, Point, Thing } from "../program/messages.ts";
@@ -19,8 +19,8 @@ effect(() => {
 });
 
 /** The thing as it stands under her hand. */
-export function as_moved(thing: Thing): Thing {
-    return moved.all.value[thing.name]?.thing ?? thing;
+export function as_moved<T extends Thing>(thing: T): T {
+    return (moved.all.value[thing.name]?.thing as T | undefined) ?? thing;
 }
 
 export function movable(thing: Thing): boolean {
@@ -37,7 +37,14 @@ function at_of(thing: Thing): number[] {
     return thing.kind === "mark" && z === 0 ? [x, y] : [x, y, z];
 }
 
-const aim_keys: Partial<Record<Thing["kind"], string>> = { lamp: "aim", camera: "look_at", mark: "facing" };
+const aim_keys: Partial<Record<Thing["kind"], string>> = {
+    lamp: "aim",
+    camera: "look_at",
+    mark: "facing",
+    furniture: "turn",
+};
+/** These are turned by an angle, not towards a place. */
+const by_angle: readonly Thing["kind"][] = ["mark", "furniture"];
 
 export function put(thing: Thing, edits: Edit[], token: string): Promise<void> {
     return moved.write(thing.name, moved.hold(thing.name, { thing }), edits, token);
@@ -45,7 +52,15 @@ export function put(thing: Thing, edits: Edit[], token: string): Promise<void> {
 
 export function move_to(thing: Thing, at: Point, token: string): void {
     const there: Thing = { ...thing, at: [to_centimetre(at[0]), to_centimetre(at[1]), to_centimetre(at[2])] };
-    void put(there, [{ kind: thing.kind, name: thing.name, key: "at", value: at_of(there) }], token);
+    void put(there, [{ kind: thing.kind, name: thing.name, ...moved_value(thing, there) }], token);
+}
+
+/** Furniture has its height by itself; hands and keys change one of the two at a time. */
+function moved_value(from: Thing, to: Thing): { key: string; value: unknown } {
+    if (to.kind !== "furniture") return { key: "at", value: at_of(to) };
+    const [x, y, z] = to.at;
+    const raised = x === to_centimetre(from.at[0]) && y === to_centimetre(from.at[1]);
+    return raised && z !== from.at[2] ? { key: "from_floor", value: z } : { key: "at", value: [x, y] };
 }
 
 /** Turns a thing to a place on the plan. */
@@ -53,7 +68,7 @@ export function turn_to(thing: Thing, x: number, y: number, token: string): void
     const [ax, ay] = thing.at;
     const facing = (Math.atan2(y - ay, x - ax) * 180) / Math.PI;
     const key = aim_keys[thing.kind] ?? "facing";
-    const value = thing.kind === "mark" ? Math.round(facing) : aim_through(thing, x, y);
+    const value = by_angle.includes(thing.kind) ? Math.round(facing) : aim_through(thing, x, y);
     const there: Thing = { ...thing, facing, aim_name: null };
     if (typeof value !== "number") {
         const v = value.map((c, i) => c - thing.at[i]!);
@@ -81,7 +96,7 @@ export function gesture(name: string): string {
 
 /** A name that nothing in the plan has yet. */
 export function free_name(word: string, in_plan: Plan): string {
-    const names = new Set(in_plan.things.map((t) => t.name));
+    const names = new Set(all_on(in_plan).map((t) => t.name));
     if (!names.has(word)) return word;
     let n = 2;
     while (names.has(`${word} ${n}`)) ++n;

@@ -1,6 +1,6 @@
 // The plan, to scale: the room, what stands in it, and where everything can be put.
 import { computed, signal } from "@preact/signals";
-import { useLayoutEffect, useRef, useState } from "preact/hooks";
+import { useLayoutEffect, useMemo, useRef, useState } from "preact/hooks";
 import { asked, floor, shares_for, weights, sheet } from "../light/model.ts";
 import { metres_from } from "../light/lengths.ts";
 import { TextField } from "../parts/field.tsx";
@@ -10,7 +10,9 @@ import type { Plan, Thing } from "../program/messages.ts";
 import { LightCanvas } from "../picture/canvas.tsx";
 import type { Light, Showing } from "../picture/painter.ts";
 import { PointPopover, reading_at } from "../picture/point.tsx";
+import { FurtherOff, Standing, StandingByKeys, StructureLines } from "./furniture.tsx";
 import { frame_for, label_at, to_place, to_screen, type Box, type Frame, type Label } from "./geometry.ts";
+import type { Svg } from "./hold.ts";
 import { add_thing, as_moved } from "./moves.ts";
 import { half_of } from "./signs.tsx";
 import { PlanThing, level_beside } from "./thing.tsx";
@@ -31,7 +33,13 @@ const floor_light = computed<Light | null>(() => {
     };
 });
 
-function Ground({ of, frame }: { of: Plan; frame: Frame }) {
+interface GroundProps {
+    of: Plan;
+    frame: Frame;
+    svg: Svg;
+}
+
+function Ground({ of, frame, svg }: GroundProps) {
     const [lower, upper] = of.bounds;
     const [x0, y0] = to_screen(frame, lower[0], upper[1]);
     const [x1, y1] = to_screen(frame, upper[0], lower[1]);
@@ -47,25 +55,11 @@ function Ground({ of, frame }: { of: Plan; frame: Frame }) {
     return (
         <>
             <path class="grid" d={lines.join("")} />
-            {of.furniture.map((piece) => {
-                const [x, y] = to_screen(frame, piece.at[0], piece.at[1]);
-                const [w, d] = [piece.size[0] * frame.scale, piece.size[1] * frame.scale];
-                if (x < -w || y < -d || x > frame.width + w || y > frame.height + d) return null;
-                const roomy = w > 7 * piece.name.length && d > 16;
-                return (
-                    <g key={piece.name} transform={`translate(${x.toFixed(1)} ${y.toFixed(1)}) rotate(${-piece.turn})`}>
-                        <rect class="furniture" x={-w / 2} y={-d / 2} width={w} height={d}>
-                            <title>{piece.name}</title>
-                        </rect>
-                        {roomy && (
-                            <text class="furniture-name" y={d / 2 - 5} text-anchor="middle">
-                                {piece.name}
-                            </text>
-                        )}
-                    </g>
-                );
-            })}
-            <rect class="walls" x={x0} y={y0} width={x1 - x0} height={y1 - y0} />
+            {of.furniture.map((piece) => (
+                <Standing key={piece.name} piece={piece} frame={frame} svg={svg} />
+            ))}
+            {of.structure && <StructureLines of={of.structure} frame={frame} />}
+            {of.room && <rect class="walls" x={x0} y={y0} width={x1 - x0} height={y1 - y0} />}
             {of.openings.map((opening) => {
                 const [ax, ay] = to_screen(frame, ...opening.from);
                 const [bx, by] = to_screen(frame, ...opening.to);
@@ -141,10 +135,21 @@ function useNames(of: Plan, things: readonly Thing[], frame: Frame): Label[] {
     return known.current.labels;
 }
 
+/** As much as is left under the sheet on a screen of this height, but never a stamp. */
+function frame_in(of: Plan, width: number): Frame {
+    return frame_for(of, width, Math.min(Math.max(360, innerHeight - 500), 640, Math.max(260, width)));
+}
+
 function Drawing({ of, width }: { of: Plan; width: number }) {
     const svg = useRef<SVGSVGElement>(null);
-    // As much as is left under the sheet on a screen of this height, but never a stamp.
-    const frame = frame_for(of, width, Math.min(Math.max(360, innerHeight - 500), 640, Math.max(260, width)));
+    const frame = useMemo(() => frame_in(of, width), [of, width, innerHeight]);
+    const hold = () => svg.current;
+    // Nothing of this hangs on a level.
+    const ground = useMemo(() => <Ground of={of} frame={frame} svg={hold} />, [of, frame]);
+    const by_keys = useMemo(
+        () => of.furniture.map((piece) => <StandingByKeys key={piece.name} piece={piece} frame={frame} svg={hold} />),
+        [of, frame],
+    );
     const things = of.things.map(as_moved);
     const labels = useNames(of, things, frame);
     const [lower, upper] = of.bounds;
@@ -186,7 +191,7 @@ function Drawing({ of, width }: { of: Plan; width: number }) {
                     void reading_at({ plan: [x, y], height: plane_height.value });
                 }}
             >
-                <Ground of={of} frame={frame} />
+                {ground}
                 {order.map((i) => (
                     <PlanThing
                         key={things[i]!.kind + things[i]!.name}
@@ -196,6 +201,7 @@ function Drawing({ of, width }: { of: Plan; width: number }) {
                         svg={() => svg.current}
                     />
                 ))}
+                {by_keys}
                 <ScaleBar frame={frame} />
             </svg>
         </div>
@@ -272,6 +278,7 @@ export function PlanView() {
                 </div>
                 {light_on_plan.value && <Legend zero={asked.value?.metered_lux ?? 100} unit="lux" />}
             </div>
+            {plan.value && width > 0 && <FurtherOff of={plan.value} frame={frame_in(plan.value, width)} />}
         </section>
     );
 }

@@ -48,8 +48,12 @@ export const options_here = computed(
     () => file.value?.setups.find((entry) => entry.name === chosen.value.setup)?.options ?? [as_found],
 );
 
+export function all_on(of: Plan): readonly Thing[] {
+    return [...of.things, ...of.furniture];
+}
+
 export function things_named(name: string | null): Thing | undefined {
-    return plan.value?.things.find((thing) => thing.name === name);
+    return plan.value ? all_on(plan.value).find((thing) => thing.name === name) : undefined;
 }
 
 /** Says in one line what went wrong; nothing is thrown on. */
@@ -99,7 +103,7 @@ export async function read_plan(): Promise<void> {
     if (turn !== latest) return;
     batch(() => {
         // What was there and is gone is put down; what was just put in may not be there yet.
-        const there = (of: Plan | null) => of?.things.some((thing) => thing.name === picked.value);
+        const there = (of: Plan | null) => of !== null && all_on(of).some((thing) => thing.name === picked.value);
         if (there(plan.value) && !there(new_plan)) picked.value = null;
         plan.value = new_plan;
         colour.value = new_colour;

@@ -1,7 +1,7 @@
 // Edits go to the program one after the other; while one is on its way, the newest of the same drag waits in place
 // of the older ones. What she sees meanwhile is what she did, not what was acknowledged.
 import { signal } from "@preact/signals";
-import { chosen, compared, file, notice, plan, read_plan, read_state, report } from "./document.ts";
+import { all_on, chosen, compared, file, notice, plan, read_plan, read_state, report } from "./document.ts";
 import type { Edit, Plan } from "./messages.ts";
 import { Refused, tell } from "./requests.ts";
 
@@ -127,7 +127,7 @@ export function same_for(edits: readonly Edit[], before: Plan, now: Plan): boole
     return edits.every((one) => {
         if ((mine.get(key_of(one)) ?? 0) > before.revision) return true;
         if (one.kind === "day") return JSON.stringify(before.day) === JSON.stringify(now.day);
-        const [was, is] = [before, now].map((p) => p.things.find((t) => t.kind === one.kind && t.name === one.name));
+        const [was, is] = [before, now].map((p) => all_on(p).find((t) => t.kind === one.kind && t.name === one.name));
         if (!was || !is) return !was && !is;
         return "key" in one ? was.fields?.[one.key] === is.fields?.[one.key] : true;
     });

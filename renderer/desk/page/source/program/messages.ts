@@ -36,7 +36,7 @@ export interface Conflict {
     ours?: string;
 }
 
-export type ThingKind = "mark" | "lamp" | "board" | "flag" | "cloth" | "net" | "camera" | "meter";
+export type ThingKind = "mark" | "lamp" | "board" | "flag" | "cloth" | "net" | "camera" | "meter" | "furniture";
 
 export interface Thing {
     kind: ThingKind;
@@ -44,7 +44,7 @@ export interface Thing {
     at: Point;
     facing: number | null;
     aim_name?: string | null;
-    size?: readonly [number, number] | null;
+    size?: readonly [number, number, number?] | null;
     direction?: Point | null;
     look_at?: Point | null;
     shape?: string | null;
@@ -76,11 +76,23 @@ export interface Opening {
     head: number;
 }
 
-export interface Furniture {
-    name: string;
-    at: readonly [number, number];
+/** x, y, x, y ... in metres. */
+export type Line = readonly number[];
+
+/** A box; or a model or picture, with its lines about `at` before it is turned. `at` is its foot. */
+export interface Furniture extends Thing {
     size: Point;
-    turn: number;
+    top: number;
+    hangs: boolean;
+    cut?: Line[];
+    lower?: Line[];
+}
+
+/** A place that is a model itself. */
+export interface Structure {
+    cut: Line[];
+    lower: Line[];
+    openings: { name: string; lines: Line[] }[];
 }
 
 export interface Exposure {
@@ -113,6 +125,7 @@ export interface Plan {
     bounds: readonly [Point, Point];
     openings: Opening[];
     furniture: Furniture[];
+    structure: Structure | null;
     things: Thing[];
     day: Day;
     exposure: Exposure;
@@ -129,7 +142,10 @@ export interface Source {
 export interface Reading {
     name: string;
     mark: string;
-    kind: string;
+    /** A spot measures cd/m2, the others lux. */
+    kind: "flat" | "dome" | "spot";
+    /** Whether anything is known of it yet. */
+    traced: boolean;
     /** Band by band and source by source, at full level and without gel. */
     layers: readonly Bands[];
     /** Relative standard error, by source; null where nothing is known yet. */
@@ -153,6 +169,8 @@ export interface SheetEvent {
     done?: boolean;
     sources: Source[];
     readings: Reading[];
+    /** What a spot meter beside the lens shows of the people in the picture. */
+    spots?: Reading[];
     separations?: Separation[];
     remarks?: string[];
 }

@@ -2,11 +2,23 @@
 // below the whole of that reading, so nought is all of it and one is half.
 import { signal } from "@preact/signals";
 import { short_name } from "../light/figures.ts";
-import { columns, moving, rows, sheet, type Column, type Row } from "../light/model.ts";
+import {
+    columns,
+    key_of,
+    moving,
+    rows,
+    sheet,
+    spots_shown,
+    spotted,
+    type Column,
+    type Columns,
+    type Row,
+} from "../light/model.ts";
 import { below, lux_text } from "../light/numbers.ts";
 import { file, picked, read_only } from "../program/document.ts";
 import { narrow } from "../parts/screen.ts";
 import { Gel, Level, Switch } from "./level.tsx";
+import { Sideways } from "./sideways.tsx";
 import { Traced } from "./traced.tsx";
 import { Sums } from "./sums.tsx";
 
@@ -66,7 +78,7 @@ function SourceRow({ row, index, all }: { row: Row; index: number; all: Column[]
     const shares = all.map(({ reading, figures, first }) => {
         const of = figures.by_source[index] ?? 0;
         const strongest = of > 0 && of === Math.max(...figures.by_source);
-        return <Share key={reading.name} of={of} total={figures.lux} strongest={strongest} first={first} />;
+        return <Share key={key_of(reading)} of={of} total={figures.lux} strongest={strongest} first={first} />;
     });
     const name = (
         <th scope="row">
@@ -99,10 +111,46 @@ function SourceRow({ row, index, all }: { row: Row; index: number; all: Column[]
     );
 }
 
+/** Folds the spots of a mark out and in. */
+function SpotsOf({ mark }: { mark: string }) {
+    const shown = spots_shown.value.has(mark);
+    const turn = () => {
+        const marks = new Set(spots_shown.value);
+        if (!marks.delete(mark)) marks.add(mark);
+        spots_shown.value = marks;
+    };
+    return (
+        <button
+            type="button"
+            class="fold"
+            aria-expanded={shown}
+            aria-label={`Spots from the lens on ${mark}`}
+            title="What a spot meter beside the lens shows: skin, clothes, hair, and what is behind them"
+            onClick={turn}
+        >
+            spots
+        </button>
+    );
+}
+
+function GroupName({ group }: { group: Columns }) {
+    return (
+        <th colSpan={group.readings.length} scope="colgroup" class={`mark first${group.spots ? " spots" : ""}`}>
+            <span class="mark-name">
+                {group.spots ? `${group.mark}, spots from the lens` : group.mark || "meters"}
+                {!group.spots && spotted.value.has(group.mark) && <SpotsOf mark={group.mark} />}
+            </span>
+        </th>
+    );
+}
+
+/** A name of many words gets the width for some of them. */
+const long_name = 18;
+
 function Heading({ all }: { all: Column[] }) {
-    // Key and fill are told by the light itself: the brighter cheek and the other.
+    // Key and fill are told by the light itself: the brighter cheek and the other, as meters on them have it.
     const lux = (mark: string, side: string) =>
-        all.find(({ reading }) => reading.mark === mark && short_name(reading) === side)?.figures.lux ?? 0;
+        all.find(({ reading: r }) => r.mark === mark && r.kind !== "spot" && short_name(r) === side)?.figures.lux ?? 0;
     const role = ({ reading }: Column) => {
         const name = short_name(reading);
         if (!reading.mark || !name.endsWith("cheek")) return "";
@@ -118,9 +166,7 @@ function Heading({ all }: { all: Column[] }) {
                     source
                 </th>
                 {columns.value.map((group) => (
-                    <th key={group.mark} colSpan={group.readings.length} scope="colgroup" class="mark first">
-                        {group.mark || "meters"}
-                    </th>
+                    <GroupName key={`${group.mark}${group.spots ? " spots" : ""}`} group={group} />
                 ))}
                 {!narrow.value && (
                     <th rowSpan={2} scope="col" class="end">
@@ -129,17 +175,21 @@ function Heading({ all }: { all: Column[] }) {
                 )}
             </tr>
             <tr>
-                {all.map((column) => (
-                    <th
-                        key={column.reading.name}
-                        scope="col"
-                        class={column.first ? "first" : ""}
-                        title={`${column.reading.name}, ${column.reading.kind} receptor`}
-                    >
-                        {short_name(column.reading)}
-                        <small>{role(column) || "\u00a0"}</small>
-                    </th>
-                ))}
+                {all.map((column) => {
+                    const { reading, first } = column;
+                    const name = short_name(reading);
+                    return (
+                        <th
+                            key={key_of(reading)}
+                            scope="col"
+                            class={`${first ? "first" : ""}${name.length > long_name ? " long" : ""}`}
+                            title={`${reading.name}, ${reading.kind === "spot" ? "spot from the lens" : `${reading.kind} receptor`}`}
+                        >
+                            {name}
+                            <small>{role(column) || "\u00a0"}</small>
+                        </th>
+                    );
+                })}
             </tr>
         </thead>
     );
@@ -167,7 +217,7 @@ export function Sheet() {
                 </div>
             </header>
             {all.length > 0 ? (
-                <div class="scroll" tabIndex={0} role="region" aria-label="Sheet: sources against readings">
+                <Sideways key={narrow.value} label="Sheet: sources against readings">
                     <table class={moving.value ? "moving" : ""} aria-busy={moving.value}>
                         <Heading all={all} />
                         <tbody>
@@ -177,7 +227,7 @@ export function Sheet() {
                         </tbody>
                         <Sums all={all} />
                     </table>
-                </div>
+                </Sideways>
             ) : (
                 <p class="empty">
                     {now && now.readings.length === 0

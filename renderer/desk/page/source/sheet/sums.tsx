@@ -2,9 +2,9 @@
 // for, how sure; then the cheeks of each mark, and what another option would change.
 import type { ComponentChildren } from "preact";
 import { between, short_name, within_noise } from "../light/figures.ts";
-import { asked, columns, moving, other, other_sums, sheet, type Column } from "../light/model.ts";
+import { asked, columns, key_of, moving, other_sums, sheet, type Column, type Columns } from "../light/model.ts";
 import { error_in_stops, lux_text, ratio_text, signed, t_stop_text } from "../light/numbers.ts";
-import { compared } from "../program/document.ts";
+import { compared, plan } from "../program/document.ts";
 import { narrow } from "../parts/screen.ts";
 import { Swatch } from "../picture/legend.tsx";
 
@@ -28,12 +28,19 @@ function error_text(error: number): string {
     return `± ${stops < 0.095 ? stops.toFixed(2) : stops.toFixed(1)}`;
 }
 
-function Cheeks({ mark, all }: { mark: string; all: readonly Column[] }) {
+/** What the camera makes of a spot that it does not hold. */
+function held(over: number): string {
+    const exposure = plan.value?.exposure;
+    if (!exposure) return "";
+    return over >= exposure.headroom ? "clips" : over <= -exposure.footroom ? "under the footroom" : "";
+}
+
+function Cheeks({ group: { mark, spots, readings: all } }: { group: Columns }) {
     const of = (side: string) => all.find(({ reading }) => short_name(reading) === side)?.figures;
     const near = of("near cheek");
     const far = of("far cheek");
     const apart = near && far ? between(near, far) : null;
-    const separation = mark ? sheet.value?.separations?.find((s) => s.name.startsWith(`${mark} `)) : undefined;
+    const separation = mark && !spots ? sheet.value?.separations?.find((s) => s.name.startsWith(`${mark} `)) : undefined;
     if (!apart && !separation) return <td colSpan={all.length} class="first" />;
     return (
         <td colSpan={all.length} class="ratio first">
@@ -53,21 +60,20 @@ function Cheeks({ mark, all }: { mark: string; all: readonly Column[] }) {
 }
 
 function Against({ all }: { all: readonly Column[] }) {
-    const names = other.sheet.value?.readings.map((r) => r.name) ?? [];
     return (
         <Line name={`over “${compared.value}”`} title="This option over the other one, in stops">
             {all.map(({ reading, figures, first }) => {
-                const theirs = other_sums.value[names.indexOf(reading.name)];
+                const theirs = other_sums.value.get(key_of(reading));
                 const difference = theirs ? between(figures, theirs) : null;
                 if (!difference)
                     return (
-                        <td key={reading.name} class={first ? "first" : ""}>
+                        <td key={key_of(reading)} class={first ? "first" : ""}>
                             …
                         </td>
                     );
                 const noise = within_noise(difference);
                 return (
-                    <td key={reading.name} class={`difference${noise ? " noise" : ""}${first ? " first" : ""}`}>
+                    <td key={key_of(reading)} class={`difference${noise ? " noise" : ""}${first ? " first" : ""}`}>
                         {signed(difference.stops, !noise && Math.abs(difference.stops) < 0.095 ? 2 : 1)}
                         <small>{noise ? "within noise" : error_text(difference.error * Math.LN2)}</small>
                     </td>
@@ -83,8 +89,9 @@ export function Sums({ all }: { all: readonly Column[] }) {
         <tfoot>
             <Line name="all together" strong>
                 {all.map(({ reading, figures: f, first: edge }) => (
-                    <td key={reading.name} class={edge ? "first" : ""}>
-                        {lux_text(f.lux)} <small>lx</small>
+                    <td key={key_of(reading)} class={edge ? "first" : ""}>
+                        {reading.traced ? lux_text(f.lux) : "…"}{" "}
+                        <small>{reading.kind === "spot" ? "cd/m²" : "lx"}</small>
                     </td>
                 ))}
             </Line>
@@ -94,7 +101,7 @@ export function Sums({ all }: { all: readonly Column[] }) {
                     title="What an incident meter shows at this ISO and shutter; flat receptor, C = 250"
                 >
                     {all.map(({ reading, figures: f, first: edge }) => (
-                        <td key={reading.name} class={edge ? "first" : ""}>
+                        <td key={key_of(reading)} class={edge ? "first" : ""}>
                             {f.t_stop === null ? "–" : t_stop_text(f.t_stop)}
                         </td>
                     ))}
@@ -103,27 +110,28 @@ export function Sums({ all }: { all: readonly Column[] }) {
             {first && (
                 <Line
                     name={`over T${first.t_stop}`}
-                    title={`Stops over the ${lux_text(first.metered_lux)} lx that the exposure asks for`}
+                    title={`Stops over the ${lux_text(first.metered_lux)} lx that the exposure asks for; of spots, over grey`}
                     strong
                 >
                     {all.map(({ reading, figures: f, first: edge }) => (
-                        <td key={reading.name} class={edge ? "over first" : "over"}>
+                        <td key={key_of(reading)} class={edge ? "over first" : "over"}>
                             {f.over === null ? "–" : signed(f.over)}
                             {f.over !== null && <Swatch stops={f.over} />}
+                            {reading.kind === "spot" && f.over !== null && <small class="held">{held(f.over)}</small>}
                         </td>
                     ))}
                 </Line>
             )}
             <Line name="how sure" title="One standard error, in stops">
                 {all.map(({ reading, figures: f, first: edge }) => (
-                    <td key={reading.name} class={edge ? "quiet first" : "quiet"}>
-                        {error_text(f.error)}
+                    <td key={key_of(reading)} class={edge ? "quiet first" : "quiet"}>
+                        {reading.traced ? error_text(f.error) : "…"}
                     </td>
                 ))}
             </Line>
             <Line name="key to fill" small="(K+F):F" title="All light on the brighter cheek against all on the other">
                 {columns.value.map((group) => (
-                    <Cheeks key={group.mark} mark={group.mark} all={group.readings} />
+                    <Cheeks key={`${group.mark}${group.spots ? " spots" : ""}`} group={group} />
                 ))}
             </Line>
             {compared.value !== null && <Against all={all} />}

@@ -5,7 +5,7 @@ import { percent_text } from "../light/numbers.ts";
 export function Traced() {
     const now = sheet.value;
     const errors = columns.value
-        .flatMap((group) => group.readings.map((c) => c.figures.error))
+        .flatMap((group) => (group.spots ? [] : group.readings.map((c) => c.figures.error)))
         .filter((e) => Number.isFinite(e));
     let text = "tracing…";
     if (now && moving.value) text = "moving… guessed by distance until it is traced";
