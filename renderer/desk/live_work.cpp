@@ -183,20 +183,27 @@ void LiveLight::trace_picture(const Job& job) {
 /// The lock is let go while the picture is packed: only the worker changes pictures.
 void LiveLight::tell_picture(const std::shared_ptr<Looker>& l, std::unique_lock<std::mutex>& lock) {
     const std::shared_ptr<SceneLight> light = l->light;
-    const PictureLight& p = light->pictures[l->view_key];
+    PictureLight& p = light->pictures[l->view_key];
     const std::string key = l->view_key;
     const View view = l->wish.view;
     const Setup asked = l->asked;
     current_ = {l, light, Job::Kind::picture, key, asked, view, nullptr, l->revision};  // kept from being forgotten
     busy_ = true;
+    drop_ = false;
     lock.unlock();
-    PackedPicture packed = pack(p, asked, view.kind, true);
+    Effort effort;
+    effort.drop = &drop_;
+    // Who comes back to a picture sees it as it was at once, and what was traced since after that.
+    const bool back = l->told_view != light->key + key && p.packed.bytes && p.packed.width == p.frame.width;
+    PackedPicture packed = back ? p.packed : pack(p, asked, view.kind, true, effort);
     lock.lock();
     busy_ = false;
     current_ = {};
+    if (drop_) return;
+    p.packed = packed;
     if (l->light != light || l->view_key != key) return;
     l->told_view = light->key + key;
-    l->told_stages = p.stages;
+    l->told_stages = packed.stages;
     l->picture_before = std::move(l->picture);
     l->picture = {++last_picture_, packed.bytes};
     l->events->tell("picture", picture_json(*l, p, packed).dump());

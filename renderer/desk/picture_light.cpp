@@ -84,7 +84,8 @@ LayeredFrame trace_stage(const Setup& asked, const Scene& scene, const View& vie
     return trace_frame(asked, scene, width, height_for(width, *asked.its_camera()), effort);
 }
 
-PackedPicture pack(const PictureLight& light, const Setup& asked, View::Kind kind, bool smoothed) {
+PackedPicture pack(const PictureLight& light, const Setup& asked, View::Kind kind, bool smoothed,
+                   const Effort& effort) {
     const LayeredFrame& f = light.frame;
     const auto pixels = static_cast<std::size_t>(f.width) * static_cast<std::size_t>(f.height);
     const bool frame = kind == View::Kind::frame;
@@ -92,13 +93,17 @@ PackedPicture pack(const PictureLight& light, const Setup& asked, View::Kind kin
     // Grey lands near one: ten stops and more on either side keep all the figures that half floats have.
     const double middle = frame ? grey_luminance(asked.exposure()).value / photometric(Spectrum{1.0F}) : 16.0;
     packed.scale = std::exp2(std::round(static_cast<float>(std::log2(middle))));
+    packed.stages = light.stages;
+    packed.width = f.width;
+    if (light.packed.bytes && light.packed.stages == packed.stages && light.packed.scale == packed.scale)
+        return light.packed;
     const float k = 1 / packed.scale;
     auto bytes = std::make_shared<std::string>();
     if (frame) {
         bytes->resize(2 * pixels * f.layers.size() * bands);
         std::size_t at = 0;
-        auto layers = smoothed ? smoothed_layers(f) : f.layers;
-        for_each_piece(Effort{}, layers.size(),
+        auto layers = smoothed ? smoothed_layers(f, effort) : f.layers;
+        for_each_piece(effort, layers.size(),
                        [&](std::size_t s) { through_filters(layers[s], f.width, f.height, *asked.its_camera()); });
         for (const auto& layer : layers)
             for (int plane = 0; plane < bands / 4; ++plane)

@@ -11,14 +11,9 @@ std::string view_key(const Setup& asked, const View& view);
 /// One stage, `part` of the view's width: 1, or 2 or 4 for a first look. `effort` says how long and by which seed.
 LayeredFrame trace_stage(const Setup& asked, const Scene& scene, const View& view, int part, const Effort& effort);
 
-/// Little-endian half floats, rows from the top. A frame: for each source four planes of four bands a pixel. A map:
-/// for each source a plane of lux, then one of the standard error of the whole; what cannot be measured is not a
-/// number.
-struct PackedPicture {
-    std::shared_ptr<const std::string> bytes;
-    float scale = 1;  // what is packed times this is cd/m2 a band, or lux
-};
 /// `smoothed`: a frame's layers as a preview shows them, each smoothed by itself, so that levels still only multiply.
-PackedPicture pack(const PictureLight& light, const Setup& asked, View::Kind kind, bool smoothed);
+/// What was packed before of the same light is taken as it is. Dropped work gives nothing that may be shown.
+PackedPicture pack(const PictureLight& light, const Setup& asked, View::Kind kind, bool smoothed,
+                   const Effort& effort = {});
 
 }  // namespace rushlight::desk

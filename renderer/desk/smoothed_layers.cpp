@@ -59,15 +59,15 @@ Spectrum mean_of_layer(const std::vector<Spectrum>& layer) {
 
 }  // namespace
 
-std::vector<std::vector<Spectrum>> smoothed_layers(const LayeredFrame& frame) {
+std::vector<std::vector<Spectrum>> smoothed_layers(const LayeredFrame& frame, const Effort& effort) {
     std::vector<std::vector<Spectrum>> layers = frame.layers;
     if (frame.bounced_of.size() != layers.size()) return layers;
-    const PreviewFilter filter(frame);
-    for (std::size_t s = 0; s < layers.size(); ++s) {
+    const PreviewFilter filter(frame, effort);
+    for (std::size_t s = 0; s < layers.size() && !effort.dropped(); ++s) {
         const std::vector<Vec3> correction =
             filter.correction(frame.bounced_of[s], frame.sources[s] == "sky" ? frame.soft : std::vector<Vec3>{});
         const BandsOfColour colour(mean_of_layer(layers[s]));
-        for_each_piece(Effort{}, static_cast<std::size_t>(frame.height), [&](std::size_t row) {
+        for_each_piece(effort, static_cast<std::size_t>(frame.height), [&](std::size_t row) {
             for (int x = 0; x < frame.width; ++x) {
                 const std::size_t p = frame.at(x, static_cast<int>(row));
                 if (correction[p].length2() == 0) continue;

@@ -148,7 +148,7 @@ std::size_t PictureLight::bytes() const {
     const LayeredFrame& f = frame;
     return sizeof *this + bytes_of(f.layers) + bytes_of(f.soft) + bytes_of(f.bounced) + bytes_of(f.bounced_of) +
            bytes_of(f.error) + bytes_of(f.normal) + bytes_of(f.distance) + bytes_of(f.albedo) + bytes_of(f.hair) +
-           bytes_of(f.mixed) + bytes_of(f.fringes) + bytes_of(there);
+           bytes_of(f.mixed) + bytes_of(f.fringes) + bytes_of(there) + (packed.bytes ? packed.bytes->size() : 0);
 }
 
 std::size_t SceneLight::bytes() const {

@@ -50,12 +50,23 @@ private:
 
 bool same_point(const MeterPoint& a, const MeterPoint& b);
 
+/// Little-endian half floats, rows from the top. A frame: for each source four planes of four bands a pixel. A map:
+/// for each source a plane of lux, then one of the standard error of the whole; what cannot be measured is not a
+/// number.
+struct PackedPicture {
+    std::shared_ptr<const std::string> bytes;
+    float scale = 1;  // what is packed times this is cd/m2 a band, or lux
+    int stages = 0;   // of what was packed
+    int width = 0;
+};
+
 /// A picture's worth of points: a frame, or the light over what the camera sees or over a level plane.
 struct PictureLight {
     LayeredFrame frame;       // of a map: layers are what falls there, cd/m2 read as lux
     std::vector<char> there;  // of a map: where there is something to measure; empty: everywhere
     int stages = 0;
     unsigned long used = 0;
+    PackedPicture packed;  // as it was shown last
 
     void add(LayeredFrame stage);
     std::size_t bytes() const;

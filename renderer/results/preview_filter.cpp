@@ -42,8 +42,8 @@ struct Mean {
 /// One level of the filter: every pixel becomes a mean of its likenesses, `step` pixels apart; with `hair_alone` no
 /// other is touched.
 void smooth(const LayeredFrame& frame, const std::vector<Guide>& guides, int step, const std::vector<Vec3>& light,
-            std::vector<Vec3>& smoothed, bool hair_alone = false) {
-    for_each_piece(Effort{}, static_cast<std::size_t>(frame.height), [&](std::size_t row) {
+            std::vector<Vec3>& smoothed, const Effort& effort, bool hair_alone = false) {
+    for_each_piece(effort, static_cast<std::size_t>(frame.height), [&](std::size_t row) {
         const int y = static_cast<int>(row);
         for (int x = 0; x < frame.width; ++x) {
             const std::size_t p = frame.at(x, y);
@@ -70,24 +70,25 @@ void smooth(const LayeredFrame& frame, const std::vector<Guide>& guides, int ste
     });
 }
 
-void spread_wide(const LayeredFrame& frame, const std::vector<Guide>& guides, std::vector<Vec3>& light) {
+void spread_wide(const LayeredFrame& frame, const std::vector<Guide>& guides, std::vector<Vec3>& light,
+                 const Effort& effort) {
     std::vector<Vec3> smoothed(light.size());
     for (const int step : {1, 2, 4, 8, 16}) {
-        smooth(frame, guides, step, light, smoothed, true);
+        smooth(frame, guides, step, light, smoothed, effort, true);
         std::swap(light, smoothed);
     }
 }
 
 /// Rare bright walks through hair would show as sparks: what lies far over the hair around is taken out of `light` and
 /// given back to all hair, so that none is lost.
-std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Guide>& guides,
-                                 std::vector<Vec3>& light) {
+std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Guide>& guides, std::vector<Vec3>& light,
+                                 const Effort& effort) {
     constexpr float far_over = 2;
     std::vector<Vec3> usual, sparks(light.size(), Vec3(0, 0, 0));
     // Twice: what is far over the usual light is part of it at first.
     for (int round = 0; round < 2; ++round) {
         usual = light;
-        spread_wide(frame, guides, usual);
+        spread_wide(frame, guides, usual, effort);
         for (std::size_t p = 0; p < light.size(); ++p) {
             // What an edge holds is no example for others: it would be lost.
             if (!guides[p].hair || guides[p].edge || light[p].y <= far_over * usual[p].y) continue;
@@ -96,14 +97,14 @@ std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Gu
         }
     }
     usual = light;
-    spread_wide(frame, guides, usual);
+    spread_wide(frame, guides, usual, effort);
     const auto all = [](const std::vector<Vec3>& l) {
         double sum = 0;
         for (const Vec3& v : l) sum += static_cast<double>(v.y);
         return sum;
     };
     const double before = all(sparks);
-    spread_wide(frame, guides, sparks);
+    spread_wide(frame, guides, sparks, effort);
     // Means over neighbours give the rim of the hair more than its share.
     const double after = all(sparks);
     if (!(after > 0)) return {};
@@ -146,7 +147,7 @@ std::optional<Vec3> light_on(const Guide& part, std::size_t pixel, const Layered
 
 }  // namespace
 
-PreviewFilter::PreviewFilter(const LayeredFrame& frame) : frame_(frame) {
+PreviewFilter::PreviewFilter(const LayeredFrame& frame, const Effort& effort) : frame_(frame), effort_(effort) {
     // After one pass the noise is not known, and large.
     const double noise = std::isfinite(frame.noise) ? std::max(frame.noise, 1e-6) : 1.0;
     const double excess = std::log2(noise / forgiven_noise);
@@ -181,9 +182,9 @@ void PreviewFilter::add_correction(const std::vector<Vec3>& traced, int levels, 
     for (std::size_t p = 0; p < pixels; ++p)
         if (guides_[p].slack > 0) light[p] = traced[p] / reflectance_[p];
     std::vector<Vec3> sparks;
-    if (any_hair_) sparks = sparks_of_hair(frame_, guides_, light);
+    if (any_hair_) sparks = sparks_of_hair(frame_, guides_, light, effort_);
     for (int level = 0; level < levels; ++level) {
-        smooth(frame_, guides_, 1 << level, light, smoothed);
+        smooth(frame_, guides_, 1 << level, light, smoothed, effort_);
         std::swap(light, smoothed);
     }
     for (std::size_t p = 0; p < sparks.size(); ++p) light[p] += sparks[p];
@@ -197,7 +198,7 @@ void PreviewFilter::add_correction(const std::vector<Vec3>& traced, int levels, 
 void PreviewFilter::correct_fringes(const std::vector<Vec3>& light, const std::vector<Vec3>& traced,
                                     std::vector<Vec3>& filtered) const {
     constexpr std::size_t count = std::tuple_size_v<decltype(Fringe::parts)>;
-    for_each_piece(Effort{}, frame_.fringes.size(), [&](std::size_t i) {
+    for_each_piece(effort_, frame_.fringes.size(), [&](std::size_t i) {
         const std::size_t p = frame_.fringes[i].pixel;
         Vec3 sum(0, 0, 0);
         for (std::size_t k = count * i; k < count * (i + 1); ++k) {

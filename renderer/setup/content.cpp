@@ -58,9 +58,9 @@ void add(Content& c, const Triangles& t) {
 void add(Content& c, const Model& m) {
     const auto& [name, triangles, at, turn] = m;
     static MadeOf<Triangles, std::string> fingerprints;  // they are large
-    c << *fingerprints.get(triangles, [&] {
+    c << *fingerprints.get(triangles, [&model = *triangles] {
         Content content;
-        add(content, *triangles);
+        add(content, model);
         return std::make_shared<const std::string>(content.key());
     });
 }

@@ -26,6 +26,7 @@ export class Painter {
     private readonly block: WebGLBuffer;
     private readonly weights = new Float32Array(64 * shaders.most_sources);
     private held: HeldPicture | null = null;
+    private painted = "";
     private scale_of: Colour["scale"];
 
     constructor(private readonly canvas: HTMLCanvasElement) {
@@ -117,6 +118,10 @@ export class Painter {
     paint(held: HeldPicture, showing: Showing, light: Light): void {
         const { gl } = this;
         if (gl.isContextLost()) return;
+        // The sheet grows surer many times in which nothing of the picture changes.
+        const by = JSON.stringify([showing, light]);
+        if (this.held === held && this.painted === by) return;
+        this.painted = by;
         this.upload(held);
         this.upload_scale(light.colour);
         const program = this.program(showing);
