@@ -194,6 +194,21 @@ std::vector<double> luminance_of(const PackedPicture& packed, std::size_t count,
     return all;
 }
 
+TEST(Light, WhatWasPackedIsPackedAgainOnlyWhenItHasGrown) {
+    const Scratch scratch;
+    const rushlight::Setup asked = SetupFile::read(scratch.file().string()).setup();
+    const rushlight::Setup traced = bare(asked);
+    const Scene scene = build_scene(traced);
+    KeptLight none;
+    PictureLight picture;
+    picture.add(one_pass(traced, scene, none));
+    picture.packed = pack(picture, asked, View::Kind::frame, true);
+    EXPECT_EQ(pack(picture, asked, View::Kind::frame, true).bytes, picture.packed.bytes);
+    picture.add(one_pass(traced, scene, none));
+    EXPECT_NE(pack(picture, asked, View::Kind::frame, true).bytes, picture.packed.bytes);
+    EXPECT_GT(picture.bytes(), picture.packed.bytes->size()) << "what is kept is counted";
+}
+
 TEST(Light, MistIsInThePictureThatThePageGets) {
     const Scratch scratch;
     rushlight::Setup asked = SetupFile::read(scratch.file().string()).setup();
