@@ -5,6 +5,7 @@
 #include "desk/server.h"
 #include "desk_scratch.h"
 #include "paths/effort.h"
+#include "sanitized.h"
 
 #include <httplib.h>
 #include <malloc.h>
@@ -137,16 +138,6 @@ private:
     std::mt19937 random_{5};
 };
 
-// The address sanitizer keeps what was freed for a while, to catch who still uses it: nothing to measure then.
-constexpr bool freed_memory_stays =
-#if defined(__SANITIZE_ADDRESS__)
-    true;
-#elif defined(__has_feature)
-    __has_feature(address_sanitizer);
-#else
-    false;
-#endif
-
 TEST(Soak, MemoryThreadsAndOpenFilesStayAsTheyWere) {
     const char* asked = std::getenv("RUSHLIGHT_SOAK");
     const double seconds = asked ? std::atof(asked) : 10;
@@ -183,7 +174,7 @@ TEST(Soak, MemoryThreadsAndOpenFilesStayAsTheyWere) {
     RecordProperty("kilobytes_per_1000_edits", std::to_string(slope_of(course)));
     // However long it is worked at: light that is kept grows surer and a little larger, and is then let go. Of a
     // hundred rooms kept, two may be larger than those that went.
-    if (!freed_memory_stays) {
+    if (!address_sanitized) {
         EXPECT_LT(grown, 0.02 * before);
     }
 }
