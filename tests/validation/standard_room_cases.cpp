@@ -107,7 +107,8 @@ void interreflection(Cases& all) {
     // Not flat: the middle of a wall, by a small tracer written apart.
     for (const auto& [rho, bounced, error] :
          std::array<std::array<double, 3>, 2>{{{0.5, 112.06, .03}, {0.8, 430.91, .07}}}) {
-        const Run run = run_of([=] { return scene(rho); }, {flat({2, 3.9999F, 2}, {0, -1, 0})}, 0.0015);
+        const Run run =
+            run_of([=, reflectance = rho] { return scene(reflectance); }, {flat({2, 3.9999F, 2}, {0, -1, 0})}, 0.0015);
         all.push_back({"5.8-" + number_of(++number), section,
                        "the same, ρ " + std::to_string(rho).substr(0, 3) + ": middle of a wall",
                        "direct E = Φ / 4πd² = 198.944 lx, bounced by an independent tracer", 198.944 + bounced, "lx",
