@@ -38,10 +38,12 @@ void blur_line(double* line, int count, std::size_t step, const Box& box, Plane&
     const auto n = static_cast<std::size_t>(count + 2 * reach);
     wide.resize(n);
     sum.resize(n + 1);
-    for (std::size_t i = 0; i < n; ++i) {
-        wide[i] = line[step * mirrored(static_cast<int>(i) - reach, count)];
-        sum[i + 1] = sum[i] + wide[i];
-    }
+    for (int i = 0; i < count; ++i)
+        wide[static_cast<std::size_t>(i + reach)] = line[step * static_cast<std::size_t>(i)];
+    for (int beyond = 0; beyond < reach; ++beyond)
+        for (const int i : {beyond - reach, count + beyond})
+            wide[static_cast<std::size_t>(i + reach)] = line[step * mirrored(i, count)];
+    for (std::size_t i = 0; i < n; ++i) sum[i + 1] = sum[i] + wide[i];
     for (int i = 0; i < count; ++i) {
         const auto first = static_cast<std::size_t>(i), last = static_cast<std::size_t>(i + 2 * reach);
         const double whole = sum[last] - sum[first + 1];
