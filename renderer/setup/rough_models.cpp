@@ -8,6 +8,7 @@
 #include "setup/words.h"
 
 #include <algorithm>
+#include <cstdint>
 #include <filesystem>
 
 namespace rushlight {
@@ -24,6 +25,10 @@ double metres_per(const std::string& unit) {
 
 std::string point_key(const Vec3& v) {
     return "|" + plain(v.x) + "|" + plain(v.y) + "|" + plain(v.z);
+}
+
+std::uintptr_t address_of(const void* node) {
+    return reinterpret_cast<std::uintptr_t>(node);
 }
 
 /// Changes when one of these files does.
@@ -106,6 +111,14 @@ std::shared_ptr<const RoughModel> RoughModels::read(const LayeredTable& table, s
     request.is_room = openings_allowed;
     const auto surfaces = table.free_table("surfaces");
 
+    // Every set-up in every option asks. Nodes stay where they are as long as the set-up file is held, so their
+    // addresses tell finishes apart without reading them again, or the model's file.
+    Content here;
+    here << request.path << request.up << request.metres_per_unit << move << request.turn << request.is_room
+         << address_of(table.find(otherwise_key));
+    for (const auto& [material, node] : surfaces) here << material << address_of(node);
+    if (const auto known = models_.find(here.key()); known != models_.end()) return known->second;
+
     for (const auto& [material, node] : surfaces) {
         const std::string title = table.title() + " surfaces " + in_quotes(material);
         const auto* t = node->as_table();
@@ -128,13 +141,11 @@ std::shared_ptr<const RoughModel> RoughModels::read(const LayeredTable& table, s
     }
     request.otherwise = finish_in(table, otherwise_key);
 
-    const std::string key = key_of(request);
-    if (const auto known = models_.find(key); known != models_.end()) return known->second;
     static StillHeld<RoughModel> held;
-    auto model = held.get(key, [&] { return read_rough_model(request); });
+    auto model = held.get(key_of(request), [&] { return read_rough_model(request); });
     count(model->triangles, table, file_key);
     for (const std::string& r : model->remarks) context.remark(table.where(file_key), r);
-    return models_.emplace(key, std::move(model)).first->second;
+    return models_.emplace(here.key(), std::move(model)).first->second;
 }
 
 }  // namespace rushlight
