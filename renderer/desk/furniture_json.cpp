@@ -70,11 +70,11 @@ JsonValue furniture_json(const Place& place) {
     }
     for (const Model& model : place.models) {
         if (model.name.empty()) continue;
-        const PlanShape shape = *plan_shape(model, floor, points_each(place));
-        JsonValue cut = lines_json(shape.cut, model.at, model.turn);
-        JsonValue lower = lines_json(shape.lower, model.at, model.turn);
-        JsonValue j = piece(model.name, model.at, size_of(shape, cut, lower), model.turn,
-                            static_cast<double>(shape.most.z), shape.hangs);
+        const auto shape = plan_shape(model, floor, points_each(place));
+        JsonValue cut = lines_json(shape->cut, model.at, model.turn);
+        JsonValue lower = lines_json(shape->lower, model.at, model.turn);
+        JsonValue j = piece(model.name, model.at, size_of(*shape, cut, lower), model.turn,
+                            static_cast<double>(shape->most.z), shape->hangs);
         j["cut"] = std::move(cut);
         j["lower"] = std::move(lower);
         all.push_back(std::move(j));
@@ -89,9 +89,9 @@ JsonValue structure_json(const Place& place) {
     JsonValue j{{"cut", JsonValue::array()}, {"lower", JsonValue::array()}, {"openings", JsonValue::array()}};
     for (const Model& model : place.models) {
         if (!model.name.empty()) continue;
-        const PlanShape shape = *plan_shape(model, static_cast<double>(place.lower.z), points_each(place));
-        j["cut"] = lines_json(shape.cut);
-        j["lower"] = lines_json(shape.lower);
+        const auto shape = plan_shape(model, static_cast<double>(place.lower.z), points_each(place));
+        j["cut"] = lines_json(shape->cut);
+        j["lower"] = lines_json(shape->lower);
     }
     for (const OpeningPatch& o : place.model_openings)
         j["openings"].push_back(

@@ -18,22 +18,21 @@ constexpr std::size_t most_bytes = std::size_t{3} << 29;  // of light kept in me
 constexpr std::size_t most_numbers = 200'000;             // meters times sources of one sheet
 constexpr std::size_t most_lights = 100, most_pictures = 12;
 constexpr std::size_t most_meter_lights = 48;  // of one scene: a meter that is dragged about leaves many behind
-constexpr double sure_meters = 0.004, sure_spots = 0.01, sure_picture = 0.02;
-constexpr double longest_meters = 60, longest_spots = 30, longest_outlines = 30, longest_picture = 180;  // s, in all
+constexpr double sure_picture = 0.02, longest_outlines = 30, longest_picture = 180;  // s, in all
 
-bool unsure(const MeterLight& m, const Setup& asked, const Lights& lights, double sure, double longest) {
-    if (m.points().empty() || m.seconds() > longest) return false;
+/// When meters have been traced enough: so sure, or so many seconds long.
+struct Enough {
+    double error, seconds;
+};
+constexpr Enough of_meters{0.004, 60}, of_spots{0.01, 30};
+
+bool unsure(const MeterLight& m, const Setup& asked, const Lights& lights, const Enough& enough) {
+    if (m.points().empty() || m.seconds() > enough.seconds) return false;
     if (m.stages() < 4) return true;
     double worst = 0;
     for (const Measured& all : m.all(now_of_bare(asked, lights.sources())))
         worst = std::max(worst, all.relative_error());
-    return worst > sure;
-}
-bool unsure(const MeterLight& m, const Setup& asked, const Lights& lights) {
-    return unsure(m, asked, lights, sure_meters, longest_meters);
-}
-bool unsure_spots(const MeterLight& m, const Setup& asked, const Lights& lights) {
-    return unsure(m, asked, lights, sure_spots, longest_spots);
+    return worst > enough.error;
 }
 
 /// Outlines are shared out the same way, but are never sure: what lies behind a head may be a window or a wall.
@@ -305,9 +304,9 @@ bool LiveLight::next_job(Job& job) {
         const Lights& lights = l->light->scene->lights;
         if (lights.count() > 0) {
             for (MeterLight* m : lights_of(l->meters))
-                if (unsure(*m, l->asked, lights)) offer(l, Job::Kind::meters, m->seconds(), m);
+                if (unsure(*m, l->asked, lights, of_meters)) offer(l, Job::Kind::meters, m->seconds(), m);
             for (MeterLight* m : lights_of(l->spots))
-                if (unsure_spots(*m, l->asked, lights))
+                if (unsure(*m, l->asked, lights, of_spots))
                     offer(l, Job::Kind::meters, after_the_first_look / 2 + 2 * m->seconds(), m);
             if (!l->outline_light)
                 offer(l, Job::Kind::outlines, after_the_first_look);
@@ -331,12 +330,12 @@ void LiveLight::tell_sheet(Looker& l) {
     // Not before there is something of every meter: it is a matter of a twentieth of a second.
     const auto not_yet = [](const MeterLight* m) { return m->stages() == 0; };
     if (lights.count() > 0 && std::any_of(meters.begin(), meters.end(), not_yet)) return;
-    const std::vector<MeterLight*> spots = lights_of(l.spots);
-    const bool sure =
-        std::none_of(meters.begin(), meters.end(), [&](const MeterLight* m) { return unsure(*m, l.asked, lights); }) &&
-        std::none_of(spots.begin(), spots.end(),
-                     [&](const MeterLight* m) { return unsure_spots(*m, l.asked, lights); });
-    l.done = lights.count() == 0 || (sure && l.outline_light && !unsure_outlines(*l.outline_light));
+    const auto sure = [&](const std::vector<MeterLight*>& all, const Enough& enough) {
+        return std::none_of(all.begin(), all.end(),
+                            [&](const MeterLight* m) { return unsure(*m, l.asked, lights, enough); });
+    };
+    l.done = lights.count() == 0 || (sure(meters, of_meters) && sure(lights_of(l.spots), of_spots) && l.outline_light &&
+                                     !unsure_outlines(*l.outline_light));
     l.events->tell("sheet", sheet_json(l).dump());
 }
 

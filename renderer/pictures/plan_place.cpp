@@ -108,11 +108,11 @@ void draw_models(Drawing& d) {
     const Place& p = d.setup.place;
     const std::size_t each = most_points / std::max<std::size_t>(1, p.models.size() + p.model_openings.size());
     for (const Model& m : p.models) {
-        const PlanShape shape = *plan_shape(m, static_cast<double>(p.lower.z), each);
-        const std::vector<double> dashes = shape.hangs ? std::vector<double>{2, 1.5} : std::vector<double>{};
-        for (const PlanLine& line : shape.lower) d.paper.lines(on_paper(d, line), true, {faint, 0.45, dashes});
+        const auto shape = plan_shape(m, static_cast<double>(p.lower.z), each);
+        const std::vector<double> dashes = shape->hangs ? std::vector<double>{2, 1.5} : std::vector<double>{};
+        for (const PlanLine& line : shape->lower) d.paper.lines(on_paper(d, line), true, {faint, 0.45, dashes});
         const bool place = m.name.empty();
-        for (const PlanLine& line : shape.cut)
+        for (const PlanLine& line : shape->cut)
             d.paper.lines(on_paper(d, line), false, {place ? wall : ink, place ? 1.2 : 0.7, {}});
     }
     for (const OpeningPatch& o : p.model_openings)

@@ -24,7 +24,6 @@ std::vector<Spectrum> repeated(const std::vector<Spectrum>& shares, std::size_t 
 
 KeptLight::KeptLight(const Setup& traced, const Setup& asked, LayerCache cache, bool fresh)
     : cache_(std::move(cache)), fresh_(fresh), has_setup_(true), traced_setup_(traced), asked_setup_(asked) {
-    for (Setup* s : {&traced_setup_, &asked_setup_}) s->place.models.clear();  // large, and not needed here
     for (std::size_t i = 0; i < traced.rig.lamps.size(); ++i)
         changed_ = changed_ || traced.rig.lamps[i].burning() != asked.rig.lamps.at(i).burning();
     Content content;

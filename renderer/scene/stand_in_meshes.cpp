@@ -96,7 +96,7 @@ Mesh both_hands(const BodyShape& shape) {
 
 BodyMeshes modelled_body(const BodyShape& shape, float head_over_body) {
     const Clothes clothes(shape);
-    BodyMeshes m{shape, head_over_body, {}, {}, {}};
+    BodyMeshes m;
     auto worn_part = std::async(std::launch::async, [&] { return worn(clothes, shape); });
     m.collar = neckband(clothes, head_over_body);
     m.hands = both_hands(shape);

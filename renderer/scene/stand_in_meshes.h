@@ -23,10 +23,9 @@ std::shared_ptr<const Mesh> posed_skin(const HeadPose& pose, const NeckFit& neck
 
 /// In the body's millimetres.
 struct BodyMeshes {
-    BodyShape shape;
-    float head_over_body = 1;  // the head's millimetre over the body's
     Mesh clothes, collar, hands;
 };
+/// `head_over_body`: the head's millimetre over the body's.
 std::shared_ptr<const BodyMeshes> body_meshes(const BodyShape& shape, float head_over_body);
 /// Its clothes as a jacket over a shirt.
 std::shared_ptr<const OpenJacket> open_jacket(const std::shared_ptr<const BodyMeshes>& body);
