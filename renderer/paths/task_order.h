@@ -1,14 +1,8 @@
 // The order that the task library promises, told to the thread sanitizer, which does not see into that library: what
 // was done before work was shared out is seen by every piece, and what a piece did is seen when all are done.
+// What calls the library is built without the sanitizer (renderer/CMakeLists.txt), what it calls in turn is built with
+// it.
 #pragma once
-
-#if defined(__SANITIZE_THREAD__)
-#define RUSHLIGHT_WATCHES_THREADS
-#elif defined(__has_feature)
-#if __has_feature(thread_sanitizer)
-#define RUSHLIGHT_WATCHES_THREADS
-#endif
-#endif
 
 #ifdef RUSHLIGHT_WATCHES_THREADS
 extern "C" void __tsan_acquire(void* place);

@@ -33,7 +33,7 @@ void expect_refused(const Scratch& here, const std::vector<std::string>& words, 
     EXPECT_EQ(a.error_lines(), 1U) << a;
     EXPECT_EQ(a.out, "") << a;
     EXPECT_NE(a.err.find(said), std::string::npos) << said << "\n" << a;
-    EXPECT_LT(a.seconds, address_sanitized ? 150 : 30) << a;
+    EXPECT_LT(a.seconds, sanitized ? 150 : 30) << a;
     EXPECT_EQ(here.files().size(), files) << said;
 }
 

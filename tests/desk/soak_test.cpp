@@ -174,7 +174,7 @@ TEST(Soak, MemoryThreadsAndOpenFilesStayAsTheyWere) {
     RecordProperty("kilobytes_per_1000_edits", std::to_string(slope_of(course)));
     // However long it is worked at: light that is kept grows surer and a little larger, and is then let go. Of a
     // hundred rooms kept, two may be larger than those that went.
-    if (!address_sanitized) {
+    if (!sanitized) {
         EXPECT_LT(grown, 0.02 * before);
     }
 }

@@ -1,5 +1,6 @@
 // One seed, one answer, to the last bit, however many threads worked on it; another seed, another answer.
 #include "furnished.h"
+#include "sanitized.h"
 #include "team_of_threads.h"
 
 namespace rushlight {
@@ -112,7 +113,7 @@ TEST(Team, EndsTogetherByTheClockAndWhenAskedTo) {
         threads.run([&](Team& team) {
             Effort own = quick(5, 1);
             own.relative_error = 1e-5;
-            own.seconds = asked ? 0 : 0.4;
+            own.seconds = asked ? 0 : sanitized ? 6 : 0.4;
             own.stop = &stop;
             own.team = &team;
             found[team.number()] = measure(s, meters, own);

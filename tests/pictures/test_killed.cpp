@@ -27,17 +27,26 @@ using testing_pictures::Scratch;
 /// Lets a process of its own write again and again, and kills it; then looks at what there is.
 void kill_often(const std::function<void(int turn)>& write, const std::function<void()>& look) {
     std::mt19937 random(7);
-    // Within one to five writes, however long the disk takes for one.
+    // Within one to five writes, however long the disk takes for one; counted from when the process is there and has
+    // written once, however long the machine takes for that.
     const auto start = std::chrono::steady_clock::now();
     write(0);
     const auto one = std::chrono::duration_cast<std::chrono::microseconds>(std::chrono::steady_clock::now() - start);
     const auto longest = std::max<std::int64_t>(4 * one.count(), 4000);
     for (int round = 0; round < 30; ++round) {
+        int begun[2];
+        ASSERT_EQ(::pipe(begun), 0);
         const pid_t child = ::fork();
         if (child == 0) {
-            for (int turn = 0;; ++turn) write(turn);
+            for (int turn = 0;; ++turn) {
+                write(turn);
+                if (turn == 0 && ::write(begun[1], "", 1) != 1) ::_exit(1);
+            }
         }
-        std::this_thread::sleep_for(one + std::chrono::microseconds(random() % longest));
+        char once = 0;
+        ASSERT_EQ(::read(begun[0], &once, 1), 1);
+        for (const int end : begun) ::close(end);
+        std::this_thread::sleep_for(std::chrono::microseconds(random() % longest));
         ::kill(child, SIGKILL);
         int status = 0;
         ::waitpid(child, &status, 0);
