@@ -31,7 +31,7 @@ std::vector<Sheet> sheets_to_match(const SetupFile& file, const Setup& setup, co
         if (t.want.kind != Want::Kind::match) continue;
         const auto known = [&](const Sheet& s) { return s.setup == t.want.other; };
         if (std::any_of(sheets.begin(), sheets.end(), known)) continue;
-        Lit l = lit(file.setup(t.want.other, "as found"), {});
+        Lit l = lit(as_measured(file.setup(t.want.other, "as found"), effort), {});
         sheets.push_back(take_readings(l.setup, l.scene, effort, l.light));
     }
     return sheets;
@@ -39,7 +39,7 @@ std::vector<Sheet> sheets_to_match(const SetupFile& file, const Setup& setup, co
 
 void run(const BalanceOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file);
-    const Setup setup = with(o.light.what_if, o.file.choose(file));
+    Setup setup = with(o.light.what_if, o.file.choose(file));
     if (setup.targets.empty())
         throw InputError(o.file.file + ": no target for set-up " + in_quotes(setup.name) +
                          ": write for each [[target]], reading = \"" +
@@ -48,6 +48,7 @@ void run(const BalanceOptions& o) {
     const Effort effort = o.effort.effort(0.01, 0, "balance");
     if (!o.output.empty()) expect_writable(o.output);
     tell_remarks(file.remarks());
+    setup = as_measured(setup, effort);
     const Balance found =
         balance(setup, sheets_to_match(file, setup, effort), effort, LayerCache::of_this_person(team()));
     const std::string said = o.json ? json(found) : text(found);

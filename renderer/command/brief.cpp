@@ -9,7 +9,6 @@
 #include "pictures/paper.h"
 #include "pictures/plan.h"
 #include "pictures/write_folder.h"
-#include "setup/measures.h"
 #include "setup/where.h"
 #include "setup/words.h"
 
@@ -97,7 +96,7 @@ void brief(const BriefOptions& o) {
     const Effort effort = o.effort.effort(0, wish.seconds, "brief");
     if (o.fresh) unfinished_work().begin_anew();
     for (auto& options : plan.setups)
-        for (Setup& s : options) s = as_measured(with(o.light.what_if, s), effort);
+        for (Setup& s : options) s = with(o.light.what_if, as_measured(s, effort));
     std::fprintf(stderr, "%zu set-up%s with %zu options in all: about %.0f s\n", plan.setups.size(),
                  plan.setups.size() == 1 ? "" : "s", plan.options(), plan.seconds);
 

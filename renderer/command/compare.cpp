@@ -60,7 +60,7 @@ void compare(const CompareOptions& o) {
     const Camera camera = camera_of(with(o.light.what_if, first));
     for (const std::string& name : names) {
         if (interrupted()) break;
-        Lit l = lit(file.setup(setup_name, name), o.light);
+        Lit l = lit(as_measured(file.setup(setup_name, name), effort), o.light);
         expect_room_for(frame_bytes(size.width, size.height, l.scene.lights.count()) * names.size(), "these frames");
         // One exposure for all: what an option does to the picture is to be seen.
         if (l.setup.camera >= 0)

@@ -8,7 +8,6 @@
 #include "pictures/write_file.h"
 #include "results/continuity.h"
 #include "results/shooting_order.h"
-#include "setup/measures.h"
 #include "setup/where.h"
 #include "setup/words.h"
 
@@ -51,7 +50,7 @@ std::vector<Weather> weathers_from(const std::string& text) {
     return all;
 }
 
-/// Every file that will be written, tried before anything is traced.
+/// What the names of all files that are written begin with.
 std::string stem_of(const DayOptions& o) {
     std::string stem = o.output.empty() ? std::filesystem::path(o.file.file).stem().string() + "-day" : o.output;
     if (stem.ends_with(".png")) stem.resize(stem.size() - 4);
@@ -83,8 +82,9 @@ void day(const DayOptions& o) {
     tell_remarks(file.remarks());
 
     std::vector<DayCourse> days;
-    for (const Setup& s : setups) {
+    for (Setup& s : setups) {
         if (interrupted() && !days.empty()) break;
+        s = as_measured(s, effort);
         days.push_back(take_day(s, hours, weathers, effort));
         write_png(pictures[days.size() - 1], day_plot(days.back()));
     }

@@ -12,7 +12,6 @@
 #include "setup/where.h"
 #include "setup/words.h"
 
-#include <algorithm>
 #include <cstdio>
 
 namespace rushlight::command {
@@ -46,19 +45,6 @@ PanelWish wish(const std::string& text, bool black, double reach) {
     return w;
 }
 
-/// The reading that was meant: its whole name, or a mark's name for its front.
-NamedMeter meter_named(const std::string& asked, const Setup& setup, const Scene& scene) {
-    const std::vector<NamedMeter> all = meters_of(setup, scene);
-    std::vector<std::string> names;
-    for (const NamedMeter& m : all) {
-        if (tidy(m.name) == tidy(asked)) return m;
-        names.push_back(m.name);
-    }
-    for (const NamedMeter& m : all)
-        if (!m.mark.empty() && tidy(m.name) == tidy(asked + " front")) return m;
-    throw InputError("no mark or meter " + in_quotes(asked) + hint(asked, names));
-}
-
 void origins(const OriginsOptions& o) {
     const Clock clock;
     const SetupFile file = SetupFile::read(o.file.file);
@@ -71,7 +57,7 @@ void origins(const OriginsOptions& o) {
     const std::filesystem::path png =
         picture_path(o.output, file_stem(o.file.file, setup) + "-" + file_stem(o.point, Setup{}) + "-origins");
 
-    Lit l = lit(setup, o.light);
+    Lit l = lit(as_measured(setup, effort), o.light);
     const NamedMeter meter = meter_named(o.point, l.setup, l.scene);
     Origins found = find_origins(l.setup, l.scene, meter.name, meter.point, effort, l.light);
     const LastSurfaces surfaces = last_surfaces(l.scene, l.setup);

@@ -69,16 +69,12 @@ std::vector<Setup> setups_of(const SetupFile& file, const std::vector<Chosen>& c
     return setups;
 }
 
-/// Pairs that show two different people with the same lens under the same option: the two sides of a conversation.
 std::vector<Match> matches_among(const std::vector<Sheet>& sheets) {
     std::vector<Match> matches;
     for (std::size_t i = 0; i < sheets.size(); ++i)
         for (std::size_t j = i + 1; j < sheets.size(); ++j) {
             const Sheet &a = sheets[i], &b = sheets[j];
-            if (!a.camera || !b.camera || a.option != b.option || a.camera->lens != b.camera->lens) continue;
-            if (a.camera->subject.empty() || b.camera->subject.empty() || a.camera->subject == b.camera->subject)
-                continue;
-            matches.push_back(match_of(a, b));
+            if (a.option == b.option && are_two_sides(a, b)) matches.push_back(match_of(a, b));
         }
     return matches;
 }
@@ -92,8 +88,8 @@ void read(const ReadOptions& o) {
     if (!o.measured_table.empty()) metered = read_measured_table(o.measured_table);
     tell_remarks(file.remarks());
     if (o.doubt) {
-        const Setup asked = with(o.light.what_if, file.setup(chosen.front().setup, chosen.front().option));
-        return print(text(doubts(asked, effort)), o.output);
+        const Setup found = as_measured(file.setup(chosen.front().setup, chosen.front().option), effort);
+        return print(text(doubts(with(o.light.what_if, found), effort)), o.output);
     }
     std::vector<Sheet> sheets;
     for (const Chosen& c : chosen)

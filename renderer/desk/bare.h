@@ -4,7 +4,6 @@
 #include "setup/setup.h"
 
 #include <string>
-#include <vector>
 
 namespace rushlight::desk {
 
@@ -13,10 +12,7 @@ Setup bare(Setup setup);
 /// Fingerprint of what its light hangs on; cameras and meters do not count.
 std::string light_key(const Setup& bare);
 
-/// What the scout's readings hang on: they were taken with nobody on the marks and nothing put up.
-std::string scales_key(Setup setup);
-
-/// A lamp's part in the light, source by source: what it gives now of what it gives bare. 1 for sun and sky.
-std::vector<Spectrum> now_of_bare(const Setup& setup, const std::vector<std::string>& sources);
+/// What the scout's readings hang on.
+std::string scales_key(const Setup& setup);
 
 }  // namespace rushlight::desk

@@ -64,10 +64,6 @@ JsonValue scale_json() {
     JsonValue scale{{"least", least_stop}, {"most", most_stop}};
     scale["bands"] = JsonValue::array();
     for (int b = 0; b < colour_bands; ++b) scale["bands"].push_back(in_8_bits(band_colour(b)));
-    constexpr int a_stop = 32, rows = (most_stop - least_stop + 1) * a_stop + 1;
-    scale["smooth"] = JsonValue::array();
-    for (int i = 0; i < rows; ++i)
-        scale["smooth"].push_back(in_8_bits(smooth_colour(least_stop - 0.5 + static_cast<double>(i) / a_stop)));
     return scale;
 }
 
@@ -79,19 +75,17 @@ JsonValue colour_json(const Setup& setup) {
     JsonValue j{{"bands", bands},
                 {"rgb", rgb_of_bands(WhiteBalance{Kelvin{camera.white_balance}, camera.tint})},
                 {"luminance", photometric_weights()},
-                {"grey", json_number(grey_luminance(setup.exposure()).value)},
-                {"grey_reflectance", grey_reflectance}};
+                {"grey", json_number(grey_luminance(setup.exposure()).value)}};
     j["curve"] = {{"headroom", curve.headroom()},
                   {"footroom", curve.footroom()},
                   {"grey", curve.grey()},
                   {"upper_power", curve.upper_power()},
                   {"lower_power", curve.lower_power()}};
     j["scale"] = scale_json();
-    j["gels"] = gels_before(5600);
     j["lamps"] = JsonValue::object();
     for (const Lamp& lamp : setup.rig.lamps)
         j["lamps"][json_text(lamp.name).get<std::string>()] = {
-            {"kelvin", lamp.kelvin}, {"gels", gels_before(lamp.kelvin)}, {"dimmed", dimmed(lamp)}};
+            {"kelvin", lamp.kelvin}, {"gels", gels_before(lamp.burning_kelvin())}, {"dimmed", dimmed(lamp)}};
     return j;
 }
 

@@ -30,8 +30,7 @@ bool unsure(const MeterLight& m, const Setup& asked, const Lights& lights, const
     if (m.points().empty() || m.seconds() > enough.seconds) return false;
     if (m.stages() < 4) return true;
     double worst = 0;
-    for (const Measured& all : m.all(now_of_bare(asked, lights.sources())))
-        worst = std::max(worst, all.relative_error());
+    for (const Measured& all : m.all(burning(asked, lights.sources()))) worst = std::max(worst, all.relative_error());
     return worst > enough.error;
 }
 
@@ -135,11 +134,6 @@ void LiveLight::resolve(Looker& l) try {
         l.as_in_file = file.setup(l.wish.setup, l.wish.option);
     });
     l.revision = document_.state().revision;
-    const TomlText text(document_.text(), document_.path().string());
-    l.lamps.clear();
-    for (const Lamp& lamp : l.as_in_file.rig.lamps)
-        if (auto written = written_thing(text, {l.wish.setup, l.wish.option}, "lamp", lamp.name))
-            l.lamps[lamp.name] = std::move(*written);
     l.asked = as_measured(l.as_in_file);
     l.light = light_of(l.asked);
     l.view_key = view_key(l.asked, l.wish.view);
@@ -247,16 +241,18 @@ void LiveLight::forget_old() {
     const auto held = [&](const std::shared_ptr<SceneLight>& one) {
         return one.use_count() > 1;  // a page's, a job's or a question's besides
     };
-    std::size_t all = 0;
-    for (const auto& one : lights_) all += one->bytes();
-    for (const auto& l : lookers_)
-        for (const Picture* p : {&l->picture, &l->picture_before}) all += p->bytes ? p->bytes->size() : 0;
-    while (all > most_bytes || lights_.size() > most_lights) {
+    const auto all_bytes = [&] {
+        std::size_t all = bytes_of_models(lights_);
+        for (const auto& one : lights_) all += one->bytes();
+        for (const auto& l : lookers_)
+            for (const Picture* p : {&l->picture, &l->picture_before}) all += p->bytes ? p->bytes->size() : 0;
+        return all;
+    };
+    while (lights_.size() > most_lights || all_bytes() > most_bytes) {
         auto oldest = lights_.end();
         for (auto it = lights_.begin(); it != lights_.end(); ++it)
             if (!held(*it) && (oldest == lights_.end() || (*it)->used < (*oldest)->used)) oldest = it;
         if (oldest == lights_.end()) return;
-        all -= (*oldest)->bytes();
         lights_.erase(oldest);
     }
 }
@@ -300,7 +296,13 @@ bool LiveLight::next_job(Job& job) {
             offer(l, Job::Kind::scene, first);
             continue;
         }
-        if (!l->placed) place_meters_of(*l);
+        try {
+            if (!l->placed) place_meters_of(*l);
+        } catch (const InputError& error) {  // others have fewer meters
+            l->events->tell("trouble", trouble_json(error.what()));
+            l->light = nullptr;
+            continue;
+        }
         const Lights& lights = l->light->scene->lights;
         if (lights.count() > 0) {
             for (MeterLight* m : lights_of(l->meters))

@@ -52,9 +52,8 @@ struct Looker {
     bool read_only = false;
     std::shared_ptr<Events> events = std::make_shared<Events>();
     std::uint64_t revision = 0;
-    Setup as_in_file, asked;                    // asked: scaled to the scout's readings
-    std::map<std::string, WrittenThing> lamps;  // as they are written
-    std::shared_ptr<SceneLight> light;          // null while the wish cannot be met
+    Setup as_in_file, asked;            // asked: scaled to the scout's readings
+    std::shared_ptr<SceneLight> light;  // null while the wish cannot be met
     std::string view_key;
     bool placed = false;  // whether the meters are
     std::vector<HeldMeter> meters;

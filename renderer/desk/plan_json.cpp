@@ -7,6 +7,7 @@
 #include "setup/catalogues.h"
 #include "setup/check.h"
 #include "setup/edited_text.h"
+#include "setup/face.h"
 #include "setup/words.h"
 
 #include <algorithm>
@@ -56,16 +57,15 @@ void add_things(const Setup& setup, JsonValue& things) {
         t["facing"] = metres_json(m.facing);
         t["pose"] = m.person.pose == Pose::seated ? "seated" : "standing";
         t["height"] = metres_json(m.person.height);
+        t["eyes"] = metres_json(eye_height(m.person));
         things.push_back(std::move(t));
     }
-    for (std::size_t i = 0; i < rig.lamps.size(); ++i) {
-        const Lamp& l = rig.lamps[i];
+    for (const Lamp& l : rig.lamps) {
         JsonValue t = thing("lamp", l.name, l.at);
         t["facing"] = metres_json(degrees_of(l.aim));
         t["direction"] = point_json(l.aim);
         t["shape"] = word_of(l.shape);
         t["size"] = {metres_json(l.width), metres_json(l.height)};
-        t["source"] = i;
         t["on"] = l.on;
         t["share"] = short_number(l.level);
         t["kelvin"] = short_number(l.kelvin);
@@ -92,7 +92,6 @@ void add_things(const Setup& setup, JsonValue& things) {
         JsonValue t = thing("meter", m.name, m.at);
         t["facing"] = metres_json(degrees_of(m.facing));
         t["direction"] = point_json(m.facing);
-        t["receptor"] = m.receptor == Receptor::dome ? "dome" : "flat";
         t["mark"] = json_text(m.mark);
         things.push_back(std::move(t));
     }
@@ -110,10 +109,7 @@ void add_written(const TomlText& text, const EditPlace& place, JsonValue& t) {
     for (const auto& [key, value] : written->values)
         t["fields"][json_text(key).get<std::string>()] = json_text(value.text);
     if (t["kind"] == "lamp") {
-        t["level_text"] = "";
         t["gel"] = nullptr;  // given by numbers
-        if (const auto v = written->values.find("level"); v != written->values.end())
-            t["level_text"] = json_text(v->second.names.size() == 1 ? v->second.names.front() : v->second.text);
         const auto gel = written->values.find("gel");
         if (gel == written->values.end()) t["gel"] = JsonValue::array();
         if (gel != written->values.end() && !gel->second.names.empty()) {
@@ -144,8 +140,9 @@ JsonValue exposure(const Setup& setup) {
                 {"metered_lux", short_number(metered_illuminance(e).value)},
                 {"grey", short_number(grey_luminance(e).value)}};
     j["white_balance"] = c ? JsonValue(c->white_balance) : JsonValue(nullptr);
-    j["headroom"] = c ? c->headroom : 6.0;
-    j["footroom"] = c ? c->footroom : 5.0;
+    const Camera usual;
+    j["headroom"] = (c ? c : &usual)->headroom;
+    j["footroom"] = (c ? c : &usual)->footroom;
     return j;
 }
 
@@ -182,14 +179,7 @@ JsonValue plan_json(const Document& document, const std::string& setup_name, con
                   std::clamp(d.day, 0, 99));
     const int minutes = static_cast<int>(std::lround(d.clock_hours * 60)) % (24 * 60);
     std::snprintf(time, sizeof time, "%02d:%02d", minutes / 60, minutes % 60);
-    const auto& skies = sky_kinds();
-    const auto sky =
-        std::find_if(skies.begin(), skies.end(), [&](const SkyKind& k) { return k.cie_type == d.sky.cie_type; });
-    j["day"] = {{"dark", d.dark},
-                {"date", date},
-                {"time", time},
-                {"sky", sky == skies.end() ? "CIE " + std::to_string(d.sky.cie_type) : std::string(sky->name)},
-                {"sun", d.sky.sun}};
+    j["day"] = {{"dark", d.dark}, {"date", date}, {"time", time}, {"sky", sky_words(d.sky.cie_type, d.sky.sun)}};
     j["exposure"] = exposure(setup);
     j["problems"] = JsonValue::array();
     for (const std::string& line : careful_remarks(setup)) j["problems"].push_back(json_text(line));
@@ -197,7 +187,7 @@ JsonValue plan_json(const Document& document, const std::string& setup_name, con
 }
 
 JsonValue words_json() {
-    return {{"gels", names(gel_kinds())}, {"skies", names(sky_kinds())}, {"hair", names(hair_kinds())}};
+    return {{"gels", names(gel_kinds())}};
 }
 
 JsonValue state_json(const Document& document, bool read_only) {

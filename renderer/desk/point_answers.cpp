@@ -5,7 +5,6 @@
 #include "paths/measure.h"
 #include "pictures/sphere_picture.h"
 #include "quantity/exposure.h"
-#include "results/best_place.h"
 #include "results/readings.h"
 #include "results/sphere.h"
 #include "scene/camera_view.h"
@@ -92,7 +91,7 @@ JsonValue reading_at(const LiveLight::Lit& lit, const JsonValue& asked) {
     effort.relative_error = 0;
     MeterResults bare_light = measure(scene, a.meters, effort, sharing_for(scene, 1, 64, 16), Wanted{});
     if (bare_light.batches() == 0) throw InputError("nothing was traced");
-    const MeterResults now = bare_light.relit(now_of_bare(lit.asked, sources));
+    const MeterResults now = bare_light.relit(burning(lit.asked, sources));
     const Measured lux = now.all(0), second = now.all(1);
     j["lux"] = short_number(lux.value);
     j["error"] = short_number(lux.relative_error());
@@ -116,22 +115,15 @@ JsonValue reading_at(const LiveLight::Lit& lit, const JsonValue& asked) {
 
 Answer sphere_of_light(const LiveLight::Lit& lit, const std::string& reading) {
     const Scene& scene = *lit.light->scene;
-    const std::vector<NamedMeter> all = meters_of(lit.asked, scene);
-    const NamedMeter* meter = nullptr;
-    std::vector<std::string> names;
-    for (const NamedMeter& m : all) {
-        names.push_back(m.name);
-        if (!meter && (m.name == reading || m.name == reading + " front")) meter = &m;
-    }
-    if (!meter) throw InputError("no mark or meter " + in_quotes(reading) + hint(reading, names));
+    const NamedMeter meter = meter_named(reading, lit.asked, scene);
     Effort effort;
     effort.seconds = time_for_a_sphere;
     effort.relative_error = 0;
     KeptLight light(lit.light->bare, lit.asked, LayerCache({}));
-    const Origins found = find_origins(lit.asked, scene, meter->name, meter->point, effort, light);
+    const Origins found = find_origins(lit.asked, scene, meter.name, meter.point, effort, light);
     const LastSurfaces surfaces = last_surfaces(scene, lit.asked);
     constexpr int side = 140;
-    const Sphere sphere = look_around(scene, meter->point, surfaces, side, effort, light);
+    const Sphere sphere = look_around(scene, meter.point, surfaces, side, effort, light);
     return {200, "image/png", std::make_shared<const std::string>(png(sphere_picture(found, sphere, surfaces, {})))};
 }
 

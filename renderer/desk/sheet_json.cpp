@@ -45,39 +45,7 @@ std::string trouble_json(const std::string& line) {
 namespace {
 
 JsonValue source_json(const Looker& l, const std::string& name, const Spectrum& now) {
-    JsonValue j{{"name", json_text(name)}, {"kind", kind_of_source(l.asked, name)}, {"now", bands_json(now)}};
-    const auto& lamps = l.asked.rig.lamps;
-    const auto lamp = std::find_if(lamps.begin(), lamps.end(), [&](const Lamp& one) { return one.name == name; });
-    j["lamp"] = nullptr;
-    if (lamp == lamps.end()) return j;
-    j["lamp"] = json_text(name);
-    j["on"] = lamp->on;
-    j["level"] = short_number(lamp->level);
-    j["kelvin"] = short_number(lamp->kelvin);
-    j["gel"] = JsonValue::array();
-    const auto written = l.lamps.find(name);
-    for (const char* key : {"level", "gel"}) {
-        j[std::string(key) + "_text"] = "";
-        if (written == l.lamps.end()) continue;
-        const auto value = written->second.values.find(key);
-        if (value == written->second.values.end()) continue;
-        j[std::string(key) + "_text"] = json_text(value->second.text);
-        if (key == std::string("gel"))
-            for (const std::string& gel : value->second.names) j["gel"].push_back(json_text(tidy(gel)));
-    }
-    return j;
-}
-
-/// The brighter of two cheeks is the key's.
-std::string side_of(const std::vector<HeldMeter>& meters, const std::vector<Measured>& all, std::size_t m) {
-    constexpr std::size_t ahead = 1;
-    const auto is = [&](std::size_t i, const char* what) {
-        return i < meters.size() && meters[i].meter.name == meters[i].meter.mark + " " + what && all[i].value > 0;
-    };
-    if (is(m, "near cheek") && is(m + ahead, "far cheek")) return all[m].value >= all[m + ahead].value ? "key" : "fill";
-    if (m >= ahead && is(m, "far cheek") && is(m - ahead, "near cheek"))
-        return all[m].value > all[m - ahead].value ? "key" : "fill";
-    return "";
+    return {{"name", json_text(name)}, {"kind", kind_of_source(l.asked, name)}, {"now", bands_json(now)}};
 }
 
 /// One column: what every source gives to a meter, or to the mean of some.
@@ -121,7 +89,7 @@ void add_outlines(const Looker& l, const std::vector<Spectrum>& now, JsonValue& 
 
 JsonValue sheet_json(const Looker& l) {
     const std::vector<std::string>& sources = l.light->scene->lights.sources();
-    const std::vector<Spectrum> now = now_of_bare(l.asked, sources);
+    const std::vector<Spectrum> now = burning(l.asked, sources);
     std::map<const MeterLight*, std::vector<Measured>> whole;
     for (const auto* held : {&l.meters, &l.spots})
         for (const HeldMeter& m : *held)
@@ -138,13 +106,7 @@ JsonValue sheet_json(const Looker& l) {
     const auto column = [&](const HeldMeter& m) {
         return column_json(m.meter, sources.size(), *m.light, std::span(&m.number, 1), whole[m.light][m.number]);
     };
-    std::vector<Measured> all;
-    for (const HeldMeter& m : l.meters) all.push_back(whole[m.light][m.number]);
-    for (std::size_t m = 0; m < l.meters.size(); ++m) {
-        JsonValue reading = column(l.meters[m]);
-        reading["side"] = side_of(l.meters, all, m);
-        j["readings"].push_back(std::move(reading));
-    }
+    for (const HeldMeter& m : l.meters) j["readings"].push_back(column(m));
     for (const HeldMeter& m : l.spots) j["spots"].push_back(column(m));
     add_outlines(l, now, j);
     if (sources.empty()) j["remarks"].push_back("No light: there is no lamp and the day is dark.");

@@ -1,6 +1,7 @@
 #include "desk/traced.h"
 
 #include <cmath>
+#include <set>
 
 namespace rushlight::desk {
 
@@ -67,9 +68,6 @@ std::vector<Measured> MeterLight::all(const std::vector<Spectrum>& share) const 
 
 namespace {
 
-// About, by docs/limits.md: people's hair is most of it; corners and tree of a model.
-constexpr std::size_t scene_bytes = std::size_t{40} << 20, scene_bytes_a_triangle = 200;
-
 /// Both are means: a over `wa` passes, b over `wb`.
 template <class T>
 void mean_into(std::vector<T>& a, const std::vector<T>& b, float wa, float wb) {
@@ -125,6 +123,9 @@ void PictureLight::add(LayeredFrame stage) {
 
 namespace {
 
+// Measured (docs/limits.md): what a room has for itself, without the bodies that rooms share; a model's tree.
+constexpr std::size_t scene_bytes = std::size_t{40} << 20, tree_bytes_a_triangle = 200;
+
 template <class T>
 std::size_t bytes_of(const std::vector<T>& all) {
     return all.capacity() * sizeof(T);
@@ -152,14 +153,19 @@ std::size_t PictureLight::bytes() const {
 }
 
 std::size_t SceneLight::bytes() const {
-    std::size_t triangles = 0, sum = sizeof *this + key.capacity();
-    for (const Model& model : bare.place.models) {
-        triangles += model.triangles->faces.size();
-        sum += bytes_of(model.triangles->positions) + bytes_of(model.triangles->faces);
-    }
-    if (scene) sum += scene_bytes + triangles * scene_bytes_a_triangle;
+    std::size_t sum = sizeof *this + key.capacity() + (scene ? scene_bytes : 0);
     for (const auto& m : meters) sum += m->bytes();
     for (const auto& [name, p] : pictures) sum += p.bytes();
+    return sum;
+}
+
+std::size_t bytes_of_models(const std::list<std::shared_ptr<SceneLight>>& lights) {
+    std::set<const Triangles*> each;
+    for (const auto& light : lights)
+        for (const Model& model : light->bare.place.models) each.insert(model.triangles.get());
+    std::size_t sum = 0;
+    for (const Triangles* t : each)
+        sum += bytes_of(t->positions) + bytes_of(t->faces) + t->faces.size() * tree_bytes_a_triangle;
     return sum;
 }
 

@@ -8,6 +8,7 @@
 #include "scene/scene.h"
 #include "setup/setup.h"
 
+#include <list>
 #include <map>
 #include <memory>
 #include <span>
@@ -81,8 +82,11 @@ struct SceneLight {
     std::map<std::string, PictureLight> pictures;
     unsigned long used = 0;
 
-    /// Memory that all of it takes, about.
+    /// Memory that all of it takes, about, but for what rooms share.
     std::size_t bytes() const;
 };
+
+/// Memory that the rooms' models take, about: a model that stands in many of them is there once.
+std::size_t bytes_of_models(const std::list<std::shared_ptr<SceneLight>>& lights);
 
 }  // namespace rushlight::desk

@@ -9,7 +9,7 @@ float Aim::share(const Vertex& v, const Vec3& from) const {
     if (openings_->closed && !openings_->inside(v.position)) return 0;
     if (v.surface->scatters_through() || v.is_fibre()) return share_at_surfaces;
     const Vec3 facing = v.normal.dot(from) < 0 ? -v.normal : v.normal;
-    for (const Rectangle& p : openings_->portals)
+    for (const Rectangle& p : openings_->rectangles)
         if (facing.dot(p.centre - v.position) > 0) return share_at_surfaces;
     return 0;
 }

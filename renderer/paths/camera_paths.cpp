@@ -13,8 +13,6 @@ namespace rushlight {
 
 namespace {
 
-constexpr float fpi = static_cast<float>(pi);
-
 // Rays that bring less than this share of what one walk brings on average are gambled on.
 constexpr float enough_of_a_walk = 0.05F;
 // A meter asks every light: its own answers weigh most. So do the surfaces in view, for most of theirs.
@@ -152,7 +150,7 @@ void CameraWalk::start_at(const MeterPoint& meter) {
     if (meter.kind == MeterKind::spot) {
         const Frame f(meter.facing);
         const float r = meter.spot_radius * std::sqrt(sampler_.next());
-        const float phi = 2.0F * fpi * sampler_.next();
+        const float phi = 2.0F * pi_f * sampler_.next();
         const Vec3 toward = f.to_place({r * std::cos(phi), r * std::sin(phi), 1.0F}).normalized();
         start_along(Ray{meter.at, toward});
         return;
@@ -197,7 +195,7 @@ void CameraWalk::go() {
         on_a_surface_ = meetings > 0;
         bounced_ = meetings > 1;  // a light met from the first surface shone on it directly
         if (!hit) return leave_the_place();
-        if (const int light = scene_.rays.part(hit->part).emitter; light >= 0)
+        if (const int light = scene_.rays.part(hit->part).light; light >= 0)
             return end_in_light(static_cast<std::size_t>(light), *hit);
 
         Vertex v(scene_.rays, *hit, ray_.direction, carried_);
@@ -327,7 +325,7 @@ float CameraWalk::promised(const Vertex& v, const Vertex& y) const {
     const float cos_y = std::abs(y.normal.dot(toward));
     const float share_v = share(v, normal_v, toward), share_y = share(y, y.normal, -toward);
     const float geometry = cos_v * cos_y / d2;
-    const float walked = geometry / fpi * (v.weight_of_others(cos_v / fpi) + y.weight_of_others(cos_y / fpi));
+    const float walked = geometry / pi_f * (v.weight_of_others(cos_v / pi_f) + y.weight_of_others(cos_y / pi_f));
     return y.light * share_v * share_y * geometry / (joins_ + walked);
 }
 

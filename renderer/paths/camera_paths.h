@@ -70,8 +70,4 @@ struct LightApart {
 void collect_along(const Scene& scene, const Ray& ray, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
                    std::span<Spectrum> layers, LightApart* apart = nullptr, const Analyser* analyser = nullptr);
 
-/// Adds what every light path of the batch shows to the meter directly, summed over the batch.
-void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
-                         Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* apart = nullptr);
-
 }  // namespace rushlight

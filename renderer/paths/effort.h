@@ -22,6 +22,7 @@ struct Effort {
     double seconds = 0;            // time to take; 0: as long as the error needs
     double most_seconds = 3600;    // never longer than this, whatever the error
     double most_batches = 0;       // given up as soon as it is clear that more will be needed; 0: never
+    double enough_batches = 0;     // however sure they are by then; 0: as many as the error needs
     std::uint64_t seed = 1;
     int threads = 0;                            // 0: all
     const std::atomic<bool>* stop = nullptr;    // set from outside (Ctrl-C) to end early

@@ -245,7 +245,7 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
     const Clock clock;
     Field field;
     field.points = points;
-    field.sources = scene.lights.count();
+    field.sources = scene.lights.layers();
     field.mean.resize(points);
     field.error.resize(points, INFINITY);
     if (keep_layers) {

@@ -37,7 +37,7 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
     for (int meetings = 0;; ++meetings) {
         VeilPlan plan;
         const auto hit = next_meeting(scene.rays, ray, carried, sampler, plan);
-        if (!hit || scene.rays.part(hit->part).emitter >= 0) return;
+        if (!hit || scene.rays.part(hit->part).light >= 0) return;
 
         Vertex v(scene.rays, *hit, ray.direction, carried);
         // What a fibre sees hangs on which way its ribbon is turned: to whoever looks. Only walks from the other end

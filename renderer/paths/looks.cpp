@@ -1,14 +1,13 @@
 #include "paths/looks.h"
 
+#include "quantity/units.h"
+
 #include <algorithm>
 #include <cmath>
-
-#include "quantity/units.h"
 
 namespace rushlight {
 
 namespace {
-constexpr float fpi = static_cast<float>(pi);
 // Rays that bring less than this share of what one look brings on average are gambled on.
 constexpr float enough_of_a_look = 0.3F;
 }  // namespace
@@ -26,12 +25,12 @@ Vec3 drawn_direction(const MeterPoint& meter, float u0, float u1) {
     const float z = meter.kind == MeterKind::flat ? std::sqrt(std::max(1e-12F, 1.0F - u0))
                                                   : std::clamp(2.0F * std::sqrt(1.0F - u0) - 1.0F, -1.0F, 1.0F);
     const float r = std::sqrt(std::max(0.0F, 1.0F - z * z));
-    const float phi = 2.0F * fpi * u1;
+    const float phi = 2.0F * pi_f * u1;
     return Frame(meter.facing).to_place({r * std::cos(phi), r * std::sin(phi), z}).normalized();
 }
 
 float density_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward) {
-    const float own = meter.response(toward) / (meter.kind == MeterKind::flat ? fpi : 2.0F * fpi);
+    const float own = meter.response(toward) / (meter.kind == MeterKind::flat ? pi_f : 2.0F * pi_f);
     const float aimed = aim.share_of_a_meter();
     return aimed > 0 ? (1.0F - aimed) * own + aimed * aim.toward_openings(meter.at, toward) : own;
 }

@@ -17,4 +17,8 @@ Vec3 drawn_direction(const MeterPoint& meter, float u0, float u1);
 /// with the openings.
 float density_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward);
 
+/// Adds what every light path of the batch shows to the meter directly, summed over the batch.
+void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
+                         Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* apart = nullptr);
+
 }  // namespace rushlight

@@ -1,5 +1,6 @@
 #include "paths/measure.h"
 
+#include "paths/looks.h"
 #include "paths/standing.h"
 #include "paths/workers.h"
 #include "setup/where.h"
@@ -160,24 +161,28 @@ std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterP
     return meters;
 }
 
-/// Fingerprint of all that the batches hang on, and of how many there will be.
+/// Fingerprint of all that the batches hang on, and how many there will be.
 std::string work_key(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& sharing, const LastSurfaces* apart) {
+                     const Sharing& sharing, const Wanted& wanted, const LastSurfaces* apart) {
     Content content;
-    content << "measure" << scene.key() << effort.relative_error << effort.seconds << effort.most_batches << effort.seed
-            << sharing.light_paths << sharing.camera_paths << sharing.looks;
-    add_content(content, meters, {}, apart);
+    content << "measure" << scene.key() << effort.relative_error << effort.seconds << effort.most_batches
+            << effort.enough_batches << effort.seed << sharing.light_paths << sharing.camera_paths << sharing.looks;
+    add_content(content, meters, wanted, apart);
     return content.key();
 }
 
-/// The error of the group's mean against all that its meters read, what they read besides included.
-double error_of_the_whole(const MeterResults& results, const std::vector<MeterPoint>& meters,
-                          const std::vector<std::size_t>& group) {
-    const Measured mean = results.all(group);
-    double whole = mean.value;
-    for (const std::size_t m : group)
-        whole += static_cast<double>(meters[m].besides) / static_cast<double>(group.size());
-    return whole > 0 ? mean.error / whole : 0.0;
+/// The largest relative error of what is wanted: that of a group's mean against all that its meters read, what they
+/// read besides included.
+double largest_error(const MeterResults& results, const std::vector<MeterPoint>& meters, const Wanted& wanted) {
+    double largest = 0;
+    for (const auto& group : wanted) {
+        const Measured mean = results.all(group);
+        double whole = mean.value;
+        for (const std::size_t m : group)
+            whole += static_cast<double>(meters[m].besides) / static_cast<double>(group.size());
+        if (whole > 0) largest = std::max(largest, mean.error / whole);
+    }
+    return largest;
 }
 
 }  // namespace
@@ -234,20 +239,10 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     return results;
 }
 
-MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& sharing, Wanted wanted, const LastSurfaces* apart) {
-    wanted = or_each(std::move(wanted), meters.size());
-    const HowSure how_sure = [&](const MeterResults& results) {
-        double reached = 0;
-        for (const auto& group : wanted) reached = std::max(reached, error_of_the_whole(results, meters, group));
-        return reached;
-    };
-    return measure(scene, meters, effort, sharing, how_sure, apart);
-}
-
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& asked,
-                     const Sharing& sharing, const HowSure& how_sure, const LastSurfaces* apart) {
+                     const Sharing& sharing, Wanted wanted, const LastSurfaces* apart) {
     const Clock clock;
+    wanted = or_each(std::move(wanted), meters.size());
     Effort effort = asked;
     // Work for so and so long is not gone on with: another run has other seconds left.
     if (effort.seconds > 0) effort.unfinished = nullptr;
@@ -260,7 +255,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     MeterResults& results = standing.results;
     if (meters.empty() || scene.lights.count() == 0) return results;
     const bool others = effort.team != nullptr || effort.unfinished != nullptr;
-    const std::string work = others ? work_key(scene, meters, effort, sharing, apart) : "";
+    const std::string work = others ? work_key(scene, meters, effort, sharing, wanted, apart) : "";
     if (effort.team != nullptr) effort.team->expect_alike(work, other_work);
     if (auto left = left_of(work, effort, results)) standing = std::move(*left);
     if (standing.finished) return results;
@@ -272,7 +267,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     // Spectra of a round's batches are held until they are summed.
     constexpr std::size_t most_spectra = 2'000'000;
     const std::size_t most_a_round =
-        std::max(first_round, most_spectra / std::max<std::size_t>(1, meters.size() * scene.lights.layers()));
+        std::max(first_round, most_spectra / std::max<std::size_t>(1, meters.size() * sources));
     while (true) {
         const std::size_t first = results.added();
         const std::size_t count = std::min(standing.round_end - first, most_at_once(results, effort));
@@ -294,7 +289,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
                 batches[i].lux = from.list<float>();
                 light[i] = from.list<Spectrum>();
             });
-        if (effort.dropped()) return {meters.size(), layer_count(scene, apart)};
+        if (effort.dropped()) return {meters.size(), sources};
         // What is left for another run ends with a whole batch, and all before it are there.
         if (effort.unfinished != nullptr && results.seconds > effort.unfinished->worth_keeping() &&
             (effort.stopped() || effort.agreed(effort.unfinished->due())))
@@ -308,12 +303,13 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
         if (whole && results.added() < standing.round_end && !effort.stopped()) continue;
 
         const auto done = static_cast<double>(results.added());
-        results.reached = effort.agreed(how_sure(results));
+        results.reached = effort.agreed(largest_error(results, meters, wanted));
         const double per_batch = results.seconds / done;
         const double ratio = effort.relative_error > 0 ? results.reached / effort.relative_error : INFINITY;
         // How many batches in all the wanted error needs, by the square law, and how many there is time for.
         const double needed = done * ratio * ratio;
         if (effort.seconds <= 0 && ratio <= 1.0) break;
+        if (effort.enough_batches > 0 && static_cast<double>(results.batches()) >= effort.enough_batches) break;
         if (effort.most_batches > 0 && std::max(needed, done + 1) > effort.most_batches) break;
         const double affordable = limit / per_batch;
         const double goal = effort.seconds > 0 ? affordable : std::min(needed, affordable);

@@ -9,7 +9,6 @@
 #include "quantity/packed.h"
 
 #include <array>
-#include <functional>
 #include <optional>
 #include <span>
 #include <vector>
@@ -100,9 +99,5 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
 /// With the work shared as told: for tests and benchmarks.
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
                      const Sharing& sharing, Wanted wanted = {}, const LastSurfaces* apart = nullptr);
-/// The largest relative error of what is wanted, by the batches so far.
-using HowSure = std::function<double(const MeterResults&)>;
-MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& sharing, const HowSure& how_sure, const LastSurfaces* apart = nullptr);
 
 }  // namespace rushlight

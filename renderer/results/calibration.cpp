@@ -13,12 +13,8 @@ namespace {
 
 /// The place as scouted, with one source alone.
 Setup with_only(const Setup& setup, const std::string& source) {
-    Setup alone = setup;
-    alone.rig.marks.clear();
-    alone.rig.panels.clear();
-    alone.day = setup.scouted;
-    const bool daylight = source == "daylight";
-    if (!daylight) alone.day.dark = true;
+    Setup alone = as_scouted(setup);
+    if (source != "daylight") alone.day.dark = true;
     for (Lamp& lamp : alone.rig.lamps) {
         lamp.on = lamp.name == source;
         lamp.level = 1;
@@ -47,6 +43,19 @@ double SourceScale::disagreement() const {
     for (const MeterAgainstModel& r : readings)
         if (r.model.value > 0) most = std::max(most, std::abs(r.stops() - stops()));
     return readings.size() > 1 ? most : 0;
+}
+
+Setup as_scouted(Setup setup) {
+    setup.rig.marks.clear();
+    setup.rig.panels.clear();
+    setup.rig.lamps.clear();
+    for (const MeasuredLight& m : setup.rig.measured) {
+        const auto same = [&](const Lamp& l) { return l.name == m.source; };
+        if (m.lamp && std::none_of(setup.rig.lamps.begin(), setup.rig.lamps.end(), same))
+            setup.rig.lamps.push_back(*m.lamp);
+    }
+    setup.day = setup.scouted;
+    return setup;
 }
 
 std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort, double relative_error,

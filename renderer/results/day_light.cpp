@@ -11,7 +11,7 @@ namespace {
 constexpr std::size_t most_groups = 48;
 // Of the sun at one hour. An hour that is not sure by so many batches says so by its error.
 constexpr std::uint32_t light_paths = 256, camera_paths = 64;
-constexpr std::size_t most_batches_an_hour = 64;
+constexpr double most_batches_an_hour = 64;
 // What all hours share is worth being surer of.
 constexpr double share_of_the_error = 0.7;
 
@@ -55,7 +55,7 @@ DayLight::DayLight(const Setup& setup, Scene& scene, std::vector<MeterPoint> met
                    std::vector<double> clock, const Effort& effort, int sky_rings)
     : meters_(std::move(meters)), patches_(sky_rings), sun_(clock.size()), traced_sun_(clock.size()) {
     const Clock time;
-    if (!scene.holes->portals.empty()) scene.openings = scene.holes;
+    if (!scene.holes->rectangles.empty()) scene.openings = scene.holes;
     if (wanted.empty())
         for (std::size_t m = 0; m < meters_.size(); ++m) wanted.push_back({m});
     trace_sky(setup, scene, wanted, effort);
@@ -97,18 +97,9 @@ void DayLight::trace_sun(const Setup& setup, Scene& scene, const Wanted& wanted,
     Effort own = effort;
     own.tell = nullptr;
     own.seed = key_of(effort.seed, 100 + hour);
+    own.enough_batches = most_batches_an_hour;
     const Sharing sharing = sharing_for(scene, own.seed, light_paths, camera_paths);
-    const MeterResults results = measure(scene, meters, own, sharing, [&](const MeterResults& so_far) {
-        if (so_far.batches() >= most_batches_an_hour) return 0.0;
-        double worst = 0;
-        for (const auto& group : wanted) {
-            const Measured sun = so_far.all(group);
-            double whole = sun.value;
-            for (const std::size_t m : group) whole += rest[m] / static_cast<double>(group.size());
-            if (whole > 0) worst = std::max(worst, sun.error / whole);
-        }
-        return worst;
-    });
+    const MeterResults results = measure(scene, meters, own, sharing, wanted);
     cut_short_ = cut_short_ || results.cut_short;
     if (results.batches() > 1) sun_[hour] = Pass(results, lamps_, lamps_ + 1);
 }

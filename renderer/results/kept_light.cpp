@@ -14,6 +14,10 @@ namespace {
 // such a question the wanted error is kept to.
 constexpr double near_enough = 3;
 
+bool by_error(const Effort& effort) {
+    return effort.seconds <= 0 && effort.relative_error > 0;
+}
+
 std::vector<Spectrum> repeated(const std::vector<Spectrum>& shares, std::size_t times) {
     std::vector<Spectrum> all;
     for (std::size_t i = 0; i < times; ++i) all.insert(all.end(), shares.begin(), shares.end());
@@ -32,9 +36,9 @@ KeptLight::KeptLight(const Setup& traced, const Setup& asked, LayerCache cache, 
     setup_key_ = content.key();
 }
 
-std::vector<Spectrum> KeptLight::burning(const Scene& scene, const Setup& setup) const {
+std::vector<Spectrum> burning(const Setup& setup, const std::vector<std::string>& sources) {
     std::vector<Spectrum> shares;
-    for (const std::string& source : scene.lights.sources()) {
+    for (const std::string& source : sources) {
         const auto& lamps = setup.rig.lamps;
         const auto lamp = std::find_if(lamps.begin(), lamps.end(), [&](const Lamp& l) { return l.name == source; });
         shares.push_back(lamp != lamps.end() ? lamp->burning() : Spectrum{1.0F});
@@ -45,7 +49,7 @@ std::vector<Spectrum> KeptLight::burning(const Scene& scene, const Setup& setup)
 /// Band by band, now over then. Nothing where light is wanted of which none was traced.
 std::optional<std::vector<Spectrum>> KeptLight::change_from(const std::vector<Spectrum>& before,
                                                             const Scene& scene) const {
-    std::vector<Spectrum> change = burning(scene, asked_setup_);
+    std::vector<Spectrum> change = burning(asked_setup_, scene.lights.sources());
     if (before.size() != change.size()) return std::nullopt;
     for (std::size_t s = 0; s < change.size(); ++s)
         for (int b = 0; b < bands; ++b) {
@@ -72,8 +76,6 @@ MeterResults KeptLight::measure(const Scene& scene, const std::vector<MeterPoint
     add_content(points, meters, wanted, apart);
     const std::size_t groups = apart != nullptr ? apart->names.size() : 1;
     const std::string name = key("meters", points, effort);
-    const bool by_error = effort.seconds <= 0 && effort.relative_error > 0;
-    wanted_ = by_error ? effort.relative_error : 0;
 
     if (const auto bytes = fresh_ ? std::nullopt : cache_.find(name)) {
         Unpacker from(*bytes);
@@ -84,17 +86,17 @@ MeterResults KeptLight::measure(const Scene& scene, const std::vector<MeterPoint
             kept->sources() == groups * scene.lights.count()) {
             MeterResults relit = kept->relit(repeated(*change, groups));
             const double worst = relit.worst_error(wanted);
-            if (!by_error || worst <= (changed_ ? near_enough : 1.0) * effort.relative_error) {
+            if (!by_error(effort) || worst <= (changed_ ? near_enough : 1.0) * effort.relative_error) {
                 ++from_cache_;
                 seconds_then_ += relit.seconds;
-                worst_ = std::max(worst_, worst);
+                note(worst, effort);
                 return relit;
             }
         }
     }
     ++traced_;
     const MeterResults results = rushlight::measure(scene, meters, effort, wanted, apart);
-    const std::vector<Spectrum> shares = burning(scene, traced_setup_);
+    const std::vector<Spectrum> shares = burning(traced_setup_, scene.lights.sources());
     if (!results.cut_short && results.batches() > 1) {
         Packer to;
         to.put(shares);
@@ -104,8 +106,14 @@ MeterResults KeptLight::measure(const Scene& scene, const std::vector<MeterPoint
     const auto change = change_from(shares, scene);
     if (!change || results.batches() == 0) return results;
     MeterResults relit = results.relit(repeated(*change, groups));
-    worst_ = std::max(worst_, relit.worst_error(wanted));
+    note(relit.worst_error(wanted), effort);
     return relit;
+}
+
+void KeptLight::note(double worst, const Effort& effort) {
+    if (!by_error(effort) || worst * wanted_ <= worst_ * effort.relative_error) return;
+    worst_ = worst;
+    wanted_ = effort.relative_error;
 }
 
 bool KeptLight::holds_layers(std::size_t points, std::size_t sources) const {
@@ -124,8 +132,7 @@ Field KeptLight::field(const Scene& scene, std::size_t count, const Content& poi
         const auto change = change_from(before, scene);
         if (kept && from.finished() && change && kept->points == count && kept->sources == scene.lights.count()) {
             Field now = relit(std::move(*kept), *change);
-            const bool by_error = effort.seconds <= 0 && effort.relative_error > 0;
-            if (!by_error || changed_ || now.noise <= effort.relative_error) {
+            if (!by_error(effort) || changed_ || now.noise <= effort.relative_error) {
                 ++from_cache_;
                 seconds_then_ += now.seconds;
                 return now;
@@ -135,7 +142,7 @@ Field KeptLight::field(const Scene& scene, std::size_t count, const Content& poi
     ++traced_;
     Field traced = trace_field(scene, count, hold, collect, effort, points.key());
     if (!hold || traced.sources == 0) return traced;
-    const std::vector<Spectrum> shares = burning(scene, traced_setup_);
+    const std::vector<Spectrum> shares = burning(traced_setup_, scene.lights.sources());
     if (!traced.cut_short && field_bytes(count, traced.sources, true) <= cache_.largest() && cache_.keeps()) {
         Packer to;
         to.put(shares);
@@ -154,7 +161,7 @@ std::vector<std::string> KeptLight::remarks() const {
                       seconds_then_);
         say.emplace_back(text);
     }
-    if (changed_ && wanted_ > 0 && worst_ > 1.05 * wanted_) {
+    if (changed_ && worst_ > 1.05 * wanted_) {
         std::snprintf(text, sizeof text,
                       "At these levels the least sure reading has an error of %.1f %% instead of %.1f %%; a smaller "
                       "--error makes it surer.",

@@ -10,6 +10,9 @@
 
 namespace rushlight {
 
+/// Of each source, by name: what it gives in this set-up of what it could, band by band; 1 for sun and sky.
+std::vector<Spectrum> burning(const Setup& setup, const std::vector<std::string>& sources);
+
 class KeptLight {
 public:
     /// Always traces, and keeps nothing.
@@ -34,8 +37,6 @@ public:
     std::vector<std::string> remarks() const;
 
 private:
-    /// Of each source of the scene: what it gives now of what it could, by name; 1 for sun and sky.
-    std::vector<Spectrum> burning(const Scene& scene, const Setup& setup) const;
     std::optional<std::vector<Spectrum>> change_from(const std::vector<Spectrum>& before, const Scene& scene) const;
     std::string key(const char* kind, const Content& points, const Effort& effort) const;
 
@@ -45,7 +46,9 @@ private:
     std::string setup_key_;
     int from_cache_ = 0, traced_ = 0;
     double seconds_then_ = 0;
-    double worst_ = 0, wanted_ = 0;
+    /// Remembers the answer that falls short most of what was wanted.
+    void note(double worst, const Effort& effort);
+    double worst_ = 0, wanted_ = 1;
 };
 
 }  // namespace rushlight

@@ -42,7 +42,11 @@ struct Spot {
 std::vector<ToMeasure> traced(const Setup& setup, const std::vector<Spot>& spots, const Effort& effort) {
     Setup asked = setup;
     asked.rig.measured.clear();
-    for (const Spot& s : spots) asked.rig.measured.push_back({s.meter, 1, s.source});
+    for (const Spot& s : spots) {
+        MeasuredLight& m = asked.rig.measured.emplace_back(MeasuredLight{s.meter, 1, s.source, std::nullopt});
+        for (const Lamp& l : setup.rig.lamps)
+            if (l.name == s.source) m.lamp = l;
+    }
     std::vector<ToMeasure> all;
     for (const SourceScale& scale : calibrate(asked, effort, 0.02, effort.seconds)) {
         std::size_t next = 0;

@@ -8,7 +8,7 @@ namespace rushlight {
 
 namespace {
 
-constexpr std::size_t most_exact = 12;
+constexpr std::size_t most_exact = 12, most_states = 30'000'000;  // which take 150 MB
 // What a minute, or an event, costs.
 constexpr double without_people = 1000, after_the_end = 300, outside_window = 10, waiting = 1;
 constexpr double later_call = 0.02;  // before the first set-up nobody waits: all else alike, the day begins early
@@ -62,16 +62,18 @@ public:
         last_tick_ = static_cast<std::size_t>(std::ceil((std::max(to - from, 0.0) + all) / tick_)) + 1;
     }
 
+    /// Sets of what is shot, what was last, and when: five bytes each.
+    std::size_t states() const { return (std::size_t{1} << setups_.size()) * setups_.size() * last_tick_; }
+
     std::vector<Shot> best() {
         const std::size_t n = setups_.size();
         const std::size_t subsets = std::size_t{1} << n;
-        const std::size_t states = subsets * n * last_tick_;
         by_start_.assign(n * last_tick_, 0.0F);
         for (std::size_t s = 0; s < n; ++s)
             for (std::size_t t = 0; t < last_tick_; ++t)
                 by_start_[s * last_tick_ + t] = static_cast<float>(cost_of_start(s, t));
-        cost_.assign(states, std::numeric_limits<float>::infinity());
-        came_.assign(states, came_by_waiting);
+        cost_.assign(states(), std::numeric_limits<float>::infinity());
+        came_.assign(states(), came_by_waiting);
         // From the first minute on; set-ups that begin later have waited.
         for (std::size_t s = 0; s < n; ++s)
             for (std::size_t t = 0; t + ticks_of(setups_[s]) < last_tick_; ++t)
@@ -248,16 +250,22 @@ ShootingOrder shooting_order(const std::vector<ToShoot>& setups, double from, do
     for (std::size_t i = 0; i < setups.size(); ++i) heaviest[i] = i;
     std::stable_sort(heaviest.begin(), heaviest.end(),
                      [&](std::size_t a, std::size_t b) { return setups[a].minutes > setups[b].minutes; });
-    order.exact = setups.size() <= most_exact;
-    for (std::size_t first = 0; first < heaviest.size(); first += most_exact) {
+    for (std::size_t first = 0; first < heaviest.size();) {
         std::vector<ToShoot> lot;
-        const std::size_t end = std::min(first + most_exact, heaviest.size());
-        for (std::size_t i = first; i < end; ++i) lot.push_back(setups[heaviest[i]]);
+        for (std::size_t i = first; i < heaviest.size() && lot.size() < most_exact; ++i) {
+            lot.push_back(setups[heaviest[i]]);
+            if (lot.size() > 1 && Search(lot, start, to).states() > most_states) {
+                lot.pop_back();
+                break;
+            }
+        }
+        order.exact = lot.size() == setups.size();
         for (Shot shot : Search(lot, start, to).best()) {
             shot.number = heaviest[first + shot.number];
             start = shot.to;
             order.shots.push_back(shot);
         }
+        first += lot.size();
     }
     for (Shot& shot : order.shots) {
         const Interval when{shot.from, shot.to};

@@ -80,10 +80,9 @@ void add(Content& c, const Room& r) {
 }
 
 void add(Content& c, const Place& p) {
-    const auto& [name, latitude, longitude, near_wall_faces, floor_above_ground, ground_reflectance, has_room, room,
-                 boxes, models, model_openings, lower, upper] = p;
-    c << name << latitude << longitude << near_wall_faces << floor_above_ground << ground_reflectance << has_room
-      << lower << upper;
+    const auto& [name, latitude, longitude, near_wall_faces, ground_reflectance, has_room, room, boxes, models,
+                 model_openings, lower, upper] = p;
+    c << name << latitude << longitude << near_wall_faces << ground_reflectance << has_room << lower << upper;
     add(c, room);
     c << boxes.size() << models.size() << model_openings.size();
     for (const Box& b : boxes) add(c, b);

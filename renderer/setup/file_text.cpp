@@ -1,13 +1,7 @@
 #include "setup/file_text.h"
 
 #include "setup/where.h"
-#include "setup/words.h"
-
-#include <cerrno>
-#include <cstring>
-#include <filesystem>
-#include <fstream>
-#include <system_error>
+#include "setup/whole_file.h"
 
 namespace rushlight {
 
@@ -68,23 +62,8 @@ std::string one_line(std::string_view text) {
 
 }  // namespace
 
-std::string text_of_file(const std::string& path) {
-    namespace fs = std::filesystem;
-    std::error_code error;
-    const fs::file_status status = fs::status(path, error);
-    if (!fs::exists(status)) throw InputError(Where{path}, "there is no such file");
-    if (fs::is_directory(status)) throw InputError(Where{path}, "this is a folder; expected a set-up file");
-    if (!fs::is_regular_file(status)) throw InputError(Where{path}, "this is no plain file; expected a set-up file");
-    const auto size = fs::file_size(path, error);
-    if (!error && size > largest_setup_file)
-        throw InputError(Where{path},
-                         "the file has " + std::to_string(size / 1'000'000) + " MB; expected no more than 16 MB");
-    std::ifstream in(path, std::ios::binary);
-    std::string text(largest_setup_file + 1, '\0');
-    in.read(text.data(), static_cast<std::streamsize>(text.size()));
-    if (in.bad() || !in.eof()) throw InputError(Where{path}, "the file cannot be read");
-    text.resize(static_cast<std::size_t>(in.gcount()));
-    return text;
+std::string text_of_file(const std::string& path, const std::string& expected) {
+    return whole_file(path, largest_setup_file, expected);
 }
 
 toml::table parse_toml(const std::string& text, const std::string& path) {

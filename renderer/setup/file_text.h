@@ -9,8 +9,8 @@ namespace rushlight {
 
 inline constexpr std::size_t largest_setup_file = 16'000'000;  // bytes
 
-/// Throws InputError for what is not there, is a folder, cannot be read or is too large.
-std::string text_of_file(const std::string& path);
+/// Of a file that is TOML; throws as whole_file() does.
+std::string text_of_file(const std::string& path, const std::string& expected = "a set-up file");
 
 /// Throws InputError with the place of the first thing that is no UTF-8 or no TOML.
 toml::table parse_toml(const std::string& text, const std::string& path);

@@ -41,7 +41,6 @@ constexpr std::array place_keys{
     Key{"longitude", Kind::number, "degrees", -180, 180, "0", "east positive"},
     Key{"near_wall_faces", Kind::number, "degrees", 0, 360, "180", "compass degrees looking out through the near wall"},
     Key{"wall_thickness", Kind::length, "m", 0, 3, "0.2", "depth of the reveals"},
-    Key{"floor_above_ground", Kind::length, "m", -50, 500, "0", "how high the floor lies over the ground outside"},
     Key{"ground_reflectance", Kind::number, "share", 0, 1, "0.2", "of the ground outside"},
     Key{"room", Kind::table, "[place] room", 0, 0, "-", "a box of a room; or give a model"},
     Key{"model", Kind::table, "[place.model]", 0, 0, "-", "the room from a rough model instead"},

@@ -153,7 +153,6 @@ void Kit::read_item(const FileContext& context, const ThingWord& word, toml::tab
     const LayeredTable t(context, word.section, title, layers);
     if (word.kind == ThingKind::lamp) {
         item.lamp = read_lamp(t, {}, luminaires_);
-        item.watts = item.lamp.watts;
     } else {
         item.panel = read_panel(t, panel_kind(word.kind), {});
     }
@@ -259,7 +258,7 @@ std::shared_ptr<const Kit> Kit::read(const FileContext& context, const toml::tab
         const std::string path = (std::filesystem::path(context.path).parent_path() / name->get()).string();
         std::string text;
         try {
-            text = text_of_file(path);
+            text = text_of_file(path, "a kit file");
         } catch (const InputError& e) {
             throw InputError(context.where(*f), "kit: " + std::string(e.what()));
         }

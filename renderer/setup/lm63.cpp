@@ -1,15 +1,16 @@
 // ANSI/IES LM-63, editions 1986, 1991, 1995, 2002 and 2019: labels, a line TILT=..., then nothing but numbers.
 // The field list is from memory of the standard; docs/luminaire-files.md says what is made of each field.
 #include "setup/luminaire_formats.h"
-#include "setup/photometric_grid.h"
-#include "setup/words.h"
 
 #include "quantity/units.h"
+#include "setup/photometric_grid.h"
+#include "setup/where.h"
+#include "setup/whole_file.h"
+#include "setup/words.h"
 
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
-#include <fstream>
 
 namespace rushlight {
 
@@ -190,13 +191,14 @@ void Reader::tilt_from_file(std::string_view name) {
     };
     const std::size_t slash = name.find_last_of("/\\");
     const std::string bare(name.substr(slash == std::string_view::npos ? 0 : slash + 1));
-    std::error_code error;
     if (bare.empty() || bare.find('\0') != std::string::npos) return not_there();
     const fs::path path = fs::path(text_.path()).parent_path() / bare;
-    if (!fs::is_regular_file(path, error) || fs::file_size(path, error) > largest_tilt_file || error)
+    std::string bytes;
+    try {
+        bytes = whole_file(path.string(), largest_tilt_file, "a tilt file");
+    } catch (const InputError&) {
         return not_there();
-    std::ifstream in(path, std::ios::binary);
-    const std::string bytes{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
+    }
     const PhotometricText text(bytes, path.string());
     NumberReader numbers(text, 0, Comma::separates);
     tilt_table(numbers);

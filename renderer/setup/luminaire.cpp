@@ -2,12 +2,12 @@
 
 #include "quantity/units.h"
 #include "setup/luminaire_formats.h"
+#include "setup/whole_file.h"
 #include "setup/words.h"
 
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
-#include <fstream>
 
 namespace rushlight {
 
@@ -122,17 +122,7 @@ Luminaire luminaire_from_text(const std::string& text, const std::string& path) 
 }
 
 Luminaire read_luminaire(const std::string& path) {
-    namespace fs = std::filesystem;
-    std::error_code error;
-    if (!fs::is_regular_file(path, error)) throw InputError(Where{path}, "found no such file, expected a luminaire");
-    std::ifstream in(path, std::ios::binary);
-    std::string text(largest_luminaire_file + 1, '\0');
-    in.read(text.data(), static_cast<std::streamsize>(text.size()));
-    if (in.bad() || (!in.eof() && in.fail())) throw InputError(Where{path}, "the file cannot be read");
-    text.resize(static_cast<std::size_t>(std::max<std::streamsize>(0, in.gcount())));
-    if (text.size() > largest_luminaire_file)
-        throw InputError(Where{path}, "found more than 4 MB, expected a photometric file");
-    return luminaire_from_text(text, path);
+    return luminaire_from_text(whole_file(path, largest_luminaire_file, "a luminaire file"), path);
 }
 
 }  // namespace rushlight

@@ -1,16 +1,13 @@
 #include "setup/measured_table.h"
-#include "setup/photometric_text.h"
 
 #include "quantity/units.h"
+#include "setup/photometric_text.h"
 #include "setup/where.h"
+#include "setup/whole_file.h"
 #include "setup/words.h"
 
 #include <algorithm>
 #include <charconv>
-#include <cmath>
-#include <filesystem>
-#include <fstream>
-#include <iterator>
 
 namespace rushlight {
 
@@ -81,12 +78,13 @@ char separator_of(const std::string& text) {
     return best;
 }
 
-std::optional<double> number_in(const Cell& cell, const std::string& path, const std::string& head, double low,
-                                double high) {
+/// A comma is a decimal point, but where commas part the columns: there "1,200" may be meant as a thousand.
+std::optional<double> number_in(const Cell& cell, const std::string& path, const std::string& head, char separator,
+                                double low, double high) {
     std::string digits = tidy(cell.text);
     if (digits.empty() || digits == "-") return {};
     std::erase(digits, ' ');
-    std::replace(digits.begin(), digits.end(), ',', '.');  // a decimal comma
+    if (separator != ',') std::replace(digits.begin(), digits.end(), ',', '.');
     double value = 0;
     const auto [end, problem] = std::from_chars(digits.data(), digits.data() + digits.size(), value);
     if (problem != std::errc{} || end != digits.data() + digits.size() || !(value >= low && value <= high))
@@ -103,7 +101,8 @@ MeasuredTable measured_table_from_text(const std::string& raw, const std::string
     if (text.find('\0') != std::string::npos)
         throw InputError({path}, "found bytes that are not text, expected a plain table; export it as CSV");
     MeasuredTable table{path, {}, {}};
-    const std::vector<Row> rows = rows_of(text, separator_of(text), path);
+    const char separator = separator_of(text);
+    const std::vector<Row> rows = rows_of(text, separator, path);
     if (rows.empty()) throw InputError({path}, "found nothing, expected a line of heads: what, lux, kelvin");
     std::optional<std::size_t> what, lux, candles, kelvin;
     const auto take = [&](std::optional<std::size_t>& place, std::size_t i) {
@@ -139,11 +138,11 @@ MeasuredTable measured_table_from_text(const std::string& raw, const std::string
         line.column = name.column;
         if (line.what.empty())
             throw InputError({path, name.line, name.column}, "found no name, expected that of a reading");
-        if (lux) line.lux = number_in(cell(*lux), path, "lux", 0.01, 200'000);
+        if (lux) line.lux = number_in(cell(*lux), path, "lux", separator, 0.01, 200'000);
         if (candles)
-            if (const auto fc = number_in(cell(*candles), path, "fc", 0.001, 20'000))
+            if (const auto fc = number_in(cell(*candles), path, "fc", separator, 0.001, 20'000))
                 line.lux = from_footcandles(*fc).value;
-        if (kelvin) line.kelvin = number_in(cell(*kelvin), path, "kelvin", 1000, 25'000);
+        if (kelvin) line.kelvin = number_in(cell(*kelvin), path, "kelvin", separator, 1000, 25'000);
         if (line.lux || line.kelvin) table.lines.push_back(line);
     }
     if (table.lines.empty()) throw InputError(heads, "found heads and no readings under them");
@@ -151,14 +150,7 @@ MeasuredTable measured_table_from_text(const std::string& raw, const std::string
 }
 
 MeasuredTable read_measured_table(const std::string& path) {
-    std::error_code error;
-    if (!std::filesystem::is_regular_file(path, error))
-        throw InputError({path}, "found no such file, expected a table of readings");
-    if (std::filesystem::file_size(path, error) > most_bytes)
-        throw InputError({path}, "found more than a megabyte, expected a plain table of readings");
-    std::ifstream in(path, std::ios::binary);
-    if (!in) throw InputError({path}, "the file cannot be opened");
-    return measured_table_from_text({std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()}, path);
+    return measured_table_from_text(whole_file(path, most_bytes, "a table of readings"), path);
 }
 
 }  // namespace rushlight

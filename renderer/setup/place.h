@@ -91,7 +91,6 @@ struct Place {
     std::string name;
     double latitude = 50.0, longitude = 0.0;  // degrees, north and east positive
     double near_wall_faces = 180.0;           // compass degrees looking out through the near wall
-    double floor_above_ground = 0.0;          // m
     double ground_reflectance = 0.2;
     bool has_room = true;  // else the model is the room
     Room room;
@@ -103,7 +102,7 @@ struct Place {
     Vec3 lower{0, 0, 0}, upper{0, 0, 0};
 };
 
-/// CIE general sky (ISO 15469:2004) types that have an everyday name here; the number is the CIE type.
+/// A CIE general sky (ISO 15469:2004), by its type: 1 to 15.
 struct Sky {
     int cie_type = 12;
     bool sun = true;  // whether the disc shines

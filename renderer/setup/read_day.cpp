@@ -133,10 +133,16 @@ Day read_day(const FileContext& context, const Place& place, std::vector<const t
     day.sun_kelvin = t.number_if_given("sun_kelvin").value_or(-1);
     read_clock(t, place, day);
     read_sky(t, day);
+    constexpr int last_overcast = 5;
+    const bool no_disc = day.sky.cie_type <= last_overcast && !t.has("sky_luminance");
+    constexpr const char* through_cloud =
+        ", but no disc is seen through an overcast sky; expected another sky, such as CIE 6 to CIE 15";
+    if (t.has("sun") && day.sky.sun && no_disc) t.refuse("sun", std::string("is true") + through_cloud);
     if (t.has("sky_lux") && t.has("sky_luminance"))
         t.refuse("sky_luminance", "stands beside sky_lux; expected one of the two");
-    if (t.has("sun_lux") && !day.sky.sun && day.sun_normal_lux > 0)
-        t.refuse("sun_lux", "is given, but the sun does not shine under this sky; expected sun = true");
+    if (t.has("sun_lux") && day.sun_normal_lux > 0 && !day.sky.sun)
+        t.refuse("sun_lux", no_disc ? std::string("is given") + through_cloud
+                                    : "is given, but the sun does not shine under this sky; expected sun = true");
     return day;
 }
 

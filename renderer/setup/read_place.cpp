@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 
 namespace rushlight {
 
@@ -169,7 +168,6 @@ Place read_place(const FileContext& context, const toml::table& root, const Thin
     place.latitude = table.number("latitude");
     place.longitude = table.number("longitude");
     place.near_wall_faces = table.number("near_wall_faces");
-    place.floor_above_ground = table.length("floor_above_ground");
     place.ground_reflectance = table.number("ground_reflectance");
 
     const auto size = table.table("room", "[place] room");

@@ -199,13 +199,23 @@ Vec3 direction_to(const LayeredTable& t, std::string_view key, const Vec3& at, c
     return d.normalized();
 }
 
-std::vector<MeasuredLight> read_measured(const FileContext& context, const toml::table& root, const Rig& rig) {
+/// A lamp before a set-up or option changes it; where one of these puts it in, as it is then.
+Lamp as_scouted(const FileContext& context, const toml::table& root, const Rig& rig, const std::string& name,
+                Luminaires& luminaires) {
+    const Things base(context, root);
+    for (const Thing* t : base.all(ThingKind::lamp))
+        if (t->name == name) return read_lamp(t->table(context), rig.marks, luminaires);
+    return *std::find_if(rig.lamps.begin(), rig.lamps.end(), [&](const Lamp& l) { return l.name == name; });
+}
+
+std::vector<MeasuredLight> read_measured(const FileContext& context, const toml::table& root, const Rig& rig,
+                                         Luminaires& luminaires) {
     constexpr std::size_t most_readings = 50;
     std::vector<MeasuredLight> measured;
     for (const toml::table* table : tables_of(context, root, "measured", "[[measured]]", most_readings)) {
         const std::string name = name_in(context, *table, "[[measured]]");
         const LayeredTable t(context, "[[measured]]", "[[measured]] " + in_quotes(name), {table});
-        MeasuredLight m{read_meter(t, rig), t.number("lux"), t.text("source")};
+        MeasuredLight m{read_meter(t, rig), t.number("lux"), t.text("source"), std::nullopt};
         // A lamp that this set-up has taken away has nothing to be scaled.
         if (m.source != "daylight" && !named(rig.lamps, m.source)) {
             std::vector<std::string> known{"daylight"};
@@ -217,7 +227,8 @@ std::vector<MeasuredLight> read_measured(const FileContext& context, const toml:
                                  t.title() + ": no lamp " + in_quotes(m.source) + hint(m.source, known));
             continue;
         }
-        measured.push_back(m);
+        if (m.source != "daylight") m.lamp = as_scouted(context, root, rig, m.source, luminaires);
+        measured.push_back(std::move(m));
     }
     return measured;
 }
@@ -296,7 +307,7 @@ Rig read_rig(const FileContext& context, const toml::table& root, const Things& 
     for (const Thing* t : things.all(ThingKind::camera))
         rig.cameras.push_back(read_camera(t->table(context), rig.marks, rig.cameras));
     for (const Thing* t : things.all(ThingKind::meter)) rig.meters.push_back(read_meter(t->table(context), rig));
-    rig.measured = read_measured(context, root, rig);
+    rig.measured = read_measured(context, root, rig, luminaires);
     return rig;
 }
 

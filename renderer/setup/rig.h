@@ -95,8 +95,13 @@ struct Lamp {
 
     /// Colour temperature at its level: a filament is warmer when it is dimmed.
     double burning_kelvin() const;
+    /// That of its light at full behind its gels, 1,000 to 25,000 K: what another gel in front of them meets.
+    double gelled_kelvin() const;
     /// What the lamp gives now of what it could, band by band: its layer is traced once and weighed by this.
     Spectrum burning() const;
+    /// The light as dimmed and gelled, as much of it as `output` says. What the layers hold is what a meter on the day
+    /// would read.
+    Spectrum given() const { return intensity_or_flux * burning(); }
 };
 
 enum class PanelKind { board, flag, cloth, net };
@@ -174,7 +179,8 @@ struct Meter {
 struct MeasuredLight {
     Meter meter;
     double lux = 0;
-    std::string source;  // name of a lamp, or "daylight"
+    std::string source;        // name of a lamp, or "daylight"
+    std::optional<Lamp> lamp;  // the source, if it is one, before a set-up or option changes it
 };
 
 /// Sockets behind one breaker.

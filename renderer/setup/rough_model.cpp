@@ -15,7 +15,6 @@
 #include <cmath>
 #include <filesystem>
 #include <fstream>
-#include <optional>
 #include <set>
 #include <utility>
 
@@ -69,7 +68,7 @@ private:
 RoughModel Reader::read() {
     std::error_code ignored;
     if (!std::filesystem::is_regular_file(request_.path, ignored))
-        throw InputError({request_.path}, "found no such file, expected a rough model (OBJ or glTF)");
+        throw InputError({request_.path}, "there is no such file; expected a rough model (OBJ or glTF)");
     std::filebuf file;
     if (file.open(request_.path, std::ios::in | std::ios::binary) == nullptr)
         throw InputError({request_.path}, "the file cannot be opened");

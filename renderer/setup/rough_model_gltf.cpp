@@ -4,6 +4,7 @@
 
 #include "setup/rough_model_builder.h"
 #include "setup/where.h"
+#include "setup/whole_file.h"
 #include "setup/words.h"
 
 #include <ImathMatrix.h>
@@ -14,9 +15,6 @@
 #include <cmath>
 #include <cstring>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
-#include <optional>
 
 namespace rushlight {
 
@@ -26,9 +24,9 @@ namespace fs = std::filesystem;
 using V3d = Imath::V3d;
 using M44d = Imath::M44d;
 
-constexpr std::uintmax_t most_bytes = 1'000'000'000;  // of the file, and of each buffer beside it
-constexpr int deepest = 64;                           // of nodes in nodes
-constexpr std::size_t most_visits = 200'000;          // of nodes, counted each time they are used
+constexpr std::size_t most_bytes = 1'000'000'000;  // of the file, and of each buffer beside it
+constexpr int deepest = 64;                        // of nodes in nodes
+constexpr std::size_t most_visits = 200'000;       // of nodes, counted each time they are used
 
 class GltfReader {
 public:
@@ -83,25 +81,8 @@ private:
     int faces_ = 0;
 };
 
-std::optional<std::string> bytes_of(const fs::path& path) {
-    std::error_code error;
-    const auto size = fs::file_size(path, error);
-    if (error || size > most_bytes || !fs::is_regular_file(path, error)) return {};
-    std::ifstream in(path, std::ios::binary);
-    std::string bytes(size, '\0');
-    if (!in.read(bytes.data(), static_cast<std::streamsize>(size))) return {};
-    return bytes;
-}
-
 void GltfReader::load() {
-    std::error_code error;
-    if (!fs::is_regular_file(request_.path, error)) refuse("found no such file, expected a rough model (OBJ or glTF)");
-    if (fs::file_size(request_.path, error) > most_bytes)
-        refuse("found more than " + std::to_string(most_bytes / 1'000'000) +
-               " MB, expected a rough model: reduce it first");
-    const auto bytes = bytes_of(request_.path);
-    if (!bytes) refuse("the file cannot be opened");
-
+    const std::string bytes = whole_file(request_.path, most_bytes, "a rough model (OBJ or glTF)");
     tinygltf::TinyGLTF reader;
     // Only from beside the model: a file name in somebody's model opens nothing else on this machine. Pictures are not
     // asked for at all.
@@ -114,13 +95,15 @@ void GltfReader::load() {
     files.ExpandFilePath = [](const std::string& name, void*) { return name; };
     files.ReadWholeFile = [](std::vector<unsigned char>* out, std::string* problem, const std::string& name,
                              void* where) {
-        const auto read = bytes_of(fs::path(*static_cast<std::string*>(where)) / fs::path(name).filename());
-        if (!read) {
+        try {
+            const fs::path path = fs::path(*static_cast<std::string*>(where)) / fs::path(name).filename();
+            const std::string read = whole_file(path.string(), most_bytes, "a buffer of the model");
+            out->assign(read.begin(), read.end());
+            return true;
+        } catch (const InputError&) {
             *problem += "cannot read " + fs::path(name).filename().string();
             return false;
         }
-        out->assign(read->begin(), read->end());
-        return true;
     };
     files.WriteWholeFile = [](std::string*, const std::string&, const std::vector<unsigned char>&, void*) {
         return false;
@@ -132,14 +115,14 @@ void GltfReader::load() {
                           nullptr);
 
     std::string problem, warning;
-    const bool binary = bytes->starts_with("glTF");
+    const bool binary = bytes.starts_with("glTF");
     bool read = false;
     try {
         read = binary ? reader.LoadBinaryFromMemory(&file_, &problem, &warning,
-                                                    reinterpret_cast<const unsigned char*>(bytes->data()),
-                                                    static_cast<unsigned>(bytes->size()), folder)
-                      : reader.LoadASCIIFromString(&file_, &problem, &warning, bytes->data(),
-                                                   static_cast<unsigned>(bytes->size()), folder);
+                                                    reinterpret_cast<const unsigned char*>(bytes.data()),
+                                                    static_cast<unsigned>(bytes.size()), folder)
+                      : reader.LoadASCIIFromString(&file_, &problem, &warning, bytes.data(),
+                                                   static_cast<unsigned>(bytes.size()), folder);
     } catch (const std::exception& e) {
         problem = e.what();
     }

@@ -58,7 +58,7 @@ void set_gel(const Wish& w) {
     w.lamp->gel = Spectrum{1.0F};
     w.lamp->gel_words.clear();
     if (w.value == "none") return;
-    double kelvin = w.lamp->kelvin;
+    double kelvin = w.lamp->burning_kelvin();
     for (const std::string& part : split(w.value, '+')) {
         const GelKind* kind = kind_named(gel_kinds(), tidy(part));
         if (!kind) {

@@ -11,7 +11,7 @@ namespace rushlight {
 namespace {
 
 /// A black room: a lamp's light is its inverse square, and the model's answer is known.
-Setup black_room(const std::string& measured) {
+Setup black_room(const std::string& measured, const std::string& option = "as found") {
     return SetupFile::from_text(
                "[place]\nroom = { width = 8, depth = 8, height = 4 }\n"
                "surfaces = { walls = 0, floor = 0, ceiling = 0 }\n[day]\ndark = true\n"
@@ -21,7 +21,7 @@ Setup black_room(const std::string& measured) {
                "[[lamp]]\nname = \"other\"\nshape = \"ball\"\nat = [6, 3.5, 2]\nsize = 0.1\noutput = \"5000 lm\"\n" +
                    measured,
                "f.toml")
-        .setup();
+        .setup("as found", option);
 }
 
 const std::string at_three = "[[measured]]\nname = \"at 3 m\"\nsource = \"key\"\nat = [4, 4, 2]\nfacing = [4, 1, 2]\n";
@@ -39,6 +39,17 @@ TEST(Calibration, ScalesALampToAReading) {
     EXPECT_NEAR(photometric(after.rig.lamps[0].intensity_or_flux) / photometric(before.rig.lamps[0].intensity_or_flux),
                 std::sqrt(2.0), 0.005);
     EXPECT_EQ(after.rig.lamps[1].intensity_or_flux, before.rig.lamps[1].intensity_or_flux);
+}
+
+// The meter was read before anybody gelled the lamp or moved it: an option that does so has the same factor.
+TEST(Calibration, IsThatOfTheScoutInEveryOption) {
+    const std::string text = at_three +
+                             "lux = 1414.2\n[[option]]\nname = \"tried\"\n"
+                             "change.lamp.key = { gel = \"half blue\", at = [4, 2, 2], level = 1 }\n";
+    const auto found = calibrate(black_room(text), {}), tried = calibrate(black_room(text, "tried"), {});
+    ASSERT_EQ(tried.size(), 1U);
+    EXPECT_NEAR(found[0].stops(), 0.5, 0.005);
+    EXPECT_EQ(tried[0].factor, found[0].factor);
 }
 
 TEST(Calibration, SaysHowWellASecondReadingAgrees) {

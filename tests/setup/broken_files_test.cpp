@@ -62,7 +62,7 @@ TEST(BrokenFiles, ThereAreMany) {
 }
 
 TEST(BrokenFiles, MissingFileAndFolder) {
-    EXPECT_EQ(answer(broken / "not-there.toml"), "not-there.toml: there is no such file");
+    EXPECT_EQ(answer(broken / "not-there.toml"), "not-there.toml: there is no such file; expected a set-up file");
     EXPECT_EQ(answer(broken), "broken: this is a folder; expected a set-up file");
 }
 

@@ -182,16 +182,16 @@ TEST(BrokenLuminaires, MissingFolderAndTooLarge) {
         }
         return "";
     };
-    const std::string none = ": found no such file, expected a luminaire";
-    EXPECT_EQ(said(folder / "not-there.ies"), (folder / "not-there.ies").string() + none);
-    EXPECT_EQ(said(folder), folder.string() + none);
+    EXPECT_EQ(said(folder / "not-there.ies"),
+              (folder / "not-there.ies").string() + ": there is no such file; expected a luminaire file");
+    EXPECT_EQ(said(folder), folder.string() + ": this is a folder; expected a luminaire file");
     const fs::path large = fs::path(testing::TempDir()) / "rushlight-large.ies";
     {
         std::FILE* f = std::fopen(large.c_str(), "w");
         std::fclose(f);
     }
-    fs::resize_file(large, 5'000'000);
-    EXPECT_EQ(said(large), large.string() + ": found more than 4 MB, expected a photometric file");
+    fs::resize_file(large, 4'000'001);
+    EXPECT_EQ(said(large), large.string() + ": the file has 4.1 MB; expected no more than 4 MB");
     fs::remove(large);
 }
 

@@ -48,7 +48,7 @@ TEST(KitCatalogue, IsSoundAndSaysWhereItsNumbersComeFrom) {
         EXPECT_TRUE(i->source == "from memory" || i->source == "common practice, no source") << i->name;
         EXPECT_FALSE(i->count) << i->name;
         if (i->kind == ThingKind::lamp && i->name != "candle") {
-            EXPECT_GT(i->watts, 0) << i->name;
+            EXPECT_GT(i->lamp.watts, 0) << i->name;
         }
         if (!i->stand.empty()) {
             EXPECT_NE(kit->part(i->stand), nullptr) << i->name;
@@ -117,7 +117,7 @@ TEST_F(KitFile, SeveralFilesAreOneKit) {
         SetupFile::from_text("kit = [\"kit.toml\", \"more.toml\"]\n" + small_room, (folder_ / "f.toml").string());
     EXPECT_EQ(f.kit().item("300 W head, bare")->count, 1);
     EXPECT_DOUBLE_EQ(f.kit().item("ours")->weight, 4);
-    EXPECT_DOUBLE_EQ(f.kit().item("ours")->watts, 375);
+    EXPECT_DOUBLE_EQ(f.kit().item("ours")->lamp.watts, 375);
 }
 
 // The van's files lie beside the van's list, wherever the set-up file is.
@@ -198,7 +198,7 @@ TEST_F(KitFile, IsAnsweredInItsOwnLines) {
                       "circuit = \"x\"\n"),
               "f.toml:13:11: [[lamp]] 'key': no circuit 'x'; there are none here");
     fs::remove(folder_ / "kit.toml");
-    EXPECT_EQ(refusal(), "f.toml:1:7: kit: kit.toml: there is no such file");
+    EXPECT_EQ(refusal(), "f.toml:1:7: kit: kit.toml: there is no such file; expected a kit file");
 }
 
 // Whatever is cut off or struck by mistake, the answer is one line or a sound kit.

@@ -42,6 +42,9 @@ TEST(MeasuredTable, SemicolonsWithDecimalCommasTabsWithFootcandles) {
 TEST(MeasuredTable, WrongOnesSayWhere) {
     EXPECT_EQ(refusal("what,lux\nbench,bright\n"),
               "scout.csv:2:7: found lux 'bright', expected a number from 0.01 to 200000, or nothing");
+    // A comma that parts columns is no decimal point: a thousand and two hundred may be meant.
+    EXPECT_EQ(refusal("what,lux\nbench,\"1,200\"\n"),
+              "scout.csv:2:7: found lux '1,200', expected a number from 0.01 to 200000, or nothing");
     EXPECT_EQ(refusal("what,lux\n,400\n"), "scout.csv:2:1: found no name, expected that of a reading");
     EXPECT_EQ(refusal("where,lux\nbench,400\n"),
               "scout.csv:1: found no column 'what', expected heads such as what, lux, kelvin");

@@ -22,7 +22,6 @@ TEST(SetupFile, ReadsThePlace) {
     EXPECT_DOUBLE_EQ(p.latitude, -43.5);
     EXPECT_DOUBLE_EQ(p.longitude, 171.3);
     EXPECT_DOUBLE_EQ(p.near_wall_faces, 10);
-    EXPECT_DOUBLE_EQ(p.floor_above_ground, 3);
     EXPECT_DOUBLE_EQ(p.ground_reflectance, 0.15);
     EXPECT_TRUE(p.has_room);
     EXPECT_DOUBLE_EQ(p.room.wall_thickness, 0.3048);

@@ -118,10 +118,7 @@ function Foot() {
         <footer class="foot">
             {folded("Take care", care)}
             {folded("What was guessed", guessed)}
-            <p>
-                {file.value?.caution ??
-                    "Estimate for planning light. Not an electrical, structural or rigging assessment."}
-            </p>
+            <p>{file.value?.caution}</p>
         </footer>
     );
 }

@@ -6,16 +6,11 @@ import type { Plan, Point, Reading, Thing } from "../program/messages.ts";
 const nearest = 0.4;
 /** No guess goes further than this many times. */
 const most = 16;
-/** Eyes of a standing person, as a share of the height (anthropometric tables, from memory). */
-const eyes = 0.935;
-const seated_eyes = 1.2;
 
 export type Places = ReadonlyMap<string, Point>;
 
 function face(thing: Thing): Point {
-    if (thing.kind !== "mark") return thing.at;
-    const up = thing.pose === "seated" ? seated_eyes : eyes * (thing.height ?? 1.7);
-    return [thing.at[0], thing.at[1], thing.at[2] + up];
+    return [thing.at[0], thing.at[1], thing.at[2] + (thing.eyes ?? 0)];
 }
 
 export function places_of(things: readonly Thing[]): Places {

@@ -1,6 +1,6 @@
 // The light that is in force on the page: what the program traced, at the levels and gels that she has her hand on.
 import { computed, effect, signal, type ReadonlySignal } from "@preact/signals";
-import { chosen, colour, compared, file, plan } from "../program/document.ts";
+import { chosen, colour, file, plan } from "../program/document.ts";
 import { new_token, unsaved } from "../program/edits.ts";
 import { Held } from "../program/held.ts";
 import type { Bands, Edit, Reading, SheetEvent, Source, Thing } from "../program/messages.ts";
@@ -10,9 +10,9 @@ import { figures_of, groups_of, lux_of, type Asked, type Figures, type Group } f
 import { level_text } from "./levels.ts";
 import { in_force, type InForce, type Trial } from "./weights.ts";
 
-export const live = new Stream("live", true);
-export const other = new Stream("other");
-export const floor = new Stream("floor");
+export const live = new Stream(true);
+export const other = new Stream();
+export const floor = new Stream();
 
 /** What was tried has arrived once both plan and sheet speak of a document that has it in. */
 const trials = new Held<Trial & { token: string }>(() =>
@@ -201,5 +201,3 @@ function edits_of(lamp: string, tried: Trial): Edit[] {
     if (tried.gel !== undefined) say("gel", tried.gel.length === 1 ? tried.gel[0] : tried.gel);
     return edits;
 }
-
-export const comparing = computed(() => compared.value !== null);

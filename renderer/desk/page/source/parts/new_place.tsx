@@ -76,7 +76,7 @@ export function NewPlace() {
                 name,
                 room: { width: length(room.width), depth: length(room.depth), height: length(room.height) },
                 near_wall_faces: faces,
-                day: { dark },
+                day: dark ? { dark } : { sky: "clear" },
                 windows: windows.map((w) => ({
                     wall: w.wall,
                     from: length(w.from),

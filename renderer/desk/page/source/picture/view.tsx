@@ -49,7 +49,7 @@ function Caption({ held }: { held: typeof held_here }) {
     const noise = is.noise === null ? "" : `, noise ± ${percent_text(is.noise)}`;
     return (
         <p class="caption">
-            <b>{is.option}</b> · {moving.value ? "moving…" : is.done || (is.noise ?? 1) < quiet ? "traced" : "refining"}
+            <b>{is.option}</b> · {moving.value ? "moving…" : (is.noise ?? 1) < quiet ? "traced" : "refining"}
             {noise}
             {is.view === "frame" && noise ? ", smoothed to look at" : ""}
         </p>

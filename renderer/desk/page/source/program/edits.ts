@@ -20,7 +20,6 @@ export const overtaken = signal<{ message: string; again: () => void } | null>(n
 /** How many edits are not yet acknowledged. */
 export const unsaved = signal(0);
 
-/** An edit that waits, or a step back or forth. */
 /** In which part of the file the last change went: "file", "set-up NAME" or "option NAME". */
 export const went_into = signal("");
 

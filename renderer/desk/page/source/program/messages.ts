@@ -6,7 +6,6 @@ export type Point = readonly [number, number, number];
 
 export interface SetupEntry {
     name: string;
-    notes?: string;
     options: string[];
 }
 
@@ -24,7 +23,7 @@ export interface DocumentState {
     trouble?: { line: string } | null;
     /** Somebody else wrote the file too: what happened to both versions. */
     conflict?: Conflict | null;
-    words?: { gels?: string[]; skies?: string[] };
+    words?: { gels?: string[] };
     caution?: string;
     /** What was guessed because the file does not say it. */
     remarks?: string[];
@@ -52,13 +51,14 @@ export interface Thing {
     sensor?: readonly [number, number] | null;
     /** Of a lamp: its level as a share of full output. */
     share?: number;
-    level_text?: string | null;
     gel?: string[] | null;
     on?: boolean;
     kelvin?: number;
     watts?: number;
     pose?: string;
     height?: number;
+    /** Of a mark: how high the person's eyes are above it, m. */
+    eyes?: number;
     mark?: string;
     /** Its values as the file has them, key by key. */
     fields?: Record<string, string>;
@@ -114,7 +114,6 @@ export interface Day {
     date: string;
     time: string;
     sky: string;
-    sun?: boolean;
 }
 
 export interface Plan {
@@ -189,14 +188,12 @@ export interface PictureEvent {
     stage: number;
     noise: number | null;
     seconds: number;
-    done?: boolean;
 }
 
-/** The false-colour scale: whole stops from `least` on, and the same without bands, 1/32 stop a step. */
+/** The false-colour scale: whole stops from `least` on. */
 export interface Scale {
     least: number;
     bands: readonly (readonly [number, number, number])[];
-    smooth: readonly (readonly [number, number, number])[];
 }
 
 /** What shows light as the program's own pictures show it, for the camera of one set-up. */
@@ -207,7 +204,6 @@ export interface Colour {
     /** One unit of a band in lm/W: what turns bands into lux and cd/m2. */
     luminance: Bands;
     grey: number;
-    grey_reflectance: number;
     curve: { headroom: number; footroom: number; grey: number; upper_power: number; lower_power: number };
     lamps: Record<string, LampColour>;
     scale?: Scale;

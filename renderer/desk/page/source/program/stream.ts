@@ -17,8 +17,6 @@ export interface HeldPicture {
     data: Uint16Array;
 }
 
-const page_id = Array.from(crypto.getRandomValues(new Uint32Array(2)), (n) => n.toString(36)).join("");
-
 export class Stream {
     readonly sheet = signal<SheetEvent | null>(null);
     readonly picture = signal<HeldPicture | null>(null);
@@ -28,13 +26,10 @@ export class Stream {
     private waiting: PictureEvent | null = null;
 
     /** `tells_state`: whether this stream is the one that the document's state is taken from. */
-    constructor(
-        private readonly name: string,
-        private readonly tells_state = false,
-    ) {}
+    constructor(private readonly tells_state = false) {}
 
     ask(wish: Wish): void {
-        const words = query({ client: `${page_id}-${this.name}`, ...wish });
+        const words = query({ ...wish });
         if (words !== this.wish) this.close();
         this.wish = words;
         if (!this.source) this.open();
