@@ -123,7 +123,7 @@ inline Scene make(char letter, std::uint32_t triangles_a_head = 20000, int lamps
         const Rectangle hole = opening_rectangle(room, window);
         const Mesh glass = rectangle_mesh(hole, *glass_of(true, 0.8, 0, 0));
         add(s, glass, glass.finish);
-        openings->portals.push_back(hole);
+        openings->rectangles.push_back(hole);
         Place place;
         place.latitude = 50;
         place.longitude = 0;

@@ -1,7 +1,6 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/run.h"
-#include "desk/own_addresses.h"
 #include "desk/server.h"
 #include "setup/where.h"
 

@@ -29,19 +29,13 @@ bool is_for(BriefFor whom, std::initializer_list<BriefFor> these) {
     return whom == BriefFor::all || std::find(these.begin(), these.end(), whom) != these.end();
 }
 
-std::string sky_words(const Day& day) {
-    for (const SkyKind& k : sky_kinds())
-        if (k.cie_type == day.sky.cie_type && k.sun == day.sky.sun) return std::string(k.name);
-    return std::string(day.sky.sun ? "sun out, " : "") + "sky of CIE type " + std::to_string(day.sky.cie_type);
-}
-
 std::string day_words(const Setup& s) {
     if (s.day.dark) return "dark outside";
     constexpr std::array<const char*, 12> months{"January", "February", "March",     "April",   "May",      "June",
                                                  "July",    "August",   "September", "October", "November", "December"};
     const auto month = static_cast<std::size_t>(std::clamp(s.day.month, 1, 12) - 1);
     return std::to_string(s.day.day) + " " + months[month] + " " + std::to_string(s.day.year) + ", " +
-           clock_text(s.day.clock_hours) + ", " + sky_words(s.day);
+           clock_text(s.day.clock_hours) + ", " + sky_words(s.day.sky.cie_type, s.day.sky.sun);
 }
 
 std::string elapsed(double hours, double from) {

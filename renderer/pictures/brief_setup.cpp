@@ -302,8 +302,8 @@ void add_day(Blocks& to, const BriefSetup& s, const BriefLook&) {
     std::vector<std::string> say;
     for (const WeatherCourse& w : s.day->weathers) {
         std::string words = std::string(word_of(w.weather)) + ": ";
-        words += w.around_plan.length() > 0 ? "as planned " + between(w.around_plan)
-                                            : "the light changes within half an hour";
+        words +=
+            w.around_plan.length() > 0 ? "as planned " + between(w.around_plan) : "the light changes within a step";
         if (w.around_plan.length() > 0 && !w.first_to_go.empty())
             words += ", then it is the " + w.first_to_go + " that leaves";
         std::vector<Interval> others;

@@ -53,11 +53,6 @@ std::string light_text(double lux, double error, BriefUnits units) {
            (units == BriefUnits::metric ? " lx" : " fc");
 }
 
-std::string weight_text(double kilograms, BriefUnits units) {
-    constexpr double kilograms_a_pound = 0.45359237;
-    return units == BriefUnits::metric ? fixed(kilograms, 1) + " kg" : fixed(kilograms / kilograms_a_pound, 1) + " lb";
-}
-
 std::string level_text(double level, bool on) {
     if (!on || level <= 0) return "off";
     if (level > 0.9995) return "full";

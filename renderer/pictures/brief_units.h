@@ -15,8 +15,6 @@ std::string size_text(double width, double height, BriefUnits units);
 std::string light_text(double lux, BriefUnits units);
 /// The same with its standard error: "850 ± 9 lx".
 std::string light_text(double lux, double error, BriefUnits units);
-/// "12.5 kg", "27.6 lb".
-std::string weight_text(double kilograms, BriefUnits units);
 
 inline constexpr double lux_per_footcandle = 1 / (0.3048 * 0.3048);
 

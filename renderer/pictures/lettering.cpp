@@ -210,11 +210,6 @@ std::string fitted(std::string_view text, int width, const Lettering& how) {
     return utf8(kept) + "...";
 }
 
-std::string lettering_remark() {
-    if (!font(false).empty()) return {};
-    return "The font DejaVu Sans is not installed (package fonts-dejavu-core), so the letters on pictures are coarse.";
-}
-
 void use_coarse_letters(bool coarse) {
     coarse_wanted = coarse;
 }

@@ -34,8 +34,6 @@ int text_width(std::string_view text, const Lettering& how);
 /// `text`, shortened with three dots when it is wider than `width` pixels.
 std::string fitted(std::string_view text, int width, const Lettering& how);
 
-/// Empty, or one sentence that says why letters are coarse (the font is not installed).
-std::string lettering_remark();
 /// For tests: as if the font were missing.
 void use_coarse_letters(bool coarse);
 

@@ -9,7 +9,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <cstring>
 
 namespace rushlight {
 
@@ -43,7 +42,6 @@ struct Paper::Sheet {
     cairo_surface_t* surface = nullptr;
     cairo_t* on = nullptr;
     PangoLayout* layout = nullptr;
-    bool ended = false;
 
     void set(const std::string& words, const TextLook& look) const {
         PangoFontDescription* font = pango_font_description_new();

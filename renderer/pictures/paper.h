@@ -46,7 +46,7 @@ struct PaperSize {
 /// What a PDF says of itself.
 struct PaperWords {
     std::string title;
-    std::string date;  // "2026-10-14T10:40:00"; the same file gives the same bytes
+    std::string date;  // "2026-10-14T10:40:00Z"; the same file gives the same bytes
 };
 
 /// Throws PictureError where the machine has no letters to set text in.

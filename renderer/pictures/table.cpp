@@ -6,7 +6,6 @@
 #include "pictures/utf8.h"
 #include "quantity/exposure.h"
 
-#include <algorithm>
 #include <cmath>
 #include <vector>
 

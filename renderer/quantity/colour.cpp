@@ -1,4 +1,4 @@
-#include "quantity/colour.h"
+#include "quantity/chromaticity.h"
 
 #include <algorithm>
 #include <cmath>
@@ -9,8 +9,6 @@ namespace rushlight {
 namespace {
 
 using BandTable = std::array<double, bands>;
-
-constexpr double second_radiation_constant = 0.014388;  // m K
 
 /// Scaled in double before it is cut to float, so that a dull ember does not vanish.
 Spectrum one_photometric_unit(const BandTable& shape) {
@@ -48,18 +46,8 @@ constexpr BandTable s1{44.975, 38.700, 35.275, 28.175, 20.175,  12.800,  6.250, 
 constexpr BandTable s2{-0.700, -1.425, -2.800, -2.650, -1.925, -1.325, -0.925, -0.275,
                        0.225,  1.975,  4.025,  5.400,  7.475,  9.600,  9.100,  8.400};
 
-struct Uv {
-    double u = 0, v = 0;
-};
-
 double distance(Uv a, Uv b) {
     return std::hypot(a.u - b.u, a.v - b.v);
-}
-
-/// CIE 1960 u,v.
-Uv uv(double x, double y, double z) {
-    const double sum = x + 15 * y + 3 * z;
-    return {4 * x / sum, 6 * y / sum};
 }
 
 struct LocusPoint {
@@ -80,26 +68,18 @@ std::vector<LocusPoint> planckian_locus() {
             y += y_bar[b] * light[b];
             z += z_bar[b] * light[b];
         }
-        locus.push_back({k, uv(x, y, z)});
+        locus.push_back({k, uv({x, y, z})});
     }
     return locus;
-}
-
-Triple triple(const Tristimulus& t) {
-    return {t.x, t.y, t.z};
-}
-
-/// XYZ of a chromaticity at Y = 1.
-Tristimulus at_unit_luminance(Chromaticity c) {
-    return {c.x / c.y, 1.0, (1 - c.x - c.y) / c.y};
 }
 
 constexpr Chromaticity d65_white{0.3127, 0.3290};  // ITU-R BT.709
 
 /// XYZ (white Y = 1) from linear BT.709, out of its primaries and white.
 Matrix xyz_from_bt709() {
-    const Tristimulus red = at_unit_luminance({0.640, 0.330}), green = at_unit_luminance({0.300, 0.600}),
-                      blue = at_unit_luminance({0.150, 0.060});
+    const Tristimulus red = at_unit_luminance(Chromaticity{0.640, 0.330}),
+                      green = at_unit_luminance(Chromaticity{0.300, 0.600}),
+                      blue = at_unit_luminance(Chromaticity{0.150, 0.060});
     Matrix primaries{{{red.x, green.x, blue.x}, {red.y, green.y, blue.y}, {red.z, green.z, blue.z}}};
     const auto share = inverse(primaries) * triple(at_unit_luminance(d65_white));
     for (auto& row : primaries)
@@ -154,7 +134,7 @@ Spectrum white_light(Kelvin k) {
 ColourTemperature colour_temperature(const Tristimulus& t) {
     if (!(t.x + 15 * t.y + 3 * t.z > 0)) return {};
     static const std::vector<LocusPoint> locus = planckian_locus();
-    const Uv seen = uv(t.x, t.y, t.z);
+    const Uv seen = uv(t);
 
     const auto closer = [&](const LocusPoint& a, const LocusPoint& b) {
         return distance(a.uv, seen) < distance(b.uv, seen);
@@ -194,21 +174,16 @@ Matrix bradford(const Tristimulus& from, const Tristimulus& to) {
 }
 
 Tristimulus tinted_white(Kelvin k, double duv) {
-    const auto uv_at = [](double mireds) {
-        const Tristimulus t = tristimulus(white_light(kelvin(Mired{mireds})));
-        return uv(t.x, t.y, t.z);
-    };
+    const auto uv_at = [](double mireds) { return uv(tristimulus(white_light(kelvin(Mired{mireds})))); };
     const Tristimulus white = tristimulus(white_light(k));
     if (duv == 0) return white;
     // Square to the run of the locus, upwards in v: towards green.
     const double here = mired(k).value;
     const Uv cooler = uv_at(here - 1), warmer = uv_at(here + 1);
     const double length = distance(cooler, warmer);
-    const Uv middle = uv(white.x, white.y, white.z);
-    const double u = middle.u - duv * (warmer.v - cooler.v) / length;
-    const double v = middle.v + duv * (warmer.u - cooler.u) / length;
-    // CIE 1960 u, v to x, y.
-    return at_unit_luminance({3 * u / (2 * u - 8 * v + 4), 2 * v / (2 * u - 8 * v + 4)});
+    const Uv middle = uv(white);
+    return at_unit_luminance(
+        Uv{middle.u - duv * (warmer.v - cooler.v) / length, middle.v + duv * (warmer.u - cooler.u) / length});
 }
 
 WhiteBalance::WhiteBalance(Kelvin white, double tint)

@@ -23,7 +23,9 @@ struct LinearRgb {
 Tristimulus tristimulus(const Spectrum& light);
 Chromaticity chromaticity(const Tristimulus& t);
 
-/// Planck's law at `k` (c2 = 0.014388 m K), one photometric unit. For filament and flame, any k.
+inline constexpr double second_radiation_constant = 0.014388;  // m K, of Planck's law
+
+/// Planck's law at `k`, one photometric unit. For filament and flame, any k.
 Spectrum blackbody(Kelvin k);
 /// CIE daylight of nominal `k`, 4,000..25,000 K (CIE 15), one photometric unit.
 Spectrum daylight(Kelvin k);
@@ -52,7 +54,7 @@ Tristimulus tinted_white(Kelvin k, double duv);
 /// adaptation (ICC profile specification annex E).
 Matrix bradford(const Tristimulus& from, const Tristimulus& to);
 
-/// XYZ to linear BT.709 with the white at `white_balance` mapped to equal R, G, B (Bradford adaptation,
+/// XYZ to linear BT.709 with the given white mapped to equal R, G, B (Bradford adaptation,
 /// ICC profile specification annex E).
 class WhiteBalance {
 public:

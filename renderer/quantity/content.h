@@ -5,7 +5,6 @@
 #include "quantity/space.h"
 #include "quantity/spectrum.h"
 
-#include <cstdint>
 #include <string>
 #include <string_view>
 #include <type_traits>

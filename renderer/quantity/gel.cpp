@@ -8,20 +8,15 @@ namespace rushlight {
 
 namespace {
 
-constexpr double second_radiation_constant = 0.014388;  // m K
-
 /// Reciprocal wavelength of each band, zero at 555 nm, about -0.4 (red) to 0.7 (violet) per micrometre.
 constexpr double wave_number(int b) {
     return 1e3 / band_centre(b) - 1e3 / 555.0;
 }
 
 /// The ratio of two Planck curves that lie `slope` mired apart (Wien's form): a filter of this law moves any
-/// white along the locus of whites. Its scale is free.
+/// white along the locus of whites.
 Spectrum planck_ratio(double slope) {
-    Spectrum share;
-    for (int b = 0; b < bands; ++b)
-        share[b] = static_cast<float>(std::exp(-slope * second_radiation_constant * wave_number(b)));
-    return share;
+    return free_shares(-slope * second_radiation_constant, 0);
 }
 
 double mired_of(const Spectrum& light) {
@@ -82,12 +77,17 @@ std::optional<Dye> dye_for(const Triple& wanted, const Spectrum& light, Dye dye)
 
 }  // namespace
 
-Spectrum dyed(double slope, double bend, double wanted_share, const Spectrum& light) {
-    Spectrum ratio;
+Spectrum free_shares(double slope, double bend) {
+    Spectrum s;
     for (int b = 0; b < bands; ++b) {
         const double n = wave_number(b);
-        ratio[b] = static_cast<float>(std::exp(n * (slope + n * bend)));
+        s[b] = static_cast<float>(std::exp(n * (slope + n * bend)));
     }
+    return s;
+}
+
+Spectrum dyed(double slope, double bend, double wanted_share, const Spectrum& light) {
+    const Spectrum ratio = free_shares(slope, bend);
     const Tristimulus t = tristimulus(ratio * light);
     const Triple colour{t.x / t.y, 1.0, t.z / t.y};
 

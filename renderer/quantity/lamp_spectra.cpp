@@ -1,5 +1,6 @@
 #include "quantity/lamp_spectra.h"
 
+#include "quantity/chromaticity.h"
 #include "quantity/dye.h"
 
 #include <algorithm>
@@ -29,15 +30,8 @@ Spectrum humps(std::initializer_list<Hump> all) {
     return s;
 }
 
-struct Uv {
-    double u, v;
-};
-Uv uv_of(const Tristimulus& t) {
-    const double sum = t.x + 15 * t.y + 3 * t.z;
-    return {4 * t.x / sum, 6 * t.y / sum};
-}
 Uv uv_of(const Spectrum& light) {
-    return uv_of(tristimulus(light));
+    return uv(tristimulus(light));
 }
 
 /// CIE 1960 u,v at `duv` from the black body of `k`, square to the locus.
@@ -48,11 +42,6 @@ Uv on_the_isotherm(Kelvin k, double duv) {
     // Square to the way along the locus, towards green: larger v.
     const double side = du < 0 ? 1 : -1;
     return {here.u + side * duv * dv / length, here.v - side * duv * du / length};
-}
-
-Triple tristimulus_at(Uv c) {
-    const double down = 2 * c.u - 8 * c.v + 4, x = 3 * c.u / down, y = 2 * c.v / down;
-    return {x / y, 1.0, (1 - x - y) / y};
 }
 
 Spectrum one_unit(const Spectrum& shape) {
@@ -68,7 +57,7 @@ std::optional<Spectrum> mixed(const std::array<Spectrum, 3>& lights, Uv wanted) 
         m[1][i] = t.y;
         m[2][i] = t.z;
     }
-    const Triple amount = inverse(m) * tristimulus_at(wanted);
+    const Triple amount = inverse(m) * triple(at_unit_luminance(wanted));
     Spectrum sum;
     for (std::size_t i = 0; i < 3; ++i) {
         if (!(amount[i] >= 0)) return std::nullopt;
@@ -91,19 +80,11 @@ std::array<Spectrum, 3> family(LightKind kind) {
     }
 }
 
-/// A filter over reciprocal wavelength, the simplest that can move a colour both ways: exp(slope n + bend n^2).
+/// The simplest filter that can move a colour both ways.
 struct Filter {
     double slope = 0, bend = 0;
-    Spectrum shares() const;
+    Spectrum shares() const { return free_shares(slope, bend); }
 };
-Spectrum Filter::shares() const {
-    Spectrum s;
-    for (int i = 0; i < bands; ++i) {
-        const double n = 1e3 / band_centre(i) - 1e3 / 555.0;
-        s[i] = static_cast<float>(std::exp(n * (slope + n * bend)));
-    }
-    return s;
-}
 
 /// The filter through which `light` gets the wanted colour, by Newton's method; nothing where there is none.
 std::optional<Filter> filter_to(const Spectrum& light, Uv wanted) {

@@ -70,6 +70,7 @@ using Second = Quantity<SecondTag>;
 using Kelvin = Quantity<KelvinTag>;
 
 inline constexpr double pi = std::numbers::pi;
+inline constexpr float pi_f = std::numbers::pi_v<float>;
 
 constexpr double radians(Degree angle) {
     return angle.value * pi / 180.0;

@@ -104,8 +104,7 @@ Setup as_set(const Setup& setup, const Balance& b) {
             l.on = set.after > 0;
             l.level = set.after;
             if (const GelKind* kind = kind_named(gel_kinds(), set.gel)) {
-                double kelvin =
-                    std::clamp(colour_temperature(tristimulus(l.intensity_or_flux * l.gel)).cct.value, 1000.0, 25000.0);
+                double kelvin = l.gelled_kelvin();
                 l.gel *= gel_before(kelvin, *kind).value_or(Spectrum{1.0F});
             }
         }

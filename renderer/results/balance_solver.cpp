@@ -71,7 +71,7 @@ std::string BalanceSolver::limit(const TargetNumber& n, const Answer& a) const {
 Spectrum BalanceSolver::gel_share(std::size_t i, int gel) const {
     if (gel < 0) return Spectrum{1.0F};
     const Lamp& l = traced_.rig.lamps[lamps_[i]];
-    double kelvin = std::clamp(colour_temperature(tristimulus(l.intensity_or_flux * l.gel)).cct.value, 1000.0, 25000.0);
+    double kelvin = l.gelled_kelvin();
     const GelKind& kind = gel_kinds()[static_cast<std::size_t>(gel)];
     return gel_before(kelvin, kind).value_or(Spectrum{0.0F});
 }

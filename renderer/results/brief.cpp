@@ -12,7 +12,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <set>
 
 namespace rushlight {
 
@@ -120,7 +119,8 @@ public:
         put_in_order();
         for (std::size_t i = 0; i < brief_.setups.size(); ++i)
             for (std::size_t j = i + 1; j < brief_.setups.size(); ++j)
-                match(brief_.setups[i].sheet(), brief_.setups[j].sheet());
+                if (const Sheet& a = brief_.setups[i].sheet(), &b = brief_.setups[j].sheet(); are_two_sides(a, b))
+                    brief_.matches.push_back(match_of(a, b));
         add_what_to_measure();
         brief_.kit = kit_over_all(brief_.setups, file_.kit());
         brief_.kit_owned = file_.kit().owned();
@@ -229,13 +229,6 @@ private:
                     for (ToMeasure& m : to_measure(s, teller_.of(for_a_reading(wish_)), done))
                         brief_.to_measure.push_back(std::move(m));
                 }
-    }
-
-    /// Two different people with the same lens: the two sides of a conversation.
-    void match(const Sheet& a, const Sheet& b) {
-        if (!a.camera || !b.camera || a.camera->lens != b.camera->lens) return;
-        if (a.camera->subject.empty() || b.camera->subject.empty() || a.camera->subject == b.camera->subject) return;
-        brief_.matches.push_back(match_of(a, b));
     }
 
     int height_of(const Camera& c) const {

@@ -13,7 +13,6 @@
 #include "setup/kit_use.h"
 #include "setup/setup_file.h"
 
-#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -60,7 +59,7 @@ struct BriefKitLine {
 };
 
 struct Brief {
-    std::string title, file;
+    std::string title;
     std::vector<BriefSetup> setups;
     std::vector<Weather> weathers;      // the file's own first
     std::vector<ShootingOrder> orders;  // one a weather; empty for a single set-up

@@ -25,7 +25,7 @@ bool known(const std::vector<BriefKitLine>& lines, const std::string& name, bool
                        [&](const BriefKitLine& l) { return l.name == name && l.is_part == is_part; });
 }
 
-/// Every lamp and panel of every option: what may be carried in at all.
+/// Every set-up in every option.
 template <class F>
 void for_each_option(const Brief& b, const F& f) {
     for (const BriefSetup& s : b.setups)
@@ -53,7 +53,7 @@ std::vector<BriefKitLine> kit_over_all(const std::vector<BriefSetup>& setups, co
 
 std::vector<std::string> brief_cautions(const Brief& brief) {
     std::vector<std::string> say;
-    bool lamps = false, glass = false, outside = false, hot = false, tungsten = false, child = false;
+    bool lamps = false, glass = false, outside = false, tungsten = false, child = false;
     std::set<std::string> told;
     for_each_option(brief, [&](const Setup& s) {
         for (const Lamp& l : s.rig.lamps) {
@@ -69,7 +69,6 @@ std::vector<std::string> brief_cautions(const Brief& brief) {
         for (const std::string& r : careful_remarks(s))
             if (r != planning_caution && told.insert(r).second) {
                 if (r.rfind("Find out which sockets", 0) == 0) continue;
-                if (r.find("hot") != std::string::npos) hot = true;
                 say.push_back(r);
             }
     });
@@ -81,7 +80,7 @@ std::vector<std::string> brief_cautions(const Brief& brief) {
     say.emplace_back(
         "Overhead and heavy. Whatever hangs or leans over people needs a rated fixing, a second safety line and "
         "somebody qualified; every stand its bags, every frame more than its own weight. Ways out stay clear.");
-    if (lamps || hot)
+    if (lamps)
         say.emplace_back(std::string("Heat. ") + (tungsten ? "Filament heads burn skin and cloth. " : "") +
                          "Keep the clearance that a lamp's maker asks for to cloth, gels, ceilings and sprinklers; let "
                          "heads cool before they are moved.");

@@ -34,7 +34,7 @@ struct MeterCourse {
     std::vector<double> t_stop, kelvin;
 };
 
-/// One face through the day. Stops of `level` and `keyfill` count from the plan where noted.
+/// One face through the day. Stops of `level` and `key_fill` count from the plan where noted.
 struct FaceCourse {
     std::string mark;
     bool in_frame = false;

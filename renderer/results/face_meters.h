@@ -17,8 +17,8 @@ struct PlacedMeter {
 
 /// The two cheeks as the lens tells them apart: near looks more towards it. Without a camera, left and right.
 struct FaceSides {
-    const Probe* near;
-    const Probe* far;
+    const MeterPlace* near;
+    const MeterPlace* far;
 };
 FaceSides sides_of(const Figure& figure, const Camera* camera);
 

@@ -3,7 +3,6 @@
 #include "results/direct_light.h"
 
 #include <cmath>
-#include <numbers>
 
 namespace rushlight {
 

@@ -3,7 +3,6 @@
 
 #include "quantity/measured.h"
 
-#include <optional>
 #include <string>
 #include <vector>
 

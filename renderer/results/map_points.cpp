@@ -28,7 +28,7 @@ MapPoints points_in_view(const Setup& setup, const Scene& scene, int width, int 
             const std::size_t p = row * static_cast<std::size_t>(width) + static_cast<std::size_t>(x);
             const Ray ray = view.ray(static_cast<float>(x) + 0.5F, static_cast<float>(row) + 0.5F);
             const auto hit = first_seen(scene.rays, ray, looked_through);
-            if (!hit || scene.rays.part(hit->part).emitter >= 0) continue;
+            if (!hit || scene.rays.part(hit->part).light >= 0) continue;
             const Vec3 facing = hit->normal.dot(ray.direction) > 0 ? -hit->normal : hit->normal;
             points.meters[p] = {MeterKind::flat, hit->position + facing * off_the_surface, facing, 0};
             points.there[p] = 1;

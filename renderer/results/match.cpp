@@ -43,6 +43,11 @@ std::string title(const Sheet& sheet, const Side& s) {
 
 }  // namespace
 
+bool are_two_sides(const Sheet& a, const Sheet& b) {
+    return a.camera && b.camera && a.camera->lens == b.camera->lens && !a.camera->subject.empty() &&
+           !b.camera->subject.empty() && a.camera->subject != b.camera->subject;
+}
+
 Match match_of(const Sheet& a, const Sheet& b) {
     const Side here = side_of(a), there = side_of(b);
     Match m{title(a, here), title(b, there), {}, {}};

@@ -25,6 +25,9 @@ struct Match {
     std::vector<std::string> remarks;  // filters or lenses that differ
 };
 
+/// Whether they show two different people with the same lens: the two sides of a conversation.
+bool are_two_sides(const Sheet& a, const Sheet& b);
+
 /// Of whom each camera is about: exposure of the key cheek over what its camera asks for and cheek to cheek (a third
 /// of a stop), colour of the key cheek from each camera's balance (20 mired), background against key cheek (half a
 /// stop), eye lights (as many): common practice, no source. Sheets without a camera or a person have no rows.

@@ -17,7 +17,7 @@ constexpr std::size_t most_surfaces = 300;
 
 std::string known_name(const Part& part, const Setup& setup) {
     if (part.mark >= 0) return setup.rig.marks.at(static_cast<std::size_t>(part.mark)).name + " (head and body)";
-    if (part.emitter >= 0) return part.name + " (the lamp itself)";
+    if (part.light >= 0) return part.name + " (the lamp itself)";
     if (part.kind == PartKind::pane) {
         const std::string glass = ", glass";
         const std::size_t at = part.name.rfind(glass);

@@ -9,6 +9,8 @@
 #include "results/outline.h"
 #include "results/people.h"
 #include "results/remarks.h"
+#include "setup/where.h"
+#include "setup/words.h"
 
 #include <algorithm>
 #include <cmath>
@@ -122,6 +124,18 @@ std::vector<NamedMeter> meters_of(const Setup& setup, const Scene& scene) {
     std::vector<NamedMeter> named;
     for (const PlacedMeter& m : place_meters(setup, scene)) named.push_back({m.reading.name, m.reading.mark, m.point});
     return named;
+}
+
+NamedMeter meter_named(const std::string& asked, const Setup& setup, const Scene& scene) {
+    const std::vector<NamedMeter> all = meters_of(setup, scene);
+    std::vector<std::string> names;
+    for (const NamedMeter& m : all) {
+        if (tidy(m.name) == tidy(asked)) return m;
+        names.push_back(m.name);
+    }
+    for (const NamedMeter& m : all)
+        if (!m.mark.empty() && tidy(m.name) == tidy(asked + " front")) return m;
+    throw InputError("no mark or meter " + in_quotes(asked) + hint(asked, names));
 }
 
 Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort, KeptLight& light) {

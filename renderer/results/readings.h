@@ -21,6 +21,8 @@ struct NamedMeter {
     MeterPoint point;
 };
 std::vector<NamedMeter> meters_of(const Setup& setup, const Scene& scene);
+/// The one that was meant: its whole name, or a mark's for its front. Throws InputError.
+NamedMeter meter_named(const std::string& asked, const Setup& setup, const Scene& scene);
 
 /// Small spots along the outline of a head, and just beside it.
 struct OutlineMeters {

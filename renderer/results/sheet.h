@@ -11,7 +11,7 @@
 namespace rushlight {
 
 struct Reading {
-    std::string name;  // "A window cheek", or the meter's own name
+    std::string name;  // "A near cheek", or the meter's own name
     std::string mark;  // empty for a meter placed by hand
     std::string kind;  // "flat" or "dome"
     std::string side;  // of a cheek: "key" for the brighter of the two, "fill" for the other

@@ -46,9 +46,9 @@ public:
         return true;
     }
 
-    void cheek(const std::string& name, const Probe& probe) {
+    void cheek(const std::string& name, const MeterPlace& place) {
         // Where the cheek is turned away, as much of that side of the face as the lens still sees.
-        const Vec3 skin = probe.at - probe.facing * 0.005F, front = figure_.front.at - figure_.nose * 0.005F;
+        const Vec3 skin = place.at - place.facing * 0.005F, front = figure_.front.at - figure_.nose * 0.005F;
         for (const float t : {0.0F, 0.15F, 0.3F, 0.45F, 0.6F})
             if (point_at(name, skin + (front - skin) * t, PartKind::skin, 0.03F)) return;
         found.not_seen.push_back(name);

@@ -21,7 +21,7 @@ Traced trace(const Setup& setup, const Daylight& outside, std::size_t face, cons
              const Effort& effort) {
     Scene scene = build_scene(setup);
     scene.lights = lights_under(outside, scene, setup.rig, true);
-    if (!scene.holes->portals.empty()) scene.openings = scene.holes;
+    if (!scene.holes->rectangles.empty()) scene.openings = scene.holes;
     const std::vector<PlacedMeter> placed = place_meters(setup, scene);
     std::vector<MeterPoint> points{placed[meters_a_face * face].point, placed[meters_a_face * face + 1].point};
     for (const ViewSpots& v : view_spots(setup, scene))

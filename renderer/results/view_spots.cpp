@@ -40,12 +40,12 @@ std::vector<MeterPoint> spots_on(const std::string& name, const Rectangle& hole,
 std::vector<ViewSpots> spots_from(const Setup& setup, const Scene& scene, const Vec3& from, const CameraView* view) {
     std::vector<ViewSpots> all;
     const auto& named = setup.place.room.openings;
-    const auto& holes = scene.holes->portals;
+    const auto& holes = scene.holes->rectangles;
     for (std::size_t i = 0; i < holes.size(); ++i) {
         const bool has_name = setup.place.has_room && i < named.size();
         const std::string name = has_name ? named[i].name : "opening " + std::to_string(i + 1);
         if (auto spots = spots_on(name, holes[i], from, view, scene); !spots.empty())
-            all.push_back({name, view != nullptr, std::move(spots)});
+            all.push_back({name, std::move(spots)});
     }
     return all;
 }

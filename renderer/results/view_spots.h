@@ -13,7 +13,6 @@ namespace rushlight {
 
 struct ViewSpots {
     std::string opening;
-    bool in_frame = false;
     std::vector<MeterPoint> spots;
 };
 

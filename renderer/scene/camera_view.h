@@ -1,6 +1,7 @@
 // The camera as a thin lens: which rays belong to which place in the picture.
 #pragma once
 
+#include "quantity/units.h"
 #include "scene/ray_scene.h"
 #include "setup/rig.h"
 
@@ -16,7 +17,7 @@ public:
         const Vec3 level = forward_.cross(Vec3(0, 0, 1));
         right_ = level.length2() > 1e-8F ? level.normalized() : Vec3(1, 0, 0);
         up_ = right_.cross(forward_);
-        const auto roll = static_cast<float>(camera.roll * 3.14159265358979 / 180.0);
+        const auto roll = static_cast<float>(radians(Degree{camera.roll}));
         const Vec3 r = right_ * std::cos(roll) + up_ * std::sin(roll);
         up_ = up_ * std::cos(roll) - right_ * std::sin(roll);
         right_ = r;
@@ -36,9 +37,9 @@ public:
     /// sharp there is one place only.
     Ray ray(float x, float y, float u, float v) const {
         if (opening_radius_ <= 0) return ray(x, y);
-        constexpr float two_pi = 6.2831853F;
+        const float turn = 2.0F * pi_f * v;
         const float r = opening_radius_ * std::sqrt(u);
-        const Vec3 off = right_ * (r * std::cos(two_pi * v)) + up_ * (r * std::sin(two_pi * v));
+        const Vec3 off = right_ * (r * std::cos(turn)) + up_ * (r * std::sin(turn));
         // through() reaches one metre along the axis.
         return {at_ + off, (through(x, y) * focus_ - off).normalized()};
     }

@@ -10,7 +10,6 @@ namespace rushlight {
 
 namespace {
 
-constexpr float fpi = static_cast<float>(pi);
 constexpr float degree = static_cast<float>(pi / 180);
 
 // Marschner et al., table 1: the lobe off the surface is 5 to 10 degrees wide, half that through, twice that back;
@@ -45,7 +44,7 @@ float bessel_0_scaled(float x) {
         return sum * std::exp(-x);
     }
     const float y = 1.0F / (8.0F * x);
-    return (1.0F + y * (1.0F + y * (4.5F + y * 37.5F))) / std::sqrt(2.0F * fpi * x);
+    return (1.0F + y * (1.0F + y * (4.5F + y * 37.5F))) / std::sqrt(2.0F * pi_f * x);
 }
 
 /// d'Eon et al.'s longitudinal lobe of variance v: its integral over the sine of one of the angles is one.
@@ -58,9 +57,9 @@ float longitudinal(float v, float sine_a, float cosine_a, float sine_b, float co
 }
 
 float within_half_a_turn(float angle) {
-    angle = std::fmod(angle, 2.0F * fpi);
-    if (angle > fpi) angle -= 2.0F * fpi;
-    if (angle < -fpi) angle += 2.0F * fpi;
+    angle = std::fmod(angle, 2.0F * pi_f);
+    if (angle > pi_f) angle -= 2.0F * pi_f;
+    if (angle < -pi_f) angle += 2.0F * pi_f;
     return angle;
 }
 
@@ -124,7 +123,7 @@ std::array<float, 4> shares(float reflected, float passed) {
 /// How far round the fibre it is from one direction to the other, 0 to half a turn, in steps of the table.
 float turn_between(const Vec3& from, const Side& f, const Vec3& to, const Side& t, int steps) {
     const float cosine = (from.dot(to) - f.sine * t.sine) / std::max(f.cosine * t.cosine, 1e-9F);
-    return std::acos(std::clamp(cosine, -1.0F, 1.0F)) / fpi * static_cast<float>(steps);
+    return std::acos(std::clamp(cosine, -1.0F, 1.0F)) / pi_f * static_cast<float>(steps);
 }
 
 }  // namespace
@@ -140,7 +139,7 @@ Fibre::Fibre(const Spectrum& absorption) : crosswise_(static_cast<std::size_t>(s
 }
 
 void Fibre::fill_slant(int slant, const Spectrum& absorption, float drawn_by) {
-    const float angle = 0.5F * fpi * static_cast<float>(slant) / (slants - 1);
+    const float angle = 0.5F * pi_f * static_cast<float>(slant) / (slants - 1);
     const Side side{std::sin(angle), std::cos(angle)};
     Slant& all = slant_[static_cast<std::size_t>(slant)];
     constexpr int places = 96;  // across; those on the other half are their mirror images
@@ -158,9 +157,9 @@ void Fibre::fill_slant(int slant, const Spectrum& absorption, float drawn_by) {
         }
         for (int w = 0; w < shaped; ++w) {
             const float k = static_cast<float>(w);
-            const float middle = 2.0F * k * p.turn_in - 2.0F * p.turn_out + k * fpi;
+            const float middle = 2.0F * k * p.turn_in - 2.0F * p.turn_out + k * pi_f;
             for (int t = 0; t < turns; ++t) {
-                const float turn = fpi * static_cast<float>(t) / (turns - 1);
+                const float turn = pi_f * static_cast<float>(t) / (turns - 1);
                 const float lobe =
                     logistic(within_half_a_turn(turn - middle)) + logistic(within_half_a_turn(-turn - middle));
                 Crosswise& c = crosswise_[static_cast<std::size_t>(slant * turns + t)];
@@ -170,7 +169,7 @@ void Fibre::fill_slant(int slant, const Spectrum& absorption, float drawn_by) {
         }
     }
     // Straight lines between the turns: made to hold exactly what the shares say, over the whole turn.
-    const float step = fpi / (turns - 1);
+    const float step = pi_f / (turns - 1);
     const float drawn_in_all = all.drawn[0] + all.drawn[1] + all.drawn[2] + all.drawn[3];
     for (float& d : all.drawn) d /= drawn_in_all;
     for (std::size_t w = 0; w < shaped; ++w) {
@@ -190,7 +189,7 @@ void Fibre::fill_slant(int slant, const Spectrum& absorption, float drawn_by) {
 }
 
 Fibre::Between Fibre::slant_between(float cosine) {
-    const float at = std::acos(std::clamp(cosine, 0.0F, 1.0F)) / (0.5F * fpi) * (slants - 1);
+    const float at = std::acos(std::clamp(cosine, 0.0F, 1.0F)) / (0.5F * pi_f) * (slants - 1);
     const int first = std::min(static_cast<int>(at), slants - 2);
     return {first, std::min(at - static_cast<float>(first), 1.0F)};
 }
@@ -214,7 +213,7 @@ Spectrum Fibre::sent(const Vec3& along, const Vec3& to_eye, const Vec3& to_light
             for (std::size_t w = 0; w < shaped; ++w)
                 if (lobe[w] > 0) sum += c.sent[w] * (here * lobe[w]);
         }
-        sum += slant_[static_cast<std::size_t>(slant.first + s)].sent[shaped] * (at_slant * lobe[shaped] / (2 * fpi));
+        sum += slant_[static_cast<std::size_t>(slant.first + s)].sent[shaped] * (at_slant * lobe[shaped] / (2 * pi_f));
     }
     return sum;
 }
@@ -236,7 +235,7 @@ float Fibre::density(const Vec3& along, const Vec3& from, const Vec3& to) const 
     }
     const auto rest = [&](int s) { return slant_[static_cast<std::size_t>(s)].drawn[shaped]; };
     return sum +
-           lengthwise(shaped, start, end) * (first * rest(slant.first) + second * rest(slant.first + 1)) / (2 * fpi);
+           lengthwise(shaped, start, end) * (first * rest(slant.first) + second * rest(slant.first + 1)) / (2 * pi_f);
 }
 
 Vec3 Fibre::draw(const Vec3& along, const Vec3& from, float u0, float u1, float u2) const {
@@ -259,9 +258,9 @@ Vec3 Fibre::draw(const Vec3& along, const Vec3& from, float u0, float u1, float 
     u = std::clamp(u / std::max(all.drawn[i], 1e-12F), 0.0F, 1.0F);
     const bool to_the_left = u < 0.5F;
     u = to_the_left ? 2.0F * u : 2.0F * u - 1.0F;
-    float turned = u * fpi;
+    float turned = u * pi_f;
     if (way < shaped) {
-        const float step = fpi / (turns - 1);
+        const float step = pi_f / (turns - 1);
         float rest = 0.5F * u * all.drawn[i];
         int t = 0;
         const auto piece = [&](int n) {
@@ -281,7 +280,7 @@ Vec3 Fibre::draw(const Vec3& along, const Vec3& from, float u0, float u1, float 
     const float v = variance(way);
     const float c = std::max(-1.0F, 1.0F + v * std::log(std::max(u0, 1e-7F) + (1.0F - u0) * std::exp(-2.0F / v)));
     const float sine = std::clamp(
-        -c * s.sine + std::sqrt(std::max(0.0F, 1.0F - c * c)) * std::cos(2.0F * fpi * u1) * s.cosine, -1.0F, 1.0F);
+        -c * s.sine + std::sqrt(std::max(0.0F, 1.0F - c * c)) * std::cos(2.0F * pi_f * u1) * s.cosine, -1.0F, 1.0F);
     const float cosine = std::sqrt(std::max(0.0F, 1.0F - sine * sine));
     const Vec3 outward = from - along * start.sine;
     const Vec3 x = outward.length2() > 1e-10F ? outward.normalized() : Frame(along).x;

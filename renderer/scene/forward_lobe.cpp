@@ -9,7 +9,6 @@ namespace rushlight {
 
 namespace {
 constexpr float one_over_pi = static_cast<float>(1.0 / pi);
-constexpr float one_over_two_pi = static_cast<float>(0.5 / pi);
 }  // namespace
 
 ForwardLobe::ForwardLobe(double spread) {
@@ -47,13 +46,13 @@ float ForwardLobe::kept(float cosine) const {
 }
 
 float ForwardLobe::scattered(float cos_in, float cos_out, float cos_bend) const {
-    float f = cos_bend > 0 ? (power_ + 2) * one_over_two_pi * std::pow(cos_bend, power_) : 0.0F;
+    float f = cos_bend > 0 ? (power_ + 2) * (0.5F / pi_f) * std::pow(cos_bend, power_) : 0.0F;
     if (lost_on_average_ > 1e-6F) f += (1 - kept(cos_in)) * (1 - kept(cos_out)) * one_over_pi / lost_on_average_;
     return f;
 }
 
 float ForwardLobe::lobe_density(float cos_bend) const {
-    return cos_bend > 0 ? (power_ + 1) * one_over_two_pi * std::pow(cos_bend, power_) : 0.0F;
+    return cos_bend > 0 ? (power_ + 1) * (0.5F / pi_f) * std::pow(cos_bend, power_) : 0.0F;
 }
 
 float ForwardLobe::drawn_bend(float u) const {

@@ -10,13 +10,6 @@ namespace rushlight {
 
 namespace {
 
-constexpr float fpi = static_cast<float>(pi);
-
-/// The lamp's light as dimmed: what the layers hold is what the meter on the day would read.
-Spectrum burning(const Lamp& lamp) {
-    return lamp.intensity_or_flux * lamp.burning();
-}
-
 /// Distance and direction to a point, and the density of an even choice over `area` seen under `cosine`.
 struct Way {
     Vec3 toward{0, 0, 1};
@@ -34,7 +27,7 @@ Way way_to(const Vec3& from, const Vec3& to) {
 
 HardLamp::HardLamp(const Lamp& lamp)
     : at_(lamp.at), aim_(lamp.aim.normalized()), radius_(static_cast<float>(std::max(lamp.width, 1e-3) / 2)) {
-    area_ = 0.5F * corners * radius_ * radius_ * std::sin(2.0F * fpi / corners);
+    area_ = 0.5F * corners * radius_ * radius_ * std::sin(2.0F * pi_f / corners);
     half_beam_ = static_cast<float>(radians(Degree{lamp.beam}) / 2);
     const double widening = std::max(1.02, lamp.field / lamp.beam);
     power_ = static_cast<float>(std::log(std::log(10.0) / std::log(2.0)) / std::log(widening));
@@ -52,7 +45,7 @@ HardLamp::HardLamp(const Lamp& lamp)
     }
     const double flux_per_candela = 2 * pi * sum;
     for (float& s : below_) s /= static_cast<float>(sum);
-    const Spectrum given = burning(lamp);
+    const Spectrum given = lamp.given();
     peak_ = lamp.output == Lamp::Output::candela ? given : given * static_cast<float>(1.0 / flux_per_candela);
     peak_candela_ = photometric(peak_);
     flux_ = peak_candela_ * flux_per_candela;
@@ -72,22 +65,25 @@ float HardLamp::direction_density(float cosine) const {
     // Even over the solid angle of its ring.
     const float from = std::cos(darkest_ * static_cast<float>(step) / steps);
     const float to = std::cos(darkest_ * static_cast<float>(step + 1) / steps);
-    return share / (2.0F * fpi * (from - to));
+    return share / (2.0F * pi_f * (from - to));
 }
 
 Vec3 HardLamp::corner(int i) const {
     const Frame f(aim_);
-    const float a = 2.0F * fpi * static_cast<float>(i) / corners;
+    const float a = 2.0F * pi_f * static_cast<float>(i) / corners;
     return at_ + (f.x * std::cos(a) + f.y * std::sin(a)) * radius_;
 }
 
-std::optional<Incoming> HardLamp::incoming(const Vec3& from, float u, float v) const {
-    // An even point of the polygon: one of its triangles, then even in that.
+/// Of the polygon: one of its triangles, then even in that.
+Vec3 HardLamp::even_point(float u, float v) const {
     const float scaled = u * corners;
     const int wedge = std::min(static_cast<int>(scaled), corners - 1);
     const float r = std::sqrt(scaled - static_cast<float>(wedge));
-    const Vec3 p = at_ + (corner(wedge) - at_) * (r * (1.0F - v)) + (corner(wedge + 1) - at_) * (r * v);
-    const Way w = way_to(from, p);
+    return at_ + (corner(wedge) - at_) * (r * (1.0F - v)) + (corner(wedge + 1) - at_) * (r * v);
+}
+
+std::optional<Incoming> HardLamp::incoming(const Vec3& from, float u, float v) const {
+    const Way w = way_to(from, even_point(u, v));
     const float cosine = -aim_.dot(w.toward);
     if (cosine <= 1e-4F) return std::nullopt;
     const float shape = profile(std::acos(std::min(1.0F, cosine)));
@@ -108,11 +104,8 @@ Spectrum HardLamp::radiance(const Hit&, const Vec3& outward) const {
 }
 
 EmittedRay HardLamp::emitted(const std::array<float, 5>& u) const {
-    const float scaled = u[0] * corners;
-    const int wedge = std::min(static_cast<int>(scaled), corners - 1);
-    const float r = std::sqrt(scaled - static_cast<float>(wedge));
     EmittedRay ray;
-    ray.origin = at_ + (corner(wedge) - at_) * (r * (1.0F - u[1])) + (corner(wedge + 1) - at_) * (r * u[1]);
+    ray.origin = even_point(u[0], u[1]);
     const auto above = std::upper_bound(below_.begin(), below_.end(), u[2]);
     const auto i = static_cast<std::size_t>(std::clamp<std::ptrdiff_t>(above - below_.begin() - 1, 0, steps - 1));
     const float width = below_[i + 1] - below_[i];
@@ -121,7 +114,7 @@ EmittedRay HardLamp::emitted(const std::array<float, 5>& u) const {
     const float c1 = std::cos(darkest_ * static_cast<float>(i + 1) / steps);
     const float c = std::clamp(c0 + t * (c1 - c0), 1e-4F, 1.0F);
     const float s = std::sqrt(std::max(0.0F, 1.0F - c * c));
-    const float phi = 2.0F * fpi * u[3];
+    const float phi = 2.0F * pi_f * u[3];
     ray.direction = Frame(aim_).to_place({s * std::cos(phi), s * std::sin(phi), c});
     const float density = direction_density(c);
     ray.carried = density > 0 ? peak_ * (profile(std::acos(c)) / density) : Spectrum{};
@@ -153,10 +146,10 @@ Mesh HardLamp::glow() const {
 
 BoxLamp::BoxLamp(const Lamp& lamp) : face_(facing_rectangle(lamp.at, lamp.aim, lamp.roll, lamp.width, lamp.height)) {
     grid_tangent_ = lamp.grid > 0 ? static_cast<float>(2.0 * std::tan(radians(Degree{lamp.grid}) / 2)) : 0.0F;
-    const Spectrum given = burning(lamp);
+    const Spectrum given = lamp.given();
     // Lambert: flux = pi L A without the grid, which only takes away; candela on the aim = L A.
     radiance_ =
-        lamp.output == Lamp::Output::lumen ? given * (1.0F / (fpi * face_.area())) : given * (1.0F / face_.area());
+        lamp.output == Lamp::Output::lumen ? given * (1.0F / (pi_f * face_.area())) : given * (1.0F / face_.area());
     luminance_ = photometric(radiance_);
     // Flux with the grid: 2 pi integral of L A cos sin * seen.
     double sum = 0;
@@ -198,13 +191,13 @@ EmittedRay BoxLamp::emitted(const std::array<float, 5>& u) const {
     EmittedRay ray;
     ray.origin = face_.at(u[0], u[1]);
     ray.direction = Frame(face_.normal).to_place(cosine_direction(u[2], u[3]));
-    ray.carried = radiance_ * (fpi * face_.area() * seen_through_grid(face_.normal.dot(ray.direction)));
-    ray.density = 1.0F / (fpi * face_.area());
+    ray.carried = radiance_ * (pi_f * face_.area() * seen_through_grid(face_.normal.dot(ray.direction)));
+    ray.density = 1.0F / (pi_f * face_.area());
     return ray;
 }
 
 float BoxLamp::ray_density(const Hit&, const Vec3& outward) const {
-    return face_.normal.dot(outward) > 0 ? 1.0F / (fpi * face_.area()) : 0.0F;
+    return face_.normal.dot(outward) > 0 ? 1.0F / (pi_f * face_.area()) : 0.0F;
 }
 
 float BoxLamp::expected_lux(const Vec3& from) const {
@@ -213,7 +206,7 @@ float BoxLamp::expected_lux(const Vec3& from) const {
     const float reach = face_.half_width + face_.half_height;
     const float facing = cosine > 0 ? cosine * seen_through_grid(cosine) : 0.0F;
     const float near = w.distance < 2 * reach && face_.normal.dot(from - face_.centre) > 0 ? 0.1F : 0.0F;
-    return luminance_ * face_.area() * std::max(facing, near) / (w.distance * w.distance + face_.area() / fpi);
+    return luminance_ * face_.area() * std::max(facing, near) / (w.distance * w.distance + face_.area() / pi_f);
 }
 
 Mesh BoxLamp::glow() const {
@@ -225,19 +218,23 @@ Mesh BoxLamp::glow() const {
 // --- ball -----------------------------------------------------------------------------------------------
 
 BallLamp::BallLamp(const Lamp& lamp) : centre_(lamp.at), radius_(static_cast<float>(std::max(lamp.width, 2e-3) / 2)) {
-    const Spectrum given = burning(lamp);
+    const Spectrum given = lamp.given();
     // Flux = 4 pi^2 R^2 L, intensity = pi R^2 L.
-    const float disc = fpi * radius_ * radius_;
-    radiance_ = lamp.output == Lamp::Output::lumen ? given * (1.0F / (4.0F * fpi * disc)) : given * (1.0F / disc);
+    const float disc = pi_f * radius_ * radius_;
+    radiance_ = lamp.output == Lamp::Output::lumen ? given * (1.0F / (4.0F * pi_f * disc)) : given * (1.0F / disc);
     flux_ = photometric(radiance_) * 4.0 * pi * disc;
+}
+
+/// 1 - cos of the cone that it fills from so far away, without cancelling for far small balls.
+double BallLamp::cone_height(double distance) const {
+    const double sine = radius_ / distance;
+    return sine * sine / (1.0 + std::sqrt(1.0 - sine * sine));
 }
 
 std::optional<Incoming> BallLamp::incoming(const Vec3& from, float u, float v) const {
     const Way w = way_to(from, centre_);
     if (w.distance <= radius_ * 1.0001F) return std::nullopt;
-    const double sine = radius_ / static_cast<double>(w.distance);
-    // 1 - cos of the cone, without cancelling for far small balls.
-    const double cone = sine * sine / (1.0 + std::sqrt(1.0 - sine * sine));
+    const double cone = cone_height(w.distance);
     const double down = u * cone;
     const auto c = static_cast<float>(1.0 - down);
     const auto s = static_cast<float>(std::sqrt(std::max(0.0, down * (2.0 - down))));
@@ -254,8 +251,7 @@ std::optional<Incoming> BallLamp::incoming(const Vec3& from, float u, float v) c
 float BallLamp::incoming_density(const Vec3& from, const Hit&, const Vec3&) const {
     const double d = (centre_ - from).length();
     if (d <= radius_ * 1.0001F) return 0;
-    const double sine = radius_ / d;
-    return static_cast<float>(1.0 / (2.0 * pi * sine * sine / (1.0 + std::sqrt(1.0 - sine * sine))));
+    return static_cast<float>(1.0 / (2.0 * pi * cone_height(d)));
 }
 
 Spectrum BallLamp::radiance(const Hit& hit, const Vec3& outward) const {
@@ -265,18 +261,18 @@ Spectrum BallLamp::radiance(const Hit& hit, const Vec3& outward) const {
 EmittedRay BallLamp::emitted(const std::array<float, 5>& u) const {
     const float c = 1.0F - 2.0F * u[0];
     const float s = std::sqrt(std::max(0.0F, 1.0F - c * c));
-    const float phi = 2.0F * fpi * u[1];
+    const float phi = 2.0F * pi_f * u[1];
     const Vec3 normal(s * std::cos(phi), s * std::sin(phi), c);
     EmittedRay ray;
     ray.origin = centre_ + normal * (radius_ * 1.0001F);
     ray.direction = Frame(normal).to_place(cosine_direction(u[2], u[3]));
-    ray.carried = radiance_ * (4.0F * fpi * fpi * radius_ * radius_);
-    ray.density = 1.0F / (4.0F * fpi * fpi * radius_ * radius_);
+    ray.carried = radiance_ * (4.0F * pi_f * pi_f * radius_ * radius_);
+    ray.density = 1.0F / (4.0F * pi_f * pi_f * radius_ * radius_);
     return ray;
 }
 
 float BallLamp::ray_density(const Hit&, const Vec3&) const {
-    return 1.0F / (4.0F * fpi * fpi * radius_ * radius_);
+    return 1.0F / (4.0F * pi_f * pi_f * radius_ * radius_);
 }
 
 float BallLamp::expected_lux(const Vec3& from) const {
@@ -289,10 +285,10 @@ float BallLamp::expected_lux(const Vec3& from) const {
 TubeLamp::TubeLamp(const Lamp& lamp) {
     const Rectangle whole = facing_rectangle(lamp.at, lamp.aim, lamp.roll, lamp.width, lamp.height);
     // The prism keeps the tube's girth pi D, so that flux and luminance keep theirs.
-    const float side = fpi * static_cast<float>(lamp.height) / sides;
-    const float inner = side / (2.0F * std::tan(fpi / sides));
+    const float side = pi_f * static_cast<float>(lamp.height) / sides;
+    const float inner = side / (2.0F * std::tan(pi_f / sides));
     for (int i = 0; i < sides; ++i) {
-        const float a = 2.0F * fpi * static_cast<float>(i) / sides;
+        const float a = 2.0F * pi_f * static_cast<float>(i) / sides;
         Rectangle& r = side_[static_cast<std::size_t>(i)];
         r.normal = whole.normal * std::cos(a) + whole.up * std::sin(a);
         r.across = whole.across;
@@ -302,9 +298,9 @@ TubeLamp::TubeLamp(const Lamp& lamp) {
         r.half_height = side / 2;
     }
     area_ = side_[0].area() * sides;
-    const Spectrum given = burning(lamp);
+    const Spectrum given = lamp.given();
     // Lambert side: flux = pi L A; candela square to the axis = L * length * diameter = L A / pi.
-    radiance_ = lamp.output == Lamp::Output::lumen ? given * (1.0F / (fpi * area_)) : given * (fpi / area_);
+    radiance_ = lamp.output == Lamp::Output::lumen ? given * (1.0F / (pi_f * area_)) : given * (pi_f / area_);
     flux_ = photometric(radiance_) * pi * area_;
 }
 
@@ -352,26 +348,26 @@ EmittedRay TubeLamp::emitted(const std::array<float, 5>& u) const {
     const Rectangle& r = side_[side];
     EmittedRay ray;
     ray.primitive = 2 * side;
-    ray.density = 1.0F / (fpi * area_);
+    ray.density = 1.0F / (pi_f * area_);
     const float across = u[0] * sides - std::floor(u[0] * sides);
     ray.origin = r.at(u[1], across);
     ray.direction = Frame(r.normal).to_place(cosine_direction(u[2], u[3]));
-    ray.carried = radiance_ * (fpi * area_);
+    ray.carried = radiance_ * (pi_f * area_);
     return ray;
 }
 
 float TubeLamp::ray_density(const Hit& hit, const Vec3& outward) const {
-    return side_[hit.primitive / 2].normal.dot(outward) > 0 ? 1.0F / (fpi * area_) : 0.0F;
+    return side_[hit.primitive / 2].normal.dot(outward) > 0 ? 1.0F / (pi_f * area_) : 0.0F;
 }
 
 float TubeLamp::expected_lux(const Vec3& from) const {
     const Rectangle& r = side_[0];
     const Vec3 axis = r.across;
-    const Vec3 middle = r.centre - r.normal * (r.half_height / std::tan(fpi / sides));
+    const Vec3 middle = r.centre - r.normal * (r.half_height / std::tan(pi_f / sides));
     const Vec3 d = from - middle;
     const float along = std::clamp(d.dot(axis), -r.half_width, r.half_width);
     const float near2 = std::max((d - axis * along).length2(), r.half_height * r.half_height);
-    const float intensity = photometric(radiance_) * area_ / fpi;
+    const float intensity = photometric(radiance_) * area_ / pi_f;
     // Between the line's 1/d and the point's 1/d^2.
     return intensity / (near2 + std::sqrt(near2) * r.half_width);
 }

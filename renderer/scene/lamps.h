@@ -1,5 +1,5 @@
-// The four shapes that lamps glow in. Each answers the same questions: what arrives at a point, how likely
-// was that choice, what leaves it along a ray, and how densely its rays fill space.
+// Shapes that lamps glow in: hard heads, boxes, balls and tubes. Each answers the same questions: what arrives at a
+// point, how likely was that choice, what leaves it along a ray, and how densely its rays fill space.
 //
 // Densities of rays are per unit of projected area and solid angle (per etendue, 1/(m2 sr)), which stays the
 // same along a ray; so a path can be weighed without asking how its first light point was picked.
@@ -55,6 +55,7 @@ public:
 private:
     static constexpr int corners = 24, steps = 256;
     Vec3 corner(int i) const;
+    Vec3 even_point(float u, float v) const;
     float profile(float angle) const;
     float direction_density(float cosine) const;  // per steradian
 
@@ -104,6 +105,7 @@ public:
     float radius() const { return radius_; }
 
 private:
+    double cone_height(double distance) const;
     Vec3 centre_;
     float radius_;
     Spectrum radiance_;

@@ -1,7 +1,5 @@
 #include "scene/lights.h"
 
-#include <algorithm>
-
 namespace rushlight {
 
 namespace {
@@ -14,7 +12,6 @@ void Lights::add(std::string source, Light light) {
     if (std::holds_alternative<SkyLight>(light) || std::holds_alternative<SunLight>(light))
         outside_.push_back(lights_.size());
     if (std::holds_alternative<SkyLight>(light)) sky_ = static_cast<int>(lights_.size());
-    if (std::holds_alternative<SunLight>(light)) sun_ = static_cast<int>(lights_.size());
     lights_.push_back(std::move(light));
     sources_.push_back(std::move(source));
 }

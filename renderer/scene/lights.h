@@ -24,9 +24,7 @@ public:
 
     std::size_t count() const { return lights_.size(); }
     const std::vector<std::string>& sources() const { return sources_; }
-    const Light& operator[](std::size_t i) const { return lights_[i]; }
     int sky() const { return sky_; }  // its number, or -1
-    int sun() const { return sun_; }
     /// Sky and sun: what a ray that leaves the place ends in.
     std::span<const std::size_t> outside() const { return outside_; }
 
@@ -67,7 +65,7 @@ private:
     std::vector<Light> lights_;
     std::vector<std::string> sources_;
     std::vector<float> start_;
-    int sky_ = -1, sun_ = -1;
+    int sky_ = -1;
     std::vector<std::size_t> outside_;
     std::shared_ptr<const SkyPatches> patches_;  // or null
 };

@@ -121,8 +121,7 @@ LuminaireLamp::LuminaireLamp(const Lamp& lamp)
     }
     both_sides_ = lamp.depth <= 0 && luminaire_->shines_back;
 
-    const Spectrum burning = lamp.intensity_or_flux * lamp.burning();
-    per_candela_ = burning * static_cast<float>(1.0 / luminaire_->lumens);
+    per_candela_ = lamp.given() * static_cast<float>(1.0 / luminaire_->lumens);
     candela_per_candela_ = photometric(per_candela_);
     flux_ = candela_per_candela_ * luminaire_->lumens;
     reach_ = outline[0].length() + static_cast<float>(lamp.depth / 2);

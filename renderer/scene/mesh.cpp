@@ -1,6 +1,5 @@
 #include "scene/mesh.h"
 
-#include <algorithm>
 #include <cmath>
 
 namespace rushlight {

@@ -9,7 +9,6 @@
 namespace rushlight {
 
 namespace {
-constexpr float fpi = static_cast<float>(pi);
 constexpr float endless = std::numeric_limits<float>::infinity();
 
 /// Where the ray through this point of an opening starts: a millimetre inside, past the glass, and on its own line,
@@ -23,25 +22,25 @@ bool Openings::inside(const Vec3& p) const {
     return p.x > lower.x && p.y > lower.y && p.z > lower.z && p.x < upper.x && p.y < upper.y && p.z < upper.z;
 }
 
-float Openings::weight(const Rectangle& portal, const Vec3& from) {
-    const Vec3 d = from - portal.centre;
-    const float d2 = d.length2() + portal.area() * 0.3F;
+float Openings::weight(const Rectangle& opening, const Vec3& from) {
+    const Vec3 d = from - opening.centre;
+    const float d2 = d.length2() + opening.area() * 0.3F;
     // About the solid angle, with a floor for openings seen edge-on.
-    return portal.area() * (std::abs(portal.normal.dot(d)) / std::sqrt(d2) + 0.05F) / d2;
+    return opening.area() * (std::abs(opening.normal.dot(d)) / std::sqrt(d2) + 0.05F) / d2;
 }
 
 float Openings::extent(const Vec3& from) const {
     float sum = 0;
-    for (const Rectangle& p : portals) sum += weight(p, from);
+    for (const Rectangle& p : rectangles) sum += weight(p, from);
     return sum;
 }
 
 std::optional<Openings::Drawn> Openings::drawn(const Vec3& from, float u, float v) const {
     const float all = extent(from);
     float left = u * all;
-    for (const Rectangle& p : portals) {
+    for (const Rectangle& p : rectangles) {
         const float w = weight(p, from);
-        if (left >= w && &p != &portals.back()) {
+        if (left >= w && &p != &rectangles.back()) {
             left -= w;
             continue;
         }
@@ -50,7 +49,7 @@ std::optional<Openings::Drawn> Openings::drawn(const Vec3& from, float u, float 
         const Vec3 direction = (seen->position - from).normalized();
         // The way may cross others behind this one.
         float crossed = w * seen->density;
-        for (const Rectangle& other : portals)
+        for (const Rectangle& other : rectangles)
             if (&other != &p) crossed += weight(other, from) * other.density_from(from, direction);
         return Drawn{direction, crossed / all};
     }
@@ -60,7 +59,7 @@ std::optional<Openings::Drawn> Openings::drawn(const Vec3& from, float u, float 
 float Openings::density(const Vec3& from, const Vec3& direction) const {
     float crossed = 0;
     float all = 0;
-    for (const Rectangle& p : portals) {
+    for (const Rectangle& p : rectangles) {
         const float w = weight(p, from);
         all += w;
         const float d = p.density_from(from, direction);
@@ -73,7 +72,7 @@ float Openings::density(const Vec3& from, const Vec3& direction) const {
 
 SkyLight::SkyLight(const Daylight& outside, std::shared_ptr<const Openings> openings)
     : daylight_(outside), openings_(std::move(openings)) {
-    for (const Rectangle& p : openings_->portals) area_ += p.area();
+    for (const Rectangle& p : openings_->rectangles) area_ += p.area();
     // Mean of the luminance over the sphere of directions: for choosing between lights, never for light.
     double sum = 0;
     constexpr int rings = 16, spokes = 24;
@@ -81,7 +80,7 @@ SkyLight::SkyLight(const Daylight& outside, std::shared_ptr<const Openings> open
         for (int j = 0; j < spokes; ++j) {
             const float z = 1.0F - 2.0F * (static_cast<float>(i) + 0.5F) / rings;
             const float r = std::sqrt(1.0F - z * z);
-            const float a = 2.0F * fpi * (static_cast<float>(j) + 0.5F) / spokes;
+            const float a = 2.0F * pi_f * (static_cast<float>(j) + 0.5F) / spokes;
             sum += photometric(daylight_.sky_radiance({r * std::cos(a), r * std::sin(a), z}));
         }
     mean_luminance_ = static_cast<float>(sum / (rings * spokes));
@@ -89,7 +88,7 @@ SkyLight::SkyLight(const Daylight& outside, std::shared_ptr<const Openings> open
 }
 
 bool SkyLight::under_the_sky(const Vec3& from) const {
-    return openings_->portals.empty() || (openings_->closed && !openings_->inside(from));
+    return openings_->rectangles.empty() || (openings_->closed && !openings_->inside(from));
 }
 
 std::optional<Incoming> SkyLight::incoming(const Vec3& from, float u, float v) const {
@@ -97,8 +96,8 @@ std::optional<Incoming> SkyLight::incoming(const Vec3& from, float u, float v) c
     in.distance = endless;
     if (under_the_sky(from)) {
         const float r = std::sqrt(std::max(0.0F, 1.0F - u * u));
-        in.toward = {r * std::cos(2.0F * fpi * v), r * std::sin(2.0F * fpi * v), u};
-        in.density = 1.0F / (2.0F * fpi);
+        in.toward = {r * std::cos(2.0F * pi_f * v), r * std::sin(2.0F * pi_f * v), u};
+        in.density = 1.0F / (2.0F * pi_f);
     } else {
         const auto drawn = openings_->drawn(from, u, v);
         if (!drawn) return std::nullopt;
@@ -110,7 +109,7 @@ std::optional<Incoming> SkyLight::incoming(const Vec3& from, float u, float v) c
 }
 
 float SkyLight::incoming_density(const Vec3& from, const Hit&, const Vec3& toward) const {
-    if (under_the_sky(from)) return toward.z > 0 ? 1.0F / (2.0F * fpi) : 0.0F;
+    if (under_the_sky(from)) return toward.z > 0 ? 1.0F / (2.0F * pi_f) : 0.0F;
     return openings_->density(from, toward);
 }
 
@@ -119,20 +118,20 @@ Spectrum SkyLight::radiance(const Hit&, const Vec3& outward) const {
 }
 
 EmittedRay SkyLight::emitted(const std::array<float, 5>& u) const {
-    // A portal by its area, a point even over it, a direction into the room by cosine.
+    // A rectangle by its area, a point even over it, a direction into the room by cosine.
     EmittedRay ray;
     if (area_ <= 0) return ray;
     float left = u[4] * area_;
-    const Rectangle* portal = &openings_->portals.back();
-    for (const Rectangle& p : openings_->portals) {
+    const Rectangle* opening = &openings_->rectangles.back();
+    for (const Rectangle& p : openings_->rectangles) {
         if (left < p.area()) {
-            portal = &p;
+            opening = &p;
             break;
         }
         left -= p.area();
     }
-    ray.direction = Frame(portal->normal).to_place(cosine_direction(u[2], u[3]));
-    ray.origin = past_the_glass(portal->at(u[0], u[1]), portal->normal, ray.direction);
+    ray.direction = Frame(opening->normal).to_place(cosine_direction(u[2], u[3]));
+    ray.origin = past_the_glass(opening->at(u[0], u[1]), opening->normal, ray.direction);
     ray.carried = daylight_.sky_radiance(-ray.direction);
     Hit end;
     end.position = ray.origin;
@@ -145,16 +144,16 @@ EmittedRay SkyLight::emitted(const std::array<float, 5>& u) const {
 
 float SkyLight::ray_density(const Hit& hit, const Vec3& outward) const {
     float density = 0;
-    for (const Rectangle& p : openings_->portals) {
+    for (const Rectangle& p : openings_->rectangles) {
         const auto crossing = p.crossed_by(hit.position, -outward);
-        // Cosine-drawn over the portal: 1 / (pi A) each, chosen by A; only rays that enter the room.
-        if (crossing && crossing->cosine < 0) density += 1.0F / (fpi * area_);
+        // Cosine-drawn over the rectangle: 1 / (pi A) each, chosen by A; only rays that enter the room.
+        if (crossing && crossing->cosine < 0) density += 1.0F / (pi_f * area_);
     }
     return density;
 }
 
 float SkyLight::expected_lux(const Vec3& from) const {
-    return mean_luminance_ * (under_the_sky(from) ? fpi : std::min(openings_->extent(from), fpi));
+    return mean_luminance_ * (under_the_sky(from) ? pi_f : std::min(openings_->extent(from), pi_f));
 }
 
 // --- sun ------------------------------------------------------------------------------------------------
@@ -164,7 +163,7 @@ SunLight::SunLight(const Daylight& outside, std::shared_ptr<const Openings> open
     cone_density_ = static_cast<float>(1.0 / (2.0 * pi * (1.0 - daylight_.sun_cos_radius)));
     lux_ = photometric(daylight_.sun_irradiance);
     float all = 0;
-    for (const Rectangle& p : openings_->portals) {
+    for (const Rectangle& p : openings_->rectangles) {
         share_.push_back(p.area() * std::max(0.0F, -p.normal.dot(daylight_.toward_sun)));
         all += share_.back();
     }
@@ -176,7 +175,7 @@ SunLight::SunLight(const Daylight& outside, std::shared_ptr<const Openings> open
 bool SunLight::may_reach(const Vec3& from) const {
     if (!openings_->closed || !openings_->inside(from)) return true;
     // From inside, the disc shows only through an opening; its half width is under a centimetre a metre.
-    for (Rectangle p : openings_->portals) {
+    for (Rectangle p : openings_->rectangles) {
         const float slack = 0.01F * (p.centre - from).length();
         p.half_width += slack;
         p.half_height += slack;
@@ -215,9 +214,9 @@ EmittedRay SunLight::emitted(const std::array<float, 5>& u) const {
     std::size_t i = 0;
     float left = u[4];
     while (i + 1 < share_.size() && left >= share_[i]) left -= share_[i++];
-    const Rectangle& portal = openings_->portals[i];
+    const Rectangle& opening = openings_->rectangles[i];
     ray.direction = -toward_disc(u[2], u[3]);
-    ray.origin = past_the_glass(portal.at(u[0], u[1]), portal.normal, ray.direction);
+    ray.origin = past_the_glass(opening.at(u[0], u[1]), opening.normal, ray.direction);
     Hit end;
     end.position = ray.origin;
     ray.density = ray_density(end, ray.direction);
@@ -229,7 +228,7 @@ EmittedRay SunLight::emitted(const std::array<float, 5>& u) const {
 float SunLight::ray_density(const Hit& hit, const Vec3& outward) const {
     float density = 0;
     for (std::size_t i = 0; i < share_.size(); ++i) {
-        const Rectangle& p = openings_->portals[i];
+        const Rectangle& p = openings_->rectangles[i];
         const auto crossing = p.crossed_by(hit.position, -outward);
         if (crossing && crossing->cosine < 0) density += share_[i] * cone_density_ / (p.area() * -crossing->cosine);
     }

@@ -12,9 +12,9 @@ namespace rushlight {
 
 /// The openings as flat rectangles whose normals point into the room, and the room they open into.
 struct Openings {
-    std::vector<Rectangle> portals;
+    std::vector<Rectangle> rectangles;
     Vec3 lower{0, 0, 0}, upper{0, 0, 0};  // of the room's inside
-    bool closed = false;                  // no daylight reaches the inside but through the portals
+    bool closed = false;                  // no daylight reaches the inside but through them
     bool inside(const Vec3& p) const;
 
     /// A direction from `from` through one of them, even over each as seen from there; u, v in 0..1. Nothing when
@@ -30,7 +30,7 @@ struct Openings {
     float extent(const Vec3& from) const;
 
 private:
-    static float weight(const Rectangle& portal, const Vec3& from);
+    static float weight(const Rectangle& opening, const Vec3& from);
 };
 
 class SkyLight {
@@ -72,7 +72,7 @@ private:
     Vec3 toward_disc(float u, float v) const;
     Daylight daylight_;
     std::shared_ptr<const Openings> openings_;
-    std::vector<float> share_;  // of the emitted rays, by portal
+    std::vector<float> share_;  // of the emitted rays, by rectangle
     float cone_density_ = 0;    // 1 / solid angle of the disc
     double flux_ = 0;
     float lux_ = 0;

@@ -332,7 +332,7 @@ bool RayScene::passes(const Ray& ray, Spectrum& share, int own_lamp, float* walk
             if (own_lamp < 0) return false;
             RTCRayHit first = fresh(ray);
             rtcIntersect1(embree_->solid, &context, &first);
-            if (first.hit.geomID == RTC_INVALID_GEOMETRY_ID || parts_[part_of(first.hit)].emitter != own_lamp)
+            if (first.hit.geomID == RTC_INVALID_GEOMETRY_ID || parts_[part_of(first.hit)].light != own_lamp)
                 return false;
         }
     }

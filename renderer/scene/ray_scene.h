@@ -30,8 +30,8 @@ struct Part {
     std::string name;
     PartKind kind = PartKind::room;
     std::uint32_t surface = 0;
-    int emitter = -1;  // index into the scene's emitters; -1: does not glow
-    int mark = -1;     // whose body; -1: nobody's
+    int light = -1;  // its number in the scene's lights; -1: does not glow
+    int mark = -1;   // whose body; -1: nobody's
 };
 
 /// How a surface lies at a hit, where that is not told by its triangle.

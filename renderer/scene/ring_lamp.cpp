@@ -8,9 +8,7 @@
 
 namespace rushlight {
 
-namespace {
-constexpr float fpi = static_cast<float>(pi);
-}  // namespace
+namespace {}  // namespace
 
 RingLamp::RingLamp(const Lamp& lamp) : at_(lamp.at), aim_(lamp.aim.normalized()) {
     // The polygons have the area of the circles.
@@ -18,16 +16,16 @@ RingLamp::RingLamp(const Lamp& lamp) : at_(lamp.at), aim_(lamp.aim.normalized())
     outer_ = static_cast<float>(lamp.width / 2 * swell);
     inner_ = static_cast<float>(lamp.height / 2 * swell);
     area_ = static_cast<float>(pi / 4 * (lamp.width * lamp.width - lamp.height * lamp.height));
-    const Spectrum given = lamp.intensity_or_flux * lamp.burning();
+    const Spectrum given = lamp.given();
     // Lambert: flux = pi L A, candela on the aim = L A.
-    radiance_ = given * (1.0F / (lamp.output == Lamp::Output::lumen ? fpi * area_ : area_));
+    radiance_ = given * (1.0F / (lamp.output == Lamp::Output::lumen ? pi_f * area_ : area_));
     luminance_ = photometric(radiance_);
     flux_ = luminance_ * pi * area_;
 }
 
 Vec3 RingLamp::corner(int i, float radius) const {
     const Frame f(aim_);
-    const float a = 2.0F * fpi * static_cast<float>(i) / corners;
+    const float a = 2.0F * pi_f * static_cast<float>(i) / corners;
     return at_ + (f.x * std::cos(a) + f.y * std::sin(a)) * radius;
 }
 
@@ -62,13 +60,13 @@ EmittedRay RingLamp::emitted(const std::array<float, 5>& u) const {
     EmittedRay ray;
     ray.origin = even_point(u[0], u[1]);
     ray.direction = Frame(aim_).to_place(cosine_direction(u[2], u[3]));
-    ray.carried = radiance_ * (fpi * area_);
-    ray.density = 1.0F / (fpi * area_);
+    ray.carried = radiance_ * (pi_f * area_);
+    ray.density = 1.0F / (pi_f * area_);
     return ray;
 }
 
 float RingLamp::ray_density(const Hit&, const Vec3& outward) const {
-    return aim_.dot(outward) > 1e-4F ? 1.0F / (fpi * area_) : 0.0F;
+    return aim_.dot(outward) > 1e-4F ? 1.0F / (pi_f * area_) : 0.0F;
 }
 
 float RingLamp::expected_lux(const Vec3& from) const {

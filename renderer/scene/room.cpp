@@ -173,7 +173,7 @@ Mesh box_mesh(const Box& box) {
     return m;
 }
 
-std::vector<Rectangle> portals_of(const OpeningPatch& patch, const Vec3& inside) {
+std::vector<Rectangle> rectangles_of(const OpeningPatch& patch, const Vec3& inside) {
     constexpr float same_direction = 0.99F;  // 8 degrees: a scanned window is a little bent
     constexpr float same_plane = 0.10F;      // m
     struct Plane {
@@ -197,7 +197,7 @@ std::vector<Rectangle> portals_of(const OpeningPatch& patch, const Vec3& inside)
         if (home == nullptr) home = &planes.emplace_back(Plane{t[0], n, {}});
         home->corners.insert(home->corners.end(), t.begin(), t.end());
     }
-    std::vector<Rectangle> portals;
+    std::vector<Rectangle> rectangles;
     for (const Plane& p : planes) {
         Rectangle r = facing_level(p.normal);
         float low_a = 1e30F, high_a = -1e30F, low_u = 1e30F, high_u = -1e30F, out = 1e30F;
@@ -211,9 +211,9 @@ std::vector<Rectangle> portals_of(const OpeningPatch& patch, const Vec3& inside)
         r.centre = r.across * ((low_a + high_a) / 2) + r.up * ((low_u + high_u) / 2) + r.normal * out;
         r.half_width = (high_a - low_a) / 2;
         r.half_height = (high_u - low_u) / 2;
-        portals.push_back(r);
+        rectangles.push_back(r);
     }
-    return portals;
+    return rectangles;
 }
 
 }  // namespace rushlight

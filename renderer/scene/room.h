@@ -26,6 +26,6 @@ Mesh rectangle_mesh(const Rectangle& r, const Finish& finish);
 Mesh box_mesh(const Box& box);
 /// The smallest level-edged rectangle, in the plane of these triangles, that holds them; normal towards
 /// `inside`. One rectangle for each plane met.
-std::vector<Rectangle> portals_of(const OpeningPatch& patch, const Vec3& inside);
+std::vector<Rectangle> rectangles_of(const OpeningPatch& patch, const Vec3& inside);
 
 }  // namespace rushlight

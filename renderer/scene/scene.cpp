@@ -43,13 +43,13 @@ void add_room(const Room& room, Scene& scene, Openings& openings) {
             sheet.half_height += 0.08F;
             add_part(scene, rectangle_mesh(sheet, *o.curtain), PartKind::panel, o.name + ", curtain");
         }
-        openings.portals.push_back(hole);
+        openings.rectangles.push_back(hole);
     }
 }
 
 void add_model_opening(const OpeningPatch& patch, const Vec3& inside, Scene& scene, Openings& openings) {
     if (patch.triangles.empty()) return;  // a material that no face has
-    for (const Rectangle& portal : portals_of(patch, inside)) openings.portals.push_back(portal);
+    for (const Rectangle& opening : rectangles_of(patch, inside)) openings.rectangles.push_back(opening);
     Mesh pane;
     for (const auto& t : patch.triangles) {
         const auto first = static_cast<std::uint32_t>(pane.positions.size());
@@ -251,7 +251,7 @@ Scene build_scene(const Setup& setup) {
     scene.holes = openings;
     const Daylight daylight = daylight_at(place, setup.day);
     add_outside(daylight, openings, scene.lights);
-    if (daylight.lit && !openings->portals.empty()) scene.openings = openings;
+    if (daylight.lit && !openings->rectangles.empty()) scene.openings = openings;
     scene.lights.settle();
     scene.rays.commit();
     Content content;

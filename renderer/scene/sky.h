@@ -36,8 +36,9 @@ private:
     double at_zenith_;
 };
 
-/// Direct normal illuminance, klx -> lux: E_sc [1 + .034 cos(2 pi (J-2)/365)] exp(-c m), Kasten-Young air
-/// mass (IES daylight availability practice, 1984; constants from memory).
+/// Direct normal illuminance, E_sc [1 + .034 cos(2 pi (J-2)/365)] exp(-c m) at the solar illuminance constant E_sc,
+/// with c the `extinction` of one air mass and m that of Kasten and Young (IES daylight availability practice, 1984;
+/// constants from memory).
 Lux direct_normal_illuminance(int day_of_year, Degree altitude, double extinction = 0.21);
 
 /// Optical air mass of an apparent altitude, 1 overhead, 38 at the horizon (Kasten and Young, Applied

@@ -16,7 +16,7 @@
 namespace rushlight {
 
 /// A place on the face where a meter is held: just off the skin, looking along the skin's normal.
-struct Probe {
+struct MeterPlace {
     std::string name;
     Vec3 at{0, 0, 0};
     Vec3 facing{0, 0, 1};
@@ -28,9 +28,9 @@ struct Figure {
     std::optional<std::array<SpectacleLens, 2>> spectacles;  // where there is glass in the rims; metres
     std::vector<PlacedFibres> hair;                          // none on a bald head
     std::optional<Fibre> hair_fibre;
-    Probe left_cheek, right_cheek;  // the person's own left and right; 5 mm off the skin
-    Probe front;                    // between brow and nose tip, facing where the nose points
-    Vec3 eye_middle{0, 0, 0};       // between the eyes
+    MeterPlace left_cheek, right_cheek;  // the person's own left and right; 5 mm off the skin
+    MeterPlace front;                    // between brow and nose tip, facing where the nose points
+    Vec3 eye_middle{0, 0, 0};            // between the eyes
     // Of the balls whose front is the cornea, the person's own left and right; both look along the nose.
     std::array<Vec3, 2> cornea_centre{};
     double cornea_radius = 0.0078;  // m

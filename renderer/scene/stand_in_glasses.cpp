@@ -15,7 +15,6 @@ namespace rushlight {
 namespace {
 
 constexpr float roundness = 3.2F;  // of the lens's outline: 2 an ellipse, more is squarer
-constexpr float fpi = static_cast<float>(pi);
 
 float outline(float x, float y) {
     return std::pow(std::abs(x), roundness) + std::pow(std::abs(y), roundness);
@@ -62,7 +61,7 @@ Mesh glass_mesh(const SpectacleLens& lens, Lenses lenses, const char* name) {
     m.positions.push_back(lens.at(lens.out));
     for (int r = 1; r <= rings; ++r)
         for (int s = 0; s < spokes; ++s) {
-            const auto [x, y] = on_outline(2 * fpi * static_cast<float>(s) / spokes);
+            const auto [x, y] = on_outline(2 * pi_f * static_cast<float>(s) / spokes);
             const float share = static_cast<float>(r) / rings;
             m.positions.push_back(lens.at(lens.normal(x * share, y * share)));
         }
@@ -91,7 +90,7 @@ void add_wire(Mesh& m, const std::vector<Vec3>& line, float thickness, bool ring
         side = (side - along * side.dot(along)).normalized();  // carried on without a twist
         const Vec3 other = along.cross(side);
         for (std::uint32_t s = 0; s < spokes; ++s) {
-            const float turn = 2 * fpi * static_cast<float>(s) / spokes;
+            const float turn = 2 * pi_f * static_cast<float>(s) / spokes;
             m.positions.push_back(line[i] + (side * std::cos(turn) + other * std::sin(turn)) * thickness);
         }
     }
@@ -175,7 +174,7 @@ GlassesMeshes glasses_of(Rims rims, Lenses lenses) {
         std::vector<Vec3> rim;
         constexpr int steps = 96;
         for (int s = 0; s < steps; ++s) {
-            const auto [x, y] = on_outline(2 * fpi * static_cast<float>(s) / steps);
+            const auto [x, y] = on_outline(2 * pi_f * static_cast<float>(s) / steps);
             rim.push_back(lens.at(lens.normal(x, y)));
         }
         add_wire(g.rims, rim, thickness, true);

@@ -17,8 +17,6 @@ using namespace clay;
 
 namespace {
 
-constexpr float fpi = static_cast<float>(pi);
-
 /// Even from 0 to 1, one for each pair of numbers: an integer hash.
 float chance(std::uint32_t i, std::uint32_t which) {
     std::uint32_t h = i * 747796405U + which * 2891336453U + 277803737U;
@@ -163,7 +161,7 @@ private:
         Vec3 p = root - out * 0.6F, way;
         const Vec3 first = combed(cut_, root);
         way = ((first - out * first.dot(out)).normalized() * (1 - cut_.rise) + out * cut_.rise).normalized();
-        const float phase = 2 * fpi * (chance(lock, 10) + 0.25F * chance(strand, 11));
+        const float phase = 2 * pi_f * (chance(lock, 10) + 0.25F * chance(strand, 11));
         begin();
         add(p);
         float gone = 0;
@@ -202,7 +200,7 @@ private:
         const std::uint32_t hairs = 1500;
         for (std::uint32_t i = 0; i < hairs; ++i) {
             const std::uint32_t n = i + 1000000;
-            const float r = 13 * std::sqrt(chance(n, 1)), turn = 2 * fpi * chance(n, 2);
+            const float r = 13 * std::sqrt(chance(n, 1)), turn = 2 * pi_f * chance(n, 2);
             const Vec3 start = knot + Vec3(-2, r * std::cos(turn), r * std::sin(turn));
             const float length = 190 * (0.7F + 0.3F * chance(n, 3));
             const Vec3 fan(-1.0F - 0.02F * r * std::sin(turn), 0.05F * r * std::cos(turn) * 1.2F, 0.1F);
@@ -215,7 +213,7 @@ private:
                 gone += cut_.piece;
                 Ground g = ground_at(p);
                 if (g.distance < 3) p += g.out * (3 - g.distance);
-                add(waved(p, before, g.out, gone, 2 * fpi * chance(i / 60, 4)));
+                add(waved(p, before, g.out, gone, 2 * pi_f * chance(i / 60, 4)));
                 const Vec3 spread(-0.05F, 0.012F * r * std::cos(turn), -1);
                 way = (way * 0.72F + spread * 0.28F + 0.03F * Vec3(either_way(n, 5), either_way(n, 6), 0)).normalized();
             }
@@ -228,7 +226,7 @@ private:
         const Vec3 along = (p - before).normalized();
         Vec3 side = along.cross(out);
         side = side.length2() > 1e-6F ? side.normalized() : Vec3(0, 1, 0);
-        const float turn = 2 * fpi * gone / wavelength() + phase;
+        const float turn = 2 * pi_f * gone / wavelength() + phase;
         const float much = wave_ * ramp(5, 70, gone) * (cut_.top < 100 ? 4.0F : 9.0F);
         return p + (side * std::sin(turn) + out * (0.5F + 0.5F * std::cos(turn)) * 0.7F) * much;
     }

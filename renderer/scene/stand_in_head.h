@@ -8,8 +8,7 @@
 namespace rushlight {
 
 struct HeadMeasures {
-    float crown = 112;  // above the eyes
-    float chin = -118;
+    float crown = 112;    // above the eyes
     Vec3 eye{70, 31, 0};  // centre of the left eyeball
     float eye_radius = 12;
     Vec3 neck_base{-40, 0, -196};  // middle of the neck where it meets the shoulders

@@ -8,7 +8,6 @@ namespace rushlight {
 /// Metres.
 struct Build {
     double stature = 1.7;   // without shoes
-    double sole = 0.025;    // of the shoes
     double head_scale = 1;  // of a head 230 mm high
     double eyes_under_crown = 0.112;
     double eyes = 1.6;  // above the floor, as posed

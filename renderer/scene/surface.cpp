@@ -11,7 +11,6 @@ namespace rushlight {
 namespace {
 
 constexpr float one_over_pi = static_cast<float>(1.0 / pi);
-constexpr float two_pi = static_cast<float>(2.0 * pi);
 
 /// Schlick's rise of Fresnel reflectance towards grazing: 0 at normal incidence, 1 along the surface.
 float rise(float cosine) {
@@ -55,7 +54,7 @@ Vec3 ggx_visible_normal(const Vec3& from, float alpha, float u0, float u1) {
     const Vec3 t1 = across > 0 ? Vec3(-stretched.y, stretched.x, 0) / std::sqrt(across) : Vec3(1, 0, 0);
     const Vec3 t2 = stretched.cross(t1);
     const float r = std::sqrt(u0);
-    const float phi = two_pi * u1;
+    const float phi = 2.0F * pi_f * u1;
     const float p1 = r * std::cos(phi);
     const float s = 0.5F * (1.0F + stretched.z);
     const float p2 = (1.0F - s) * std::sqrt(std::max(0.0F, 1.0F - p1 * p1)) + s * r * std::sin(phi);
@@ -233,7 +232,7 @@ float Surface::through_density(float cos_from, float cos_to, float cos_bend) con
 
 Vec3 Surface::drawn_through(const Vec3& facing, const Vec3& from, float u0, float u1, float which) const {
     if (!forward || which >= forward->share(facing.dot(from))) return -Frame(facing).to_place(cosine_direction(u0, u1));
-    const float c = forward->drawn_bend(u0), s = std::sqrt(std::max(0.0F, 1.0F - c * c)), phi = two_pi * u1;
+    const float c = forward->drawn_bend(u0), s = std::sqrt(std::max(0.0F, 1.0F - c * c)), phi = 2.0F * pi_f * u1;
     return Frame(-from).to_place({s * std::cos(phi), s * std::sin(phi), c}).normalized();
 }
 

@@ -1,9 +1,16 @@
+#include "quantity/colour.h"
 #include "setup/rig.h"
+
+#include <algorithm>
 
 namespace rushlight {
 
 double Lamp::burning_kelvin() const {
     return light == LightKind::tungsten ? dimmed_filament(Kelvin{kelvin}, level).value : kelvin;
+}
+
+double Lamp::gelled_kelvin() const {
+    return std::clamp(colour_temperature(tristimulus(intensity_or_flux * gel)).cct.value, 1000.0, 25'000.0);
 }
 
 Spectrum Lamp::burning() const {

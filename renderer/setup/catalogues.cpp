@@ -136,6 +136,12 @@ const std::vector<SkyKind>& sky_kinds() {
     return kinds;
 }
 
+std::string sky_words(int cie_type, bool sun) {
+    for (const SkyKind& k : sky_kinds())
+        if (k.cie_type == cie_type && k.sun == sun) return std::string(k.name);
+    return std::string(sun ? "sun out, " : "") + "sky of CIE type " + std::to_string(cie_type);
+}
+
 // Clean panes; handbook range, from memory. Dirt takes more: then give the number.
 const std::vector<GlassKind>& glass_kinds() {
     static const std::vector<GlassKind> kinds{{"none", -1}, {"single", 0.90}, {"double", 0.80}, {"triple", 0.70}};

@@ -55,6 +55,8 @@ struct SkyKind {
     bool sun;
 };
 const std::vector<SkyKind>& sky_kinds();
+/// That name, or what it is by its type.
+std::string sky_words(int cie_type, bool sun);
 
 /// Clean glass seen straight on.
 struct GlassKind {

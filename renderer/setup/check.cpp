@@ -21,15 +21,7 @@ constexpr double near_marks = 0.3;          // m
 constexpr double near_heat = 0.3;           // m between a lamp and cloth; common practice, no source
 constexpr double overhead = 2.0;            // m: above this a stand is high enough to matter to people
 
-constexpr std::size_t most_of_a_kind = 20, most_in_a_list = 12;
-
-std::string list(const std::vector<std::string>& names) {
-    const std::size_t shown = std::min(names.size(), most_in_a_list);
-    std::string s;
-    for (std::size_t i = 0; i < shown; ++i)
-        s += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + in_quotes(names[i]);
-    return shown < names.size() ? s + " and " + std::to_string(names.size() - shown) + " more" : s;
-}
+constexpr std::size_t most_of_a_kind = 20;
 
 /// Pairs of things grow with the square of a rig; nobody reads more than these.
 bool enough(const Sentences& say, std::size_t before) {
@@ -100,7 +92,7 @@ void about_lamps(const Setup& s, Sentences& say) {
         } else if (!inside(s.place, lamp.at)) {
             const auto through = openings_in_reach(s.place, lamp.at, lamp.aim, reach_of(lamp));
             if (!through.empty())
-                say.push_back(name + " stands outside and can shine in through " + list(through) +
+                say.push_back(name + " stands outside and can shine in through " + in_a_list(through) +
                               "; it needs cover from rain and wind.");
             else if (s.place.has_room)
                 say.push_back(name + " stands outside and shines in through no opening.");
@@ -176,7 +168,7 @@ void cautions(const Setup& s, Sentences& say) {
     for (const Panel& p : s.rig.panels)
         if (p.at.z > overhead || (std::abs(p.facing.z) > 0.7F && p.at.z > 1.2)) high.push_back(p.name);
     if (!high.empty())
-        say.push_back("Overhead or high: " + list(high) +
+        say.push_back("Overhead or high: " + in_a_list(high) +
                       ". Rated fixings, a second safety line, bags on the stands, and somebody qualified.");
     if (lamps)
         say.push_back(

@@ -4,8 +4,6 @@
 
 #include "setup/words.h"
 
-#include <algorithm>
-
 namespace rushlight {
 
 namespace {

@@ -25,7 +25,6 @@ struct Finish {
     float pane_transmittance = 0.95F;  // internal, at normal incidence
 
     bool see_through() const { return pane || !straight.dark(); }
-    bool scatters_through() const { return !through.dark(); }
 };
 
 /// A smooth band shape, scaled so that its luminous share under equal-energy light is `reflectance`.

@@ -21,7 +21,6 @@ struct KitItem {
     ThingKind kind = ThingKind::lamp;  // lamp, board, flag, cloth or net
     bool generic = false;              // of the catalogue that comes with the program
     std::optional<int> count;          // how many are owned; nothing: nobody said
-    double watts = 0;                  // drawn at full; 0: none, or not known
     double weight = 0;                 // kg, without its stand; 0: not known
     std::string stand;                 // the kind of stand that holds it up, "" for none
     int stands = 0;

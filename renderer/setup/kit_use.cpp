@@ -53,18 +53,11 @@ void add_load(KitList& list, const Lamp& lamp) {
     if (lamp.watts <= 0) on->unknown.push_back(lamp.name);
 }
 
-std::string quoted_list(const std::vector<std::string>& names) {
-    constexpr std::size_t most = 12;
-    std::string s;
-    for (std::size_t i = 0; i < std::min(most, names.size()); ++i) s += (i ? ", " : "") + in_quotes(names[i]);
-    return names.size() > most ? s + " and " + std::to_string(names.size() - most) + " more" : s;
-}
-
 std::string line_of(const KitUse& u) {
     std::string s = std::to_string(u.used);
     if (u.owned) s += " of " + std::to_string(*u.owned);
     s.resize(std::max<std::size_t>(s.size(), 9), ' ');
-    s += u.name + ": " + quoted_list(u.things);
+    s += u.name + ": " + in_a_list(u.things);
     if (u.short_by() > 0) s += *u.owned == 0 ? "; NOT IN THE KIT" : "; " + std::to_string(u.short_by()) + " SHORT";
     return s;
 }
@@ -79,7 +72,7 @@ std::string line_of(const CircuitLoad& c) {
         s += "; MORE THAN IT CARRIES";
     else if (c.share() > long_load_share)
         s += "; over the 80 % for long loads";
-    if (!c.unknown.empty()) s += "; draw not known: " + quoted_list(c.unknown);
+    if (!c.unknown.empty()) s += "; draw not known: " + in_a_list(c.unknown);
     return s;
 }
 
@@ -101,11 +94,11 @@ std::vector<std::string> kit_lines(const KitList& list, const Kit& kit) {
     for (const KitUse& u : list.items) lines.push_back(line_of(u));
     for (const KitUse& u : list.parts) lines.push_back(line_of(u));
     if (!list.of_no_item.empty() && (kit.owned() || !list.items.empty()))
-        lines.push_back("of no kit item: " + quoted_list(list.of_no_item));
+        lines.push_back("of no kit item: " + in_a_list(list.of_no_item));
     if (list.weight > 0) lines.push_back(plain(std::round(10 * list.weight) / 10) + " kg without stands and bags");
     if (list.watts > 0) lines.push_back(plain(std::round(list.watts)) + " W for lamps, all at full");
     for (const CircuitLoad& c : list.circuits) lines.push_back("circuit " + line_of(c));
-    if (!list.on_no_circuit.empty()) lines.push_back("plugged in nowhere yet: " + quoted_list(list.on_no_circuit));
+    if (!list.on_no_circuit.empty()) lines.push_back("plugged in nowhere yet: " + in_a_list(list.on_no_circuit));
     if (!list.circuits.empty())
         lines.push_back(
             "80 % for long loads is a rule of thumb, and law in some places only. Local codes, the owner of the house "

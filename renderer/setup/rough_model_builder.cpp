@@ -187,8 +187,8 @@ std::vector<std::uint32_t> RoughModelBuilder::choose_finishes(RoughModel& model)
         remark(model, "the file names no materials, so all of it takes " + rest);
     else if (without_material)
         remark(model, "some faces come before any material and take " + rest);
-    if (!unnamed.empty()) remark(model, "no finish is given for " + listed(unnamed) + ": taken as " + rest);
-    if (!coloured.empty()) remark(model, "the colour in the file is used for " + listed(coloured));
+    if (!unnamed.empty()) remark(model, "no finish is given for " + in_a_list(unnamed) + ": taken as " + rest);
+    if (!coloured.empty()) remark(model, "the colour in the file is used for " + in_a_list(coloured));
     return chosen;
 }
 

@@ -1,6 +1,5 @@
 #include "setup/rough_model_polygon.h"
 
-#include <algorithm>
 #include <cmath>
 #include <numeric>
 

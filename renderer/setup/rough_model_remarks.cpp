@@ -44,14 +44,6 @@ std::string counted(std::size_t n, const std::string& one, const std::string& ma
     return digits + " " + (n == 1 ? one : many);
 }
 
-std::string listed(const std::vector<std::string>& names) {
-    constexpr std::size_t most = 12;
-    std::string s;
-    for (std::size_t i = 0; i < std::min(names.size(), most); ++i) s += (i > 0 ? ", " : "") + in_quotes(names[i]);
-    if (names.size() > most) s += " and " + counted(names.size() - most, "other", "others");
-    return s;
-}
-
 std::vector<std::string> remarks_on_repairs(const Repairs& repairs, std::size_t triangles, bool has_lines) {
     std::vector<std::string> remarks;
     const auto& [thin, two_corners, crossing] = repairs;

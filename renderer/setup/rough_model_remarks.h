@@ -23,8 +23,6 @@ struct Repairs {
 
 /// "1 face", "12,345 faces".
 std::string counted(std::size_t n, const std::string& one, const std::string& many);
-/// A readable list of names, cut short when there are very many.
-std::string listed(const std::vector<std::string>& names);
 
 /// `has_lines`: the file is text, and a place in it a line; else it is the number of a face.
 std::vector<std::string> remarks_on_repairs(const Repairs& repairs, std::size_t triangles, bool has_lines);

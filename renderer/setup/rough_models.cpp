@@ -3,6 +3,7 @@
 #include "quantity/content.h"
 #include "quantity/kept.h"
 #include "setup/content.h"
+#include "setup/measures.h"
 #include "setup/readers.h"
 #include "setup/rough_model_gltf.h"
 #include "setup/words.h"
@@ -14,18 +15,6 @@
 namespace rushlight {
 
 namespace {
-
-double metres_per(const std::string& unit) {
-    if (unit == "mm") return 0.001;
-    if (unit == "cm") return 0.01;
-    if (unit == "in") return from_feet(1).value / 12;
-    if (unit == "ft") return from_feet(1).value;
-    return 1.0;
-}
-
-std::string point_key(const Vec3& v) {
-    return "|" + plain(v.x) + "|" + plain(v.y) + "|" + plain(v.z);
-}
 
 std::uintptr_t address_of(const void* node) {
     return reinterpret_cast<std::uintptr_t>(node);
@@ -82,8 +71,9 @@ std::shared_ptr<const Triangles> RoughModels::picture(const LayeredTable& table,
     hanging.turn = table.number("turn");
     hanging.reflectance = table.number("reflectance");
     hanging.seen_from = seen_from;
-    const std::string key = path + "|" + hanging.name + "|" + plain(hanging.width) + "|" + plain(hanging.turn) + "|" +
-                            plain(hanging.reflectance) + point_key(foot) + point_key(seen_from);
+    Content content;
+    content << path << hanging.name << hanging.width << hanging.turn << hanging.reflectance << foot << seen_from;
+    const std::string key = content.key();
     if (const auto known = hung_.find(key); known != hung_.end()) return known->second;
 
     static StillHeld<PictureCells> cells_of;
@@ -105,7 +95,7 @@ std::shared_ptr<const RoughModel> RoughModels::read(const LayeredTable& table, s
     RoughModelRequest request;
     request.path = table.file(file_key);
     request.up = !table.has("up") && is_gltf(request.path) ? "y" : table.word("up");  // as ISO/IEC 12113 has it
-    request.metres_per_unit = metres_per(table.word("unit"));
+    request.metres_per_unit = length_from("1 " + table.word("unit")).value();
     request.move = move;
     request.turn = table.number("turn");
     request.is_room = openings_allowed;

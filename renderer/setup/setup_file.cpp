@@ -6,7 +6,6 @@
 #include "setup/words.h"
 
 #include <algorithm>
-#include <optional>
 
 namespace rushlight {
 

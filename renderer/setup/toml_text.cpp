@@ -5,6 +5,7 @@
 #include "setup/where.h"
 
 #include <algorithm>
+#include <functional>
 
 namespace rushlight {
 

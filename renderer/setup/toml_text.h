@@ -4,7 +4,6 @@
 
 #include <toml++/toml.h>
 
-#include <functional>
 #include <optional>
 #include <string>
 #include <string_view>

@@ -98,6 +98,15 @@ std::string plain(double value) {
     return text;
 }
 
+std::string in_a_list(const std::vector<std::string>& names) {
+    constexpr std::size_t most = 12;
+    const std::size_t shown = std::min(names.size(), most);
+    std::string s;
+    for (std::size_t i = 0; i < shown; ++i)
+        s += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + in_quotes(names[i]);
+    return shown < names.size() ? s + " and " + std::to_string(names.size() - shown) + " more" : s;
+}
+
 std::string in_toml_quotes(const std::string& text) {
     std::string out = "\"";
     for (const char c : text) {

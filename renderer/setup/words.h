@@ -14,6 +14,9 @@ std::string tidy(std::string_view text);
 /// In single quotes on one line: control characters become '?', long text is cut.
 std::string in_quotes(std::string_view text);
 
+/// "'a', 'b' and 'c'"; of many, a dozen and how many more there are.
+std::string in_a_list(const std::vector<std::string>& names);
+
 /// As TOML has it between double quotes.
 std::string in_toml_quotes(const std::string& text);
 

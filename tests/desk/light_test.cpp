@@ -7,6 +7,7 @@
 #include "pictures/image.h"
 #include "results/frames.h"
 #include "results/preview_filter.h"
+#include "sanitized.h"
 #include "told.h"
 
 #include <OpenImageIO/imageio.h>
@@ -142,7 +143,7 @@ TEST(Light, LayersMixedByThePageAreTheFrame) {
     PictureLight picture;
     picture.add(one_pass(traced, scene, none));
     const PackedPicture packed = pack(picture, asked, View::Kind::frame, false);
-    const std::vector<Spectrum> now = now_of_bare(asked, scene.lights.sources());
+    const std::vector<Spectrum> now = burning(asked, scene.lights.sources());
     const WhiteBalance balanced{Kelvin{asked.its_camera()->white_balance}, asked.its_camera()->tint};
 
     const auto in = OIIO::ImageInput::open((scratch.folder / "frame.exr").string());
@@ -270,7 +271,7 @@ TEST(Light, WhatNobodyWantsEndsAtOnce) {
     const Clock clock;
     KeptLight none;
     trace_frame(traced, scene, 1280, 720, effort, none);
-    EXPECT_LT(clock.seconds(), 5);  // a pass alone takes longer on a slow machine
+    EXPECT_LT(clock.seconds(), sanitized ? 50 : 5);  // a pass alone takes longer on a slow machine
     other.join();
 }
 
@@ -288,7 +289,7 @@ TEST(Light, EndsWhileAPictureIsPacked) {
     light.leave(second);
     const Clock clock;
     light.end();
-    EXPECT_LT(clock.seconds(), 5);
+    EXPECT_LT(clock.seconds(), sanitized ? 50 : 5);
 }
 
 TEST(Light, AMoveIsSeenCoarseAtOnce) {
@@ -307,7 +308,7 @@ TEST(Light, AMoveIsSeenCoarseAtOnce) {
     const JsonValue picture = wait_for(looker, "picture", [](const JsonValue& p) { return p["revision"] == 2; });
     std::printf("sheet after %.2f s, %d pixels across after %.2f s\n", sheet, picture["width"].get<int>(),
                 clock.seconds());
-    EXPECT_LT(clock.seconds(), 5);  // 0.3 s on a machine that does nothing else
+    EXPECT_LT(clock.seconds(), sanitized ? 50 : 5);  // 0.3 s on a machine that does nothing else
     EXPECT_EQ(light.picture(picture["id"])->size(), picture["bytes"]);
 }
 

@@ -38,12 +38,12 @@ std::shared_ptr<Openings> add_room(Scene& s, const Room& r) {
     openings->closed = true;
     for (int w = 0; w < 6; ++w) add(s, wall_mesh(r, static_cast<Wall>(w)));
     for (const Opening& o : r.openings) {
-        openings->portals.push_back(opening_rectangle(r, o));
+        openings->rectangles.push_back(opening_rectangle(r, o));
         if (r.wall_thickness > 0) add(s, reveal_mesh(r, o));
         if (!o.glazed) continue;
         Finish glass;
         glass.pane = true;
-        add(s, rectangle_mesh(openings->portals.back(), glass));
+        add(s, rectangle_mesh(openings->rectangles.back(), glass));
     }
     return openings;
 }
@@ -141,7 +141,7 @@ TEST_P(DaylightClosedForms, GeneralSkiesThroughAWindow) {
         const auto r = run(s, meters, 0.004);
         for (std::size_t i = 0; i < 2; ++i) {
             const double want =
-                illuminance(openings->portals[0], meters[i].at, meters[i].facing, [&](const Vec3& to, double) {
+                illuminance(openings->rectangles[0], meters[i].at, meters[i].facing, [&](const Vec3& to, double) {
                     return to.z > 0 ? 2000 * relative(to) / relative({0, 0, 1}) : 0.0;
                 });
             expect_reading(r.all(i), want, 0.004);
@@ -174,7 +174,7 @@ TEST_P(DaylightClosedForms, EvenSkyThroughGlass) {
     const auto r = run(s, meters, 0.002);
     for (std::size_t i = 0; i < meters.size(); ++i) {
         double want = 0;
-        for (const Rectangle& p : openings->portals)
+        for (const Rectangle& p : openings->rectangles)
             want += illuminance(p, meters[i].at, meters[i].facing,
                                 [&](const Vec3& to, double c) { return to.z > 0 ? 2000 * transmittance(c) : 0.0; });
         expect_reading(r.all(i), want, 0.002);

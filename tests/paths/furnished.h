@@ -26,10 +26,10 @@ inline Scene furnished() {
     for (int w = 0; w < 6; ++w) add(s, wall_mesh(room, static_cast<Wall>(w)));
     add(s, reveal_mesh(room, window));
     auto openings = std::make_shared<Openings>();
-    openings->portals.push_back(opening_rectangle(room, window));
+    openings->rectangles.push_back(opening_rectangle(room, window));
     openings->upper = {4, 5, 2.6F};
     openings->closed = true;
-    add(s, rectangle_mesh(openings->portals[0], *glass_of(true, 0.8, 0.1, 0.3)));
+    add(s, rectangle_mesh(openings->rectangles[0], *glass_of(true, 0.8, 0.1, 0.3)));
 
     Finish silver = matt(0.1);
     silver.metal = Spectrum{0.7F};

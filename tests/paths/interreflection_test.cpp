@@ -239,7 +239,7 @@ TEST_P(Interreflection, ClothInTheSun) {
             add(s, rectangle_mesh(rectangle({0, side * 5.5F, 3.01F}, {0, 0, 1}, 1.02, 10), matt(0)));
         }
         auto openings = std::make_shared<Openings>();
-        openings->portals.push_back(rectangle({0, 0, 3.02F}, {0, 0, -1}, 1.2, 1.2));
+        openings->rectangles.push_back(rectangle({0, 0, 3.02F}, {0, 0, -1}, 1.2, 1.2));
         s.lights.add("sun", SunLight(by_hand::outside(0, 0, 4000), openings));
         finish(s);
         const auto r = run(s, {flat({0, 0, 0}, {0, 0, 1}), flat({0.8F, 0, 0}, {0, 0, 1})}, error);
@@ -257,7 +257,7 @@ TEST_P(Interreflection, TwoClothsInSeries) {
     Scene s;
     for (const float z : {3.0F, 3.01F}) add(s, rectangle_mesh(rectangle({0, 0, z}, {0, 0, 1}, 6, 6), cloth));
     auto openings = std::make_shared<Openings>();
-    openings->portals.push_back(rectangle({0, 0, 3.05F}, {0, 0, -1}, 6, 6));
+    openings->rectangles.push_back(rectangle({0, 0, 3.05F}, {0, 0, -1}, 6, 6));
     s.lights.add("sun", SunLight(by_hand::outside(0, 0, 4000), openings));
     finish(s);
     const auto r = run(s, {{MeterKind::spot, {0.3F, 0.1F, 1}, {0, 0, 1}, 0.01F}}, 0.002);

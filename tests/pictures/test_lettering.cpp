@@ -68,12 +68,6 @@ TEST_P(Letters, FitAWidth) {
 
 INSTANTIATE_TEST_SUITE_P(FontAndCoarse, Letters, ::testing::Values(false, true));
 
-TEST(Lettering, SaysWhenTheFontIsMissing) {
-    use_coarse_letters(true);
-    EXPECT_NE(lettering_remark().find("fonts-dejavu-core"), std::string::npos);
-    use_coarse_letters(false);
-}
-
 TEST(Lettering, AccentedLettersAreSetPlain) {
     const Lettering how{18, false, Align::left, {0, 0, 0}, {}};
     Image accented(300, 40, {1, 1, 1}), plain(300, 40, {1, 1, 1});

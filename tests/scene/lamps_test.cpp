@@ -101,22 +101,26 @@ protected:
         const Lamp& l = GetParam().lamp;
         switch (l.shape) {
             case LampShape::hard:
-                lights.add("lamp", HardLamp(l));
+                take(HardLamp(l));
                 break;
             case LampShape::box:
-                lights.add("lamp", BoxLamp(l));
+                take(BoxLamp(l));
                 break;
             case LampShape::ball:
-                lights.add("lamp", BallLamp(l));
+                take(BallLamp(l));
                 break;
             case LampShape::tube:
-                lights.add("lamp", TubeLamp(l));
+                take(TubeLamp(l));
                 break;
             case LampShape::ring:
-                lights.add("lamp", RingLamp(l));
+                take(RingLamp(l));
                 break;
         }
         lights.settle();
+    }
+    void take(Light light) {
+        own_flux = std::visit([](const auto& l) { return l.flux(); }, light);
+        lights.add("lamp", std::move(light));
     }
     Lights::Start start() {
         const float choice = even(random);
@@ -140,12 +144,12 @@ protected:
                        static_cast<float>(std::sin(a) * std::sin(turn)), static_cast<float>(std::cos(a))});
     }
     Lights lights;
+    double own_flux = 0;  // lm, as it says itself
     std::mt19937_64 random{17};
 };
 
 TEST_P(AnyLamp, GivesItsFlux) {
-    const double flux = std::visit([](const auto& l) { return l.flux(); }, lights[0]);
-    EXPECT_NEAR(flux / GetParam().flux, 1.0, 2e-4);
+    EXPECT_NEAR(own_flux / GetParam().flux, 1.0, 2e-4);
     Mean m;
     for (int i = 0; i < 200'000; ++i) {
         const auto s = start();

@@ -85,7 +85,7 @@ protected:
 
 // Flux carried by rays = the integral of the table.
 TEST_P(AnyLuminaireLamp, GivesTheFluxOfItsTable) {
-    EXPECT_NEAR(std::visit([](const auto& l) { return l.flux(); }, lights[0]) / luminaire().lumens, 1.0, 1e-5);
+    EXPECT_NEAR(LuminaireLamp(GetParam().lamp).flux() / luminaire().lumens, 1.0, 1e-5);
     Mean m;
     for (int i = 0; i < 100'000; ++i) {
         const auto s = start();

@@ -237,7 +237,7 @@ TEST(StandIn, MetersAreHeldFiveMillimetresOffTheSkinAndLookOut) {
         Mark m = mark_for(height, Pose::seated, 0.46);
         m.facing = 130;
         const Standing f(m);
-        for (const Probe* p : {&f.left_cheek, &f.right_cheek, &f.front}) {
+        for (const MeterPlace* p : {&f.left_cheek, &f.right_cheek, &f.front}) {
             EXPECT_NEAR(p->facing.length(), 1.0F, 1e-5F);
             EXPECT_NEAR(distance_to(f.skin[0], p->at), 0.005, p == &f.front ? 0.002 : 0.0007) << p->name;
             for (const Mesh* mesh : meshes_of(f)) {
@@ -249,7 +249,7 @@ TEST(StandIn, MetersAreHeldFiveMillimetresOffTheSkinAndLookOut) {
             EXPECT_GT(distance_to(f.skin[0], p->at + p->facing * 0.04F), 0.02) << p->name;
         }
         // The cheeks look to the side and nearly level.
-        for (const Probe* p : {&f.left_cheek, &f.right_cheek}) {
+        for (const MeterPlace* p : {&f.left_cheek, &f.right_cheek}) {
             const double turn = degrees_between(Vec3(p->facing.x, p->facing.y, 0).normalized(), f.nose);
             EXPECT_GT(turn, 60) << p->name;
             EXPECT_LT(turn, 75) << p->name;

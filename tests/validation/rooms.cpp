@@ -35,11 +35,11 @@ std::shared_ptr<Openings> add_room(Scene& s, const Vec3& size, const std::vector
     openings->closed = true;
     for (int w = 0; w < 6; ++w) small::add(s, wall_mesh(room, static_cast<Wall>(w)));
     for (const Opening& o : holes) {
-        openings->portals.push_back(opening_rectangle(room, o));
+        openings->rectangles.push_back(opening_rectangle(room, o));
         if (!o.glazed) continue;
         Finish glass;
         glass.pane = true;
-        small::add(s, rectangle_mesh(openings->portals.back(), glass));
+        small::add(s, rectangle_mesh(openings->rectangles.back(), glass));
     }
     return openings;
 }

@@ -61,7 +61,7 @@ void lit_patch(Cases& all) {
         auto openings = std::make_shared<Openings>();
         openings->upper = {4, 4, 3.2F};
         openings->closed = true;
-        openings->portals.push_back(opening_rectangle(black, black.openings[0]));
+        openings->rectangles.push_back(opening_rectangle(black, black.openings[0]));
         for (int w = 0; w < 6; ++w) add(s, wall_mesh(black, static_cast<Wall>(w)));
         s.lights.add("sun", SunLight(by_hand::outside(0, 0, 5000), openings));
         if (screened) {
