@@ -10,9 +10,9 @@ import { figures_of, groups_of, lux_of, type Asked, type Figures, type Group } f
 import { level_text } from "./levels.ts";
 import { in_force, type InForce, type Trial } from "./weights.ts";
 
-export const live = new Stream(true);
-export const other = new Stream();
-export const floor = new Stream();
+export const live = new Stream("live", true);
+export const other = new Stream("other");
+export const floor = new Stream("floor");
 
 /** What was tried has arrived once both plan and sheet speak of a document that has it in. */
 const trials = new Held<Trial & { token: string }>(() =>

@@ -17,6 +17,9 @@ export interface HeldPicture {
     data: Uint16Array;
 }
 
+/** The program makes nothing of it; but of two equal addresses a browser keeps one waiting till the other has ended. */
+const page_id = Array.from(crypto.getRandomValues(new Uint32Array(2)), (n) => n.toString(36)).join("");
+
 export class Stream {
     readonly sheet = signal<SheetEvent | null>(null);
     readonly picture = signal<HeldPicture | null>(null);
@@ -26,10 +29,13 @@ export class Stream {
     private waiting: PictureEvent | null = null;
 
     /** `tells_state`: whether this stream is the one that the document's state is taken from. */
-    constructor(private readonly tells_state = false) {}
+    constructor(
+        private readonly name: string,
+        private readonly tells_state = false,
+    ) {}
 
     ask(wish: Wish): void {
-        const words = query({ ...wish });
+        const words = query({ client: `${page_id}-${this.name}`, ...wish });
         if (words !== this.wish) this.close();
         this.wish = words;
         if (!this.source) this.open();
