@@ -54,6 +54,11 @@ Desk::~Desk() {
     end();
 }
 
+std::size_t Desk::kept_bytes() const {
+    const auto open = opened();
+    return open ? open->light.kept_bytes() : 0;
+}
+
 void Desk::end() {
     ending_ = true;
     if (watcher_.joinable()) watcher_.join();

@@ -28,6 +28,8 @@ public:
     std::shared_ptr<Looker> join(const Request& request, bool read_only);
     void leave(const std::shared_ptr<Looker>& looker);
     void end();
+    /// Memory that kept light takes, about; bytes.
+    std::size_t kept_bytes() const;
 
 private:
     struct Open {

@@ -241,13 +241,6 @@ void LiveLight::forget_old() {
     const auto held = [&](const std::shared_ptr<SceneLight>& one) {
         return one.use_count() > 1;  // a page's, a job's or a question's besides
     };
-    const auto all_bytes = [&] {
-        std::size_t all = bytes_of_models(lights_);
-        for (const auto& one : lights_) all += one->bytes();
-        for (const auto& l : lookers_)
-            for (const Picture* p : {&l->picture, &l->picture_before}) all += p->bytes ? p->bytes->size() : 0;
-        return all;
-    };
     while (lights_.size() > most_lights || all_bytes() > most_bytes) {
         auto oldest = lights_.end();
         for (auto it = lights_.begin(); it != lights_.end(); ++it)
@@ -255,6 +248,19 @@ void LiveLight::forget_old() {
         if (oldest == lights_.end()) return;
         lights_.erase(oldest);
     }
+}
+
+std::size_t LiveLight::all_bytes() const {
+    std::size_t all = shared_bytes(lights_);
+    for (const auto& one : lights_) all += one->bytes();
+    for (const auto& l : lookers_)
+        for (const Picture* p : {&l->picture, &l->picture_before}) all += p->bytes ? p->bytes->size() : 0;
+    return all;
+}
+
+std::size_t LiveLight::kept_bytes() const {
+    const std::lock_guard lock(mutex_);
+    return all_bytes();
 }
 
 void LiveLight::build(SceneLight& light) {

@@ -93,6 +93,8 @@ public:
     Lit lit(const std::string& setup, const std::string& option);
     /// Ends every stream and the worker.
     void end();
+    /// Memory that all light which is kept takes, with the rooms it was traced in.
+    std::size_t kept_bytes() const;
 
     static constexpr std::size_t most_lookers = 16;
 
@@ -125,6 +127,7 @@ private:
     std::shared_ptr<SceneLight> light_of(const Setup& asked);
     void build(SceneLight& light);
     void forget_old();
+    std::size_t all_bytes() const;
     void forget_meters(SceneLight& light);
     bool in_use(const MeterLight* meters) const;
 

@@ -1,7 +1,6 @@
 #include "desk/traced.h"
 
 #include <cmath>
-#include <set>
 
 namespace rushlight::desk {
 
@@ -123,8 +122,8 @@ void PictureLight::add(LayeredFrame stage) {
 
 namespace {
 
-// Measured (docs/limits.md): what a room has for itself, without the bodies that rooms share; a model's tree.
-constexpr std::size_t scene_bytes = std::size_t{40} << 20, tree_bytes_a_triangle = 200;
+// Tables of lamps and sky, surfaces, names: 1.2 MB in a workshop with two people and five sources, less in a bare room.
+constexpr std::size_t besides_the_trees = 1 << 20;
 
 template <class T>
 std::size_t bytes_of(const std::vector<T>& all) {
@@ -153,19 +152,21 @@ std::size_t PictureLight::bytes() const {
 }
 
 std::size_t SceneLight::bytes() const {
-    std::size_t sum = sizeof *this + key.capacity() + (scene ? scene_bytes : 0);
+    std::size_t sum = sizeof *this + key.capacity() + (scene ? scene->rays.own_bytes() + besides_the_trees : 0);
     for (const auto& m : meters) sum += m->bytes();
     for (const auto& [name, p] : pictures) sum += p.bytes();
     return sum;
 }
 
-std::size_t bytes_of_models(const std::list<std::shared_ptr<SceneLight>>& lights) {
-    std::set<const Triangles*> each;
-    for (const auto& light : lights)
-        for (const Model& model : light->bare.place.models) each.insert(model.triangles.get());
+std::size_t shared_bytes(const std::list<std::shared_ptr<SceneLight>>& lights) {
+    std::map<const void*, std::size_t> each;
+    for (const auto& light : lights) {
+        if (light->scene) light->scene->rays.add_shared(each);
+        for (const Model& model : light->bare.place.models)
+            each[model.triangles.get()] = bytes_of(model.triangles->positions) + bytes_of(model.triangles->faces);
+    }
     std::size_t sum = 0;
-    for (const Triangles* t : each)
-        sum += bytes_of(t->positions) + bytes_of(t->faces) + t->faces.size() * tree_bytes_a_triangle;
+    for (const auto& [body, bytes] : each) sum += bytes;
     return sum;
 }
 

@@ -86,7 +86,7 @@ struct SceneLight {
     std::size_t bytes() const;
 };
 
-/// Memory that the rooms' models take, about: a model that stands in many of them is there once.
-std::size_t bytes_of_models(const std::list<std::shared_ptr<SceneLight>>& lights);
+/// Memory that heads, hair and models take, about: what stands in many rooms is there once.
+std::size_t shared_bytes(const std::list<std::shared_ptr<SceneLight>>& lights);
 
 }  // namespace rushlight::desk

@@ -16,7 +16,10 @@ std::size_t MeterResults::most_batches() const {
 }
 
 std::size_t MeterResults::bytes() const {
-    return sizeof *this + batches_.capacity() * sizeof(Batch) + batches_.size() * meters_ * sources_ * sizeof(float) +
+    // Batches are many and small: each takes what the allocator gives at the least.
+    constexpr std::size_t step = 16;
+    const std::size_t batch = (meters_ * sources_ * sizeof(float) + step - 1) / step * step + step;
+    return sizeof *this + batches_.capacity() * sizeof(Batch) + batches_.size() * batch +
            pending_.capacity() * sizeof(double) + light_.capacity() * sizeof light_[0];
 }
 

@@ -1,9 +1,6 @@
 #include "scene/ray_scene.h"
 
-#include "quantity/kept.h"
-
-#include <embree3/rtcore.h>
-#include <tbb/task_arena.h>
+#include "scene/ray_shape.h"
 
 #include <algorithm>
 #include <array>
@@ -35,28 +32,6 @@ RTCRayHit fresh(const Ray& ray) {
     return r;
 }
 
-/// One for the whole program, so that scenes can share trees.
-RTCDevice the_device() {
-    // No limit on threads here: the library would put it on the whole program.
-    static const RTCDevice device = rtcNewDevice("set_affinity=0");
-    if (device == nullptr) throw std::runtime_error("the ray-tracing library did not start");
-    return device;
-}
-
-RTCScene new_scene() {
-    RTCScene scene = rtcNewScene(the_device());
-    rtcSetSceneFlags(scene, RTC_SCENE_FLAG_ROBUST);
-    rtcSetSceneBuildQuality(scene, RTC_BUILD_QUALITY_MEDIUM);
-    return scene;
-}
-
-/// One thread builds, so that the trees, and which of two coinciding surfaces is met, never depend on the machine.
-void commit(RTCScene scene) {
-    tbb::task_arena(1).execute([&] { rtcCommitScene(scene); });
-    if (rtcGetDeviceError(the_device()) != RTC_ERROR_NONE)
-        throw std::runtime_error("the ray-tracing library could not build the scene");
-}
-
 std::uint32_t part_of(const RTCHit& hit) {
     return hit.instID[0] != RTC_INVALID_GEOMETRY_ID ? hit.instID[0] : hit.geomID;
 }
@@ -66,110 +41,10 @@ constexpr std::size_t worth_a_tree = 2000;
 
 }  // namespace
 
-/// Corners as the library holds them, and the tree over them where there are many.
-struct RayScene::Shape {
-    RTCGeometry geometry = nullptr;
-    RTCScene tree = nullptr;         // of this shape alone; null: it goes into the trees of the scene
-    const float* corners = nullptr;  // x, y, z; of fibres: and radius
-    const std::uint32_t* indices = nullptr;
-    std::vector<Vec3> normals;
-
-    explicit Shape(RTCGeometryType type) : geometry(rtcNewGeometry(the_device(), type)) {}
-    ~Shape() {
-        if (tree != nullptr) rtcReleaseScene(tree);
-        rtcReleaseGeometry(geometry);
-    }
-    Shape(const Shape&) = delete;
-    Shape& operator=(const Shape&) = delete;
-
-    template <class T>
-    T* buffer(RTCBufferType kind, RTCFormat format, std::size_t item, std::size_t count) {
-        auto* b = static_cast<T*>(rtcSetNewGeometryBuffer(geometry, kind, 0, format, item, count));
-        if (b == nullptr) throw std::bad_alloc();
-        return b;
-    }
-    void grow_tree() {
-        tree = new_scene();
-        rtcAttachGeometryByID(tree, geometry, 0);
-        rushlight::commit(tree);
-    }
-
-    static std::shared_ptr<Shape> of(const Mesh& mesh, const std::string& name);
-    static std::shared_ptr<Shape> of(const Fibres& fibres, const std::string& name);
-    /// With a tree of its own; done once, however often it stands in a scene.
-    template <class Body>
-    static std::shared_ptr<const Shape> kept(const std::shared_ptr<const Body>& body, const std::string& name) {
-        static MadeOf<Body, Shape> grown;
-        return grown.get(body, [&] {
-            std::shared_ptr<Shape> shape = of(*body, name);
-            shape->grow_tree();
-            return shape;
-        });
-    }
-};
-
-std::shared_ptr<RayScene::Shape> RayScene::Shape::of(const Mesh& mesh, const std::string& name) {
-    auto shape = std::make_shared<Shape>(RTC_GEOMETRY_TYPE_TRIANGLE);
-    auto* corners =
-        shape->buffer<float>(RTC_BUFFER_TYPE_VERTEX, RTC_FORMAT_FLOAT3, 3 * sizeof(float), mesh.positions.size());
-    auto* indices = shape->buffer<std::uint32_t>(RTC_BUFFER_TYPE_INDEX, RTC_FORMAT_UINT3, 3 * sizeof(std::uint32_t),
-                                                 mesh.triangles.size());
-    shape->corners = corners;
-    shape->indices = indices;
-    shape->normals = mesh.normals;
-    for (const Vec3& p : mesh.positions) {
-        if (!std::isfinite(p.x) || !std::isfinite(p.y) || !std::isfinite(p.z))
-            throw std::runtime_error("part \"" + name + "\" has a corner that is not a number");
-        *corners++ = p.x;
-        *corners++ = p.y;
-        *corners++ = p.z;
-    }
-    for (const auto& t : mesh.triangles)
-        for (const std::uint32_t c : t) {
-            if (c >= mesh.positions.size())
-                throw std::runtime_error("part \"" + name + "\" names a corner that does not exist");
-            *indices++ = c;
-        }
-    rtcCommitGeometry(shape->geometry);
-    return shape;
-}
-
-std::shared_ptr<RayScene::Shape> RayScene::Shape::of(const Fibres& fibres, const std::string& name) {
-    const std::size_t points = fibres.points.size(), pieces = points - fibres.count();
-    auto shape = std::make_shared<Shape>(RTC_GEOMETRY_TYPE_FLAT_CATMULL_ROM_CURVE);
-    // A curve piece hangs on the points before and behind it too: each end is given one more.
-    auto* corners =
-        shape->buffer<float>(RTC_BUFFER_TYPE_VERTEX, RTC_FORMAT_FLOAT4, 4 * sizeof(float), points + 2 * fibres.count());
-    auto* indices = shape->buffer<std::uint32_t>(RTC_BUFFER_TYPE_INDEX, RTC_FORMAT_UINT, sizeof(std::uint32_t), pieces);
-    shape->corners = corners;
-    shape->indices = indices;
-    std::uint32_t placed = 0;
-    const auto place = [&](const Vec3& p, float radius) {
-        if (!std::isfinite(p.x) || !std::isfinite(p.y) || !std::isfinite(p.z) || !(radius > 0))
-            throw std::runtime_error("part \"" + name + "\" has a fibre point that is not a number");
-        for (const float x : {p.x, p.y, p.z, radius}) *corners++ = x;
-        ++placed;
-    };
-    for (std::size_t f = 0; f < fibres.count(); ++f) {
-        const std::size_t root = fibres.roots[f], end = fibres.end_of(f);
-        if (end < root + 2 || end > points) throw std::runtime_error("part \"" + name + "\" has a fibre of no length");
-        const auto& at = fibres.points;
-        place(at[root] * 2.0F - at[root + 1], fibres.radii[root]);
-        for (std::size_t p = root; p < end; ++p) {
-            if (p + 1 < end) *indices++ = placed - 1;
-            place(at[p], fibres.radii[p]);
-        }
-        place(at[end - 1] * 2.0F - at[end - 2], fibres.radii[end - 1]);
-    }
-    rtcSetGeometryTessellationRate(shape->geometry, 2);
-    rtcCommitGeometry(shape->geometry);
-    return shape;
-}
-
 struct RayScene::Embree {
-    RTCScene all = new_scene();    // everything, for first hits
-    RTCScene solid = new_scene();  // what lets nothing straight through
-    RTCScene veils = new_scene();  // panes, nets and cloths that do
+    RTCScene all = new_tree();    // everything, for first hits
+    RTCScene solid = new_tree();  // what lets nothing straight through
+    RTCScene veils = new_tree();  // panes, nets and cloths that do
     bool any_veil = false;
     bool any_solid = false;
 
@@ -180,7 +55,7 @@ struct RayScene::Embree {
     Embree(const Embree&) = delete;
     Embree& operator=(const Embree&) = delete;
 
-    void attach(const Shape& shape, const Placement& at, bool veil, std::uint32_t part) {
+    void attach(const RayShape& shape, const Placement& at, bool veil, std::uint32_t part) {
         RTCGeometry geometry = shape.geometry;
         if (shape.tree != nullptr) {
             geometry = rtcNewGeometry(the_device(), RTC_GEOMETRY_TYPE_INSTANCE);
@@ -226,20 +101,20 @@ Lie::Kind lie_of(const Mesh& mesh) {
 }  // namespace
 
 std::uint32_t RayScene::add(const Mesh& mesh, Part part) {
-    return add({Shape::of(mesh, part.name), lie_of(mesh), std::nullopt}, std::move(part));
+    return add({RayShape::of(mesh, part.name), lie_of(mesh), std::nullopt}, std::move(part));
 }
 
 std::uint32_t RayScene::add(const std::shared_ptr<const Mesh>& made, const Placement& at, Part part) {
     if (made->triangles.size() < worth_a_tree) return add(in_place({made, at, {}}), std::move(part));
-    return add({Shape::kept(made, part.name), lie_of(*made), at}, std::move(part));
+    return add({RayShape::kept(made, part.name), lie_of(*made), at}, std::move(part));
 }
 
 std::uint32_t RayScene::add(const PlacedFibres& fibres, Part part) {
-    return add({Shape::kept(fibres.made, part.name), Lie::Kind::fibre, fibres.at}, std::move(part));
+    return add({RayShape::kept(fibres.made, part.name), Lie::Kind::fibre, fibres.at}, std::move(part));
 }
 
 std::uint32_t RayScene::add_sphere(const Vec3& centre, float radius, Part part) {
-    const auto shape = std::make_shared<Shape>(RTC_GEOMETRY_TYPE_SPHERE_POINT);
+    const auto shape = std::make_shared<RayShape>(RTC_GEOMETRY_TYPE_SPHERE_POINT);
     auto* v = shape->buffer<float>(RTC_BUFFER_TYPE_VERTEX, RTC_FORMAT_FLOAT4, 4 * sizeof(float), 1);
     v[0] = centre.x;
     v[1] = centre.y;
@@ -250,7 +125,21 @@ std::uint32_t RayScene::add_sphere(const Vec3& centre, float radius, Part part) 
 }
 
 void RayScene::commit() {
-    for (RTCScene s : {embree_->all, embree_->solid, embree_->veils}) rushlight::commit(s);
+    const BytesTaken taken;
+    for (RTCScene s : {embree_->all, embree_->solid, embree_->veils}) grow(s);
+    tree_bytes_ = taken.so_far();
+}
+
+std::size_t RayScene::own_bytes() const {
+    std::size_t sum = tree_bytes_;
+    for (const Detail& d : details_)
+        if (d.shape->tree == nullptr) sum += d.shape->bytes;
+    return sum;
+}
+
+void RayScene::add_shared(std::map<const void*, std::size_t>& bytes) const {
+    for (const Detail& d : details_)
+        if (d.shape->tree != nullptr) bytes[d.shape.get()] = d.shape->bytes;
 }
 
 std::uint64_t RayScene::rays_of_this_thread() {

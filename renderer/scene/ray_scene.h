@@ -1,5 +1,5 @@
 // The committed ray-tracing scene and its two questions: what does this ray meet first, and what share of
-// light gets from here to there. The only file that sees Embree.
+// light gets from here to there.
 #pragma once
 
 #include "quantity/space.h"
@@ -10,6 +10,7 @@
 
 #include <cstdint>
 #include <limits>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -52,6 +53,8 @@ struct Hit {
     Lie lie;
 };
 
+struct RayShape;
+
 class RayScene {
 public:
     RayScene();
@@ -84,15 +87,19 @@ public:
     /// `walked`, if given, is multiplied by the chance that a walk goes the same way: see Surface::chance_to_pass().
     bool passes(const Ray& ray, Spectrum& share, int own_lamp = -1, float* walked = nullptr) const;
 
+    /// Memory that it takes for itself.
+    std::size_t own_bytes() const;
+    /// That of each body which other scenes may hold too, by what tells it from others.
+    void add_shared(std::map<const void*, std::size_t>& bytes) const;
+
     /// Rays that this thread has traced so far, in any scene: a measure of work that no clock can blur.
     static std::uint64_t rays_of_this_thread();
 
 private:
     struct Embree;
-    struct Shape;
     /// What is behind the numbers of a part's primitives.
     struct Detail {
-        std::shared_ptr<const Shape> shape;
+        std::shared_ptr<const RayShape> shape;
         Lie::Kind kind = Lie::Kind::flat;
         std::optional<Placement> at;  // none: made where it stands
     };
@@ -101,6 +108,7 @@ private:
     std::uint32_t add(Detail detail, Part part);
 
     std::unique_ptr<Embree> embree_;
+    std::size_t tree_bytes_ = 0;
     std::vector<Part> parts_;
     std::vector<Detail> details_;  // by part
     std::vector<Surface> surfaces_;

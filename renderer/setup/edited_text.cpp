@@ -208,14 +208,21 @@ FilePart set_day(TomlText& text, const EditPlace& place, const ThingEdit& e) {
     return part;
 }
 
+/// Of what is no thing in a place.
+void expect_entry(const ThingEdit& e) {
+    if (e.kind != "setup" && e.kind != "option") refuse("unknown kind of thing " + in_quotes(e.kind));
+}
+
 FilePart add_thing(TomlText& text, const EditPlace& place, const ThingEdit& e) {
+    if (std::any_of(e.values.begin(), e.values.end(), [](const NewValue::Entry& v) { return v.first == "name"; }))
+        refuse("a new thing's name stands beside its values, not among them");
     NewValue::Table values{{"name", {e.name}}};
     values.insert(values.end(), e.values.begin(), e.values.end());
     const ThingWord* word = thing_word(e.kind);
+    if (!word) expect_entry(e);
     for (auto& [key, value] : values)
         round_as_a_person_would(value, key_of(word ? word->section : "[[" + e.kind + "]]", key));
     if (!word) {
-        if (e.kind != "setup" && e.kind != "option") refuse("unknown kind of thing " + in_quotes(e.kind));
         text.append({e.kind}, values);
         return FilePart::file;
     }
@@ -228,7 +235,8 @@ FilePart add_thing(TomlText& text, const EditPlace& place, const ThingEdit& e) {
 FilePart remove_thing(TomlText& text, const EditPlace& place, const ThingEdit& e) {
     const ThingWord* word = thing_word(e.kind);
     if (!word) {
-        const auto item = e.kind == "setup" || e.kind == "option" ? named_in(text, {e.kind}, e.name) : std::nullopt;
+        expect_entry(e);
+        const auto item = named_in(text, {e.kind}, e.name);
         if (!item) refuse("there is no " + e.kind + " " + in_quotes(e.name) + " to take away");
         text.remove(*item);
         return FilePart::file;

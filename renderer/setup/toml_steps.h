@@ -2,6 +2,8 @@
 #pragma once
 
 #include "setup/toml_text.h"
+#include "setup/where.h"
+#include "setup/words.h"
 
 namespace rushlight {
 
@@ -40,9 +42,15 @@ Node* step_down(Node* node, const TomlStep& step) {
     return table ? table->get(step.key) : nullptr;
 }
 
-/// The same as `value` says, as the parser would have it.
+/// The same as `value` says, as the parser would have it. Throws InputError for what cannot be written, such as a table
+/// with a key twice.
 inline toml::table parsed_value(const NewValue& value, const toml::node* like) {
-    return toml::parse("value = " + written(value, like));
+    const std::string text = written(value, like);
+    try {
+        return toml::parse("value = " + text);
+    } catch (const toml::parse_error&) {
+        throw InputError("this cannot be written into the file as a value: " + in_quotes(text));
+    }
 }
 
 }  // namespace rushlight

@@ -10,6 +10,7 @@
 #include <cmath>
 #include <filesystem>
 #include <fstream>
+#include <map>
 #include <random>
 
 namespace rushlight {
@@ -119,6 +120,27 @@ TEST(Placed, ModelsThatAreHeldAreReadAgainOnlyWhenTheirFileChanges) {
     write("0 1.5 0");
     EXPECT_NE(model("0.3"), first) << "another file";
     std::filesystem::remove_all(folder);
+}
+
+// Who keeps many scenes counts a person in all of them once, and each scene's own part is small.
+TEST(Placed, WhatScenesShareIsToldFromWhatEachHasForItself) {
+    const std::string text =
+        "[place]\nroom = { width = 4, depth = 4, height = 3 }\n[[mark]]\nname = \"A\"\nat = [2, 2]\nfacing = 90\n";
+    rushlight::Setup s = SetupFile::from_text(text, "f.toml").setup();
+    const Scene here = build_scene(s);
+    s.rig.marks[0].at.x += 0.5F;
+    const Scene there = build_scene(s);
+    std::map<const void*, std::size_t> first, both;
+    here.rays.add_shared(first);
+    here.rays.add_shared(both);
+    there.rays.add_shared(both);
+    EXPECT_EQ(first, both);
+    std::size_t shared = 0, hair = 0;
+    for (const auto& [body, bytes] : first) shared += bytes, hair = std::max(hair, bytes);
+    // Some hundred thousand pieces of hair, each with four floats and its place in a tree.
+    EXPECT_GT(hair, 5'000'000U);
+    EXPECT_LT(here.rays.own_bytes(), shared / 10);
+    EXPECT_GT(here.rays.own_bytes(), 1000U) << "walls have trees too";
 }
 
 }  // namespace
