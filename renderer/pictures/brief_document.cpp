@@ -229,7 +229,7 @@ void add_setup(Blocks& to, const Brief& b, std::size_t i, const BriefLook& look)
     using F = BriefFor;
     add_pictures(to, b, i);
     if (is_for(look.whom, {F::director, F::camera, F::lighting})) add_targets(to, s);
-    if (is_for(look.whom, {F::director, F::camera, F::lighting})) add_day(to, s, look);
+    if (is_for(look.whom, {F::director, F::camera, F::lighting})) add_day(to, s);
     if (is_for(look.whom, {F::camera, F::lighting})) add_readings(to, s, look);
     add_plan(to, b, i, look);
     if (is_for(look.whom, {F::lighting, F::camera})) add_rig(to, s, look);

@@ -68,7 +68,7 @@ void add_plan(Blocks& to, const Brief& brief, std::size_t setup, const BriefLook
 void add_rig(Blocks& to, const BriefSetup& setup, const BriefLook& look);
 void add_place(Blocks& to, const BriefSetup& setup, const BriefLook& look);
 void add_power(Blocks& to, const BriefSetup& setup);
-void add_day(Blocks& to, const BriefSetup& setup, const BriefLook& look);
+void add_day(Blocks& to, const BriefSetup& setup);
 void add_options(Blocks& to, const Brief& brief, std::size_t setup, const BriefLook& look);
 
 BriefBlock heading(const std::string& words);

@@ -5,6 +5,7 @@
 #include "pictures/plan.h"
 #include "results/comparison.h"
 #include "setup/face.h"
+#include "setup/words.h"
 
 #include <algorithm>
 #include <cmath>
@@ -296,14 +297,16 @@ void add_power(Blocks& to, const BriefSetup& s) {
         "only. Read the breaker, find out what else hangs on it; a licensed electrician decides."));
 }
 
-void add_day(Blocks& to, const BriefSetup& s, const BriefLook&) {
+void add_day(Blocks& to, const BriefSetup& s) {
     if (!s.day) return;
     to.push_back(heading("Sun window"));
     std::vector<std::string> say;
+    double step = 0;  // h; the plan's own hour parts one of them
+    for (std::size_t i = 1; i < s.day->clock.size(); ++i) step = std::max(step, s.day->clock[i] - s.day->clock[i - 1]);
     for (const WeatherCourse& w : s.day->weathers) {
         std::string words = std::string(word_of(w.weather)) + ": ";
-        words +=
-            w.around_plan.length() > 0 ? "as planned " + between(w.around_plan) : "the light changes within a step";
+        words += w.around_plan.length() > 0 ? "as planned " + between(w.around_plan)
+                                            : "the light changes within " + plain(std::round(step * 60)) + " minutes";
         if (w.around_plan.length() > 0 && !w.first_to_go.empty())
             words += ", then it is the " + w.first_to_go + " that leaves";
         std::vector<Interval> others;

@@ -60,7 +60,8 @@ void draw_disc(Page& page, const Sphere& s, double even) {
         }
 }
 
-/// Rings about the way the meter faces, at 30 and 60 degrees for a flat one, at 45, 90 and 135 for a dome, with what the meter makes of light from there.
+/// Rings about the way the meter faces, at 30 and 60 degrees for a flat one, at 45, 90 and 135 for a dome, with what
+/// the meter makes of light from there.
 void draw_rings(Page& page, const Sphere& s) {
     const Spot middle{margin + disc / 2.0, head + disc / 2.0};
     for (const int angle : s.whole ? std::vector<int>{45, 90, 135} : std::vector<int>{30, 60}) {
