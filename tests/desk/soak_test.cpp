@@ -176,10 +176,11 @@ TEST(Soak, MemoryThreadsAndOpenFilesStayAsTheyWere) {
     EXPECT_LE(entries("/proc/self/fd"), files + 2);
     EXPECT_LE(entries("/proc/self/task"), threads + 2);
     RecordProperty("kilobytes_per_1000_edits", std::to_string(slope_of(course)));
-    // Light that is kept grows surer and larger, within its bounds, and is then let go. Besides it, steps of undo and
-    // what the allocator cannot give back: two hundredths.
+    // Light that is kept grows surer and larger, within its bounds, and is then let go. Besides it: steps of undo and
+    // what the allocator cannot give back, two hundredths; and what happens to be in work at either moment.
+    constexpr double in_work = 10'000;  // kB
     if (!sanitized) {
-        EXPECT_LT(grown - kept, 0.02 * before);
+        EXPECT_LT(grown - std::max(0.0, kept), 0.02 * before + in_work);
     }
 }
 
