@@ -4,7 +4,7 @@
 //   tools/same_light.mjs build/rushlight build-clang/rushlight [SET-UP-FILE] [RELATIVE ERROR]
 import { spawnSync } from "node:child_process";
 
-const [first, second, file = "scenes/workshop.toml", error = "1%"] = process.argv.slice(2);
+const [first, second, file = "scenes/kitchen-night.toml", error = "1%"] = process.argv.slice(2);
 if (!second) {
     console.error("same_light: expected two programs");
     process.exit(2);
