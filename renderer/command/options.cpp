@@ -13,6 +13,7 @@
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
+#include <map>
 #include <set>
 
 #include <unistd.h>
@@ -218,9 +219,14 @@ void expect_room_for(std::uint64_t bytes, const std::string& what) {
 
 Setup as_measured(const Setup& setup, const Effort& effort) {
     if (setup.rig.measured.empty()) return setup;
-    const std::vector<SourceScale> scales = calibrate(setup, effort);
-    tell_remarks(calibration_lines(scales));
-    return scaled(setup, scales);
+    // Every set-up in every option asks, and mostly the place was scouted for all of them.
+    static std::map<std::string, std::vector<SourceScale>> known;
+    const auto [scales, fresh] = known.try_emplace(scales_key(setup));
+    if (fresh) {
+        scales->second = calibrate(setup, effort);
+        tell_remarks(calibration_lines(scales->second));
+    }
+    return scaled(setup, scales->second);
 }
 
 void tell_remarks(const std::vector<std::string>& remarks) {

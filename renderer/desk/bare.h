@@ -12,7 +12,4 @@ Setup bare(Setup setup);
 /// Fingerprint of what its light hangs on; cameras and meters do not count.
 std::string light_key(const Setup& bare);
 
-/// What the scout's readings hang on.
-std::string scales_key(const Setup& setup);
-
 }  // namespace rushlight::desk

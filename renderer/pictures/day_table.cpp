@@ -164,7 +164,7 @@ std::string table(const std::vector<Mismatch>& mismatches, const std::vector<Sho
     std::string text;
     for (const ShootingOrder& o : orders) {
         text += "Suggested order, " + std::string(word_of(o.weather)) + " weather" +
-                (o.exact ? "" : " (in lots of twelve)") + "\n";
+                (o.exact ? "" : " (in lots)") + "\n";
         for (const Shot& s : o.shots)
             text += wrapped("  " + clock_text(s.from) + "–" + clock_text(s.to) + "  " + padded(cut_to(s.name, 26), 26) +
                                 "  " + s.reason,

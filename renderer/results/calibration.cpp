@@ -2,6 +2,7 @@
 
 #include "paths/measure.h"
 #include "scene/scene.h"
+#include "setup/content.h"
 
 #include <algorithm>
 #include <cmath>
@@ -56,6 +57,14 @@ Setup as_scouted(Setup setup) {
     }
     setup.day = setup.scouted;
     return setup;
+}
+
+std::string scales_key(const Setup& setup) {
+    Content content;
+    for (const MeasuredLight& m : setup.rig.measured)
+        content << m.meter.receptor << m.meter.at << m.meter.facing << m.lux << m.source;
+    add_content(content, as_scouted(setup));
+    return content.key();
 }
 
 std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort, double relative_error,

@@ -31,6 +31,8 @@ struct SourceScale {
 /// The place as the readings were taken in it: nobody on the marks, nothing put up, the day of the file, and of the
 /// lamps those that were read, as they were before a set-up or option changed them.
 Setup as_scouted(Setup setup);
+/// What the readings hang on: set-ups and options for which it is the same have the same scales.
+std::string scales_key(const Setup& setup);
 
 /// One entry for each source that has readings; a source that gives nothing there keeps its factor of one.
 /// Each source is traced until its readings are as sure as `relative_error`, or for `most_seconds`.

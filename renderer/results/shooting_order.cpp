@@ -259,7 +259,7 @@ ShootingOrder shooting_order(const std::vector<ToShoot>& setups, double from, do
                 break;
             }
         }
-        order.exact = lot.size() == setups.size();
+        order.exact = order.exact && lot.size() == setups.size();
         for (Shot shot : Search(lot, start, to).best()) {
             shot.number = heaviest[first + shot.number];
             start = shot.to;

@@ -199,17 +199,17 @@ Vec3 direction_to(const LayeredTable& t, std::string_view key, const Vec3& at, c
     return d.normalized();
 }
 
-/// A lamp before a set-up or option changes it; where one of these puts it in, as it is then.
-Lamp as_scouted(const FileContext& context, const toml::table& root, const Rig& rig, const std::string& name,
+/// A lamp as its first layer has it, before a set-up or option changes it.
+Lamp as_scouted(const FileContext& context, const Things& things, const Rig& rig, const std::string& name,
                 Luminaires& luminaires) {
-    const Things base(context, root);
-    for (const Thing* t : base.all(ThingKind::lamp))
-        if (t->name == name) return read_lamp(t->table(context), rig.marks, luminaires);
-    return *std::find_if(rig.lamps.begin(), rig.lamps.end(), [&](const Lamp& l) { return l.name == name; });
+    const std::vector<const Thing*> lamps = things.all(ThingKind::lamp);
+    Thing lamp = **std::find_if(lamps.begin(), lamps.end(), [&](const Thing* t) { return t->name == name; });
+    lamp.layers.resize(1);
+    return read_lamp(lamp.table(context), rig.marks, luminaires);
 }
 
-std::vector<MeasuredLight> read_measured(const FileContext& context, const toml::table& root, const Rig& rig,
-                                         Luminaires& luminaires) {
+std::vector<MeasuredLight> read_measured(const FileContext& context, const toml::table& root, const Things& things,
+                                         const Rig& rig, Luminaires& luminaires) {
     constexpr std::size_t most_readings = 50;
     std::vector<MeasuredLight> measured;
     for (const toml::table* table : tables_of(context, root, "measured", "[[measured]]", most_readings)) {
@@ -227,7 +227,7 @@ std::vector<MeasuredLight> read_measured(const FileContext& context, const toml:
                                  t.title() + ": no lamp " + in_quotes(m.source) + hint(m.source, known));
             continue;
         }
-        if (m.source != "daylight") m.lamp = as_scouted(context, root, rig, m.source, luminaires);
+        if (m.source != "daylight") m.lamp = as_scouted(context, things, rig, m.source, luminaires);
         measured.push_back(std::move(m));
     }
     return measured;
@@ -307,7 +307,7 @@ Rig read_rig(const FileContext& context, const toml::table& root, const Things& 
     for (const Thing* t : things.all(ThingKind::camera))
         rig.cameras.push_back(read_camera(t->table(context), rig.marks, rig.cameras));
     for (const Thing* t : things.all(ThingKind::meter)) rig.meters.push_back(read_meter(t->table(context), rig));
-    rig.measured = read_measured(context, root, rig, luminaires);
+    rig.measured = read_measured(context, root, things, rig, luminaires);
     return rig;
 }
 
