@@ -11,7 +11,7 @@
 #include "results/frames.h"
 #include "results/preview_filter.h"
 #include "results/readings.h"
-#include "setup/setup_file.h"
+#include "setup/read/setup_file.h"
 #include "tools/panel_sheet.h"
 
 #include <algorithm>

@@ -9,7 +9,7 @@
 #include "quantity/exposure.h"
 #include "results/frames.h"
 #include "results/preview_filter.h"
-#include "setup/setup_file.h"
+#include "setup/read/setup_file.h"
 #include "tools/panel_sheet.h"
 
 #include <cstdio>

@@ -6,8 +6,8 @@
 #include "pictures/balance_text.h"
 #include "pictures/write_file.h"
 #include "results/readings.h"
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cstdio>

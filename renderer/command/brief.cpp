@@ -9,8 +9,8 @@
 #include "pictures/paper.h"
 #include "pictures/plan.h"
 #include "pictures/write_folder.h"
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cstdio>

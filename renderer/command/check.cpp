@@ -1,11 +1,11 @@
-#include "setup/check.h"
+#include "setup/advice/check.h"
 #include "command/commands.h"
 #include "command/options.h"
 #include "scene/scene.h"
-#include "setup/conversation.h"
-#include "setup/key_table.h"
-#include "setup/kit_use.h"
-#include "setup/luminaires.h"
+#include "setup/advice/conversation.h"
+#include "setup/keys/key_table.h"
+#include "setup/advice/kit_use.h"
+#include "setup/read/luminaires.h"
 
 #include <algorithm>
 #include <cstdio>

@@ -7,8 +7,8 @@
 #include "pictures/comparison_text.h"
 #include "results/frames.h"
 #include "results/readings.h"
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cstdio>

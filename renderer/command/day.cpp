@@ -8,8 +8,8 @@
 #include "pictures/write_file.h"
 #include "results/continuity.h"
 #include "results/shooting_order.h"
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cmath>

@@ -2,7 +2,7 @@
 #include "command/interrupt.h"
 #include "command/run.h"
 #include "desk/server.h"
-#include "setup/where.h"
+#include "setup/text/where.h"
 
 #include <fcntl.h>
 #include <poll.h>

@@ -8,8 +8,8 @@
 #include "results/lens_filters.h"
 #include "results/preview_filter.h"
 #include "results/spots.h"
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <cmath>
 #include <cstdio>

@@ -4,9 +4,9 @@
 #include "pictures/image.h"
 #include "pictures/map_picture.h"
 #include "results/maps.h"
-#include "setup/measures.h"
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/text/measures.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cstdio>

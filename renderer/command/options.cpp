@@ -4,9 +4,9 @@
 #include "command/run.h"
 #include "pictures/write_file.h"
 #include "results/calibration.h"
-#include "setup/measures.h"
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/text/measures.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cmath>

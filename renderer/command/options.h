@@ -3,8 +3,8 @@
 
 #include "paths/effort.h"
 #include "results/kept_light.h"
-#include "setup/setup_file.h"
-#include "setup/what_if.h"
+#include "setup/read/setup_file.h"
+#include "setup/advice/what_if.h"
 
 #include <CLI/CLI.hpp>
 

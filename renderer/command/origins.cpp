@@ -8,9 +8,9 @@
 #include "pictures/write_file.h"
 #include "results/best_place.h"
 #include "results/readings.h"
-#include "setup/measures.h"
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/text/measures.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <cstdio>
 

@@ -8,8 +8,8 @@
 #include "pictures/table.h"
 #include "pictures/write_file.h"
 #include "results/readings.h"
-#include "setup/conversation.h"
-#include "setup/words.h"
+#include "setup/advice/conversation.h"
+#include "setup/text/words.h"
 
 #include <cstdio>
 

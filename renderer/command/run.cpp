@@ -6,8 +6,8 @@
 #include "pictures/write_file.h"
 #include "quantity/content.h"
 #include "results/layer_cache.h"
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <cstdio>
 #include <exception>

@@ -1,6 +1,6 @@
 #include "desk/bare.h"
 
-#include "setup/content.h"
+#include "setup/plain/content.h"
 
 namespace rushlight::desk {
 

@@ -1,7 +1,7 @@
 // Light as it is kept: every lamp at full and without its gel, so that no level and no gel asks for tracing again.
 #pragma once
 
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 #include <string>
 

@@ -3,7 +3,7 @@
 #include "pictures/display_curve.h"
 #include "pictures/false_colour.h"
 #include "quantity/exposure.h"
-#include "setup/catalogues.h"
+#include "setup/plain/catalogues.h"
 
 #include <algorithm>
 #include <cmath>

@@ -6,7 +6,7 @@
 #include "desk/point_answers.h"
 #include "desk/sheet_json.h"
 #include "pictures/write_file.h"
-#include "setup/where.h"
+#include "setup/text/where.h"
 
 #include <algorithm>
 #include <chrono>

@@ -1,8 +1,8 @@
 #include "desk/document.h"
 
 #include "pictures/write_file.h"
-#include "setup/file_text.h"
-#include "setup/where.h"
+#include "setup/text/file_text.h"
+#include "setup/text/where.h"
 
 #include <ctime>
 

@@ -3,7 +3,7 @@
 #pragma once
 
 #include "desk/steps.h"
-#include "setup/setup_file.h"
+#include "setup/read/setup_file.h"
 
 #include <cstdint>
 #include <filesystem>

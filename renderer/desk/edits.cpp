@@ -1,7 +1,7 @@
 #include "desk/edits.h"
 
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 namespace rushlight::desk {
 

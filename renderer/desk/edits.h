@@ -2,7 +2,7 @@
 #pragma once
 
 #include "pictures/json_value.h"
-#include "setup/edited_text.h"
+#include "setup/edit/edited_text.h"
 
 #include <string>
 #include <vector>

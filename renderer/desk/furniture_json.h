@@ -2,7 +2,7 @@
 #pragma once
 
 #include "pictures/json_value.h"
-#include "setup/place.h"
+#include "setup/plain/place.h"
 
 namespace rushlight::desk {
 

@@ -4,7 +4,7 @@
 #include "desk/picture_light.h"
 #include "desk/sheet_json.h"
 #include "results/spots.h"
-#include "setup/where.h"
+#include "setup/text/where.h"
 
 #include <algorithm>
 #include <cmath>

@@ -7,7 +7,7 @@
 #include "desk/events.h"
 #include "desk/traced.h"
 #include "results/calibration.h"
-#include "setup/edited_text.h"
+#include "setup/edit/edited_text.h"
 
 #include <atomic>
 #include <condition_variable>

@@ -2,10 +2,10 @@
 
 #include "desk/plan_json.h"
 #include "pictures/write_file.h"
-#include "setup/setup_file.h"
-#include "setup/toml_text.h"
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/read/setup_file.h"
+#include "setup/edit/toml_text.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <cmath>
 

@@ -4,11 +4,11 @@
 #include "desk/sheet_json.h"
 #include "quantity/exposure.h"
 #include "quantity/units.h"
-#include "setup/catalogues.h"
-#include "setup/check.h"
-#include "setup/edited_text.h"
-#include "setup/face.h"
-#include "setup/words.h"
+#include "setup/plain/catalogues.h"
+#include "setup/advice/check.h"
+#include "setup/edit/edited_text.h"
+#include "setup/plain/face.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 

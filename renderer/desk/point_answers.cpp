@@ -9,8 +9,8 @@
 #include "results/sphere.h"
 #include "scene/camera_view.h"
 #include "scene/first_seen.h"
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <cmath>
 

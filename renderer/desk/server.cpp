@@ -2,7 +2,7 @@
 #include "desk/server.h"
 
 #include "desk/own_addresses.h"
-#include "setup/where.h"
+#include "setup/text/where.h"
 
 #include <httplib.h>
 

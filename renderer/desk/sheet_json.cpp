@@ -2,7 +2,7 @@
 
 #include "desk/bare.h"
 #include "results/spots.h"
-#include "setup/words.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cstdio>

@@ -6,7 +6,7 @@
 #include "results/layered_frame.h"
 #include "results/readings.h"
 #include "scene/scene.h"
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 #include <list>
 #include <map>

@@ -3,7 +3,7 @@
 #include "paths/looks.h"
 #include "paths/standing.h"
 #include "paths/workers.h"
-#include "setup/where.h"
+#include "setup/text/where.h"
 
 #include <algorithm>
 #include <cmath>

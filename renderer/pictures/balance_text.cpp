@@ -4,7 +4,7 @@
 #include "pictures/json_value.h"
 #include "pictures/numbers.h"
 #include "pictures/utf8.h"
-#include "setup/check.h"
+#include "setup/advice/check.h"
 
 #include <cmath>
 

@@ -3,7 +3,7 @@
 #include "pictures/day_table.h"
 #include "pictures/json_parts.h"
 #include "pictures/numbers.h"
-#include "setup/face.h"
+#include "setup/plain/face.h"
 
 #include <cmath>
 

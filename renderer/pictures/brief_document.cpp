@@ -2,8 +2,8 @@
 
 #include "pictures/day_table.h"
 #include "pictures/numbers.h"
-#include "setup/catalogues.h"
-#include "setup/check.h"
+#include "setup/plain/catalogues.h"
+#include "setup/advice/check.h"
 
 #include <algorithm>
 #include <array>

@@ -3,7 +3,7 @@
 #include "pictures/brief_frames.h"
 #include "pictures/map_picture.h"
 #include "pictures/plan.h"
-#include "setup/check.h"
+#include "setup/advice/check.h"
 
 #include <algorithm>
 #include <cstdio>

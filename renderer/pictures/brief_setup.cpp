@@ -4,8 +4,8 @@
 #include "pictures/numbers.h"
 #include "pictures/plan.h"
 #include "results/comparison.h"
-#include "setup/face.h"
-#include "setup/words.h"
+#include "setup/plain/face.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cmath>

@@ -13,7 +13,7 @@
 #pragma once
 
 #include "quantity/colour.h"
-#include "setup/rig.h"
+#include "setup/plain/rig.h"
 
 namespace rushlight {
 

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "pictures/joined_lines.h"
-#include "setup/place.h"
+#include "setup/plain/place.h"
 
 namespace rushlight {
 

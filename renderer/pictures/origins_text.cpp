@@ -4,8 +4,8 @@
 #include "pictures/json_value.h"
 #include "pictures/numbers.h"
 #include "pictures/utf8.h"
-#include "setup/check.h"
-#include "setup/words.h"
+#include "setup/advice/check.h"
+#include "setup/text/words.h"
 
 #include <cmath>
 

@@ -4,7 +4,7 @@
 
 #include "pictures/brief_units.h"
 #include "pictures/paper.h"
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 #include <string>
 

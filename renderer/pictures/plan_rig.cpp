@@ -4,8 +4,8 @@
 #include "pictures/sign_shapes.h"
 #include "quantity/units.h"
 #include "results/on_arrival.h"
-#include "setup/face.h"
-#include "setup/whereabouts.h"
+#include "setup/plain/face.h"
+#include "setup/plain/whereabouts.h"
 
 #include <algorithm>
 #include <cmath>

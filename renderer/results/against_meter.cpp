@@ -1,7 +1,7 @@
 #include "results/against_meter.h"
 
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cmath>

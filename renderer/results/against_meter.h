@@ -2,7 +2,7 @@
 #pragma once
 
 #include "results/sheet.h"
-#include "setup/measured_table.h"
+#include "setup/text/measured_table.h"
 
 #include <optional>
 #include <string>

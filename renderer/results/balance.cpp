@@ -4,10 +4,10 @@
 #include "quantity/exposure.h"
 #include "results/balance_places.h"
 #include "results/balance_solver.h"
-#include "setup/catalogues.h"
-#include "setup/kit_use.h"
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/plain/catalogues.h"
+#include "setup/advice/kit_use.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cmath>

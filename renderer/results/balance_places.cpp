@@ -1,8 +1,8 @@
 #include "results/balance_places.h"
 
-#include "setup/where.h"
-#include "setup/whereabouts.h"
-#include "setup/words.h"
+#include "setup/text/where.h"
+#include "setup/plain/whereabouts.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,7 +1,7 @@
 // Where `balance` may put lamps and panels, and a search among those places.
 #pragma once
 
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 #include <functional>
 #include <vector>

@@ -1,10 +1,10 @@
 #include "results/balance_solver.h"
 
 #include "quantity/colour.h"
-#include "setup/catalogues.h"
-#include "setup/kit_use.h"
-#include "setup/whereabouts.h"
-#include "setup/words.h"
+#include "setup/plain/catalogues.h"
+#include "setup/advice/kit_use.h"
+#include "setup/plain/whereabouts.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <array>

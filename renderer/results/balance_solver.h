@@ -3,7 +3,7 @@
 
 #include "results/level_solver.h"
 #include "results/target_numbers.h"
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 #include <cmath>
 #include <string>

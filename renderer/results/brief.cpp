@@ -5,10 +5,10 @@
 #include "results/maps.h"
 #include "results/preview_filter.h"
 #include "results/readings.h"
-#include "setup/conversation.h"
-#include "setup/what_if.h"
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/advice/conversation.h"
+#include "setup/advice/what_if.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cmath>

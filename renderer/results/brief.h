@@ -10,8 +10,8 @@
 #include "results/on_arrival.h"
 #include "results/shooting_order.h"
 #include "results/target_check.h"
-#include "setup/kit_use.h"
-#include "setup/setup_file.h"
+#include "setup/advice/kit_use.h"
+#include "setup/read/setup_file.h"
 
 #include <optional>
 #include <string>

@@ -1,7 +1,7 @@
 // What a brief says of the kit over all set-ups, and what it warns of.
 #include "results/brief.h"
-#include "setup/check.h"
-#include "setup/words.h"
+#include "setup/advice/check.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cmath>

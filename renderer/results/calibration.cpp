@@ -2,7 +2,7 @@
 
 #include "paths/measure.h"
 #include "scene/scene.h"
-#include "setup/content.h"
+#include "setup/plain/content.h"
 
 #include <algorithm>
 #include <cmath>

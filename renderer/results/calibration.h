@@ -3,7 +3,7 @@
 
 #include "paths/effort.h"
 #include "quantity/measured.h"
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 #include <string>
 #include <vector>

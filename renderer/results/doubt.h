@@ -4,7 +4,7 @@
 
 #include "paths/effort.h"
 #include "results/sheet.h"
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 #include <string>
 #include <vector>

@@ -7,7 +7,7 @@
 #include "quantity/measured.h"
 #include "results/kept_light.h"
 #include "scene/camera_view.h"
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 #include <optional>
 #include <vector>

@@ -5,7 +5,7 @@
 #include "results/sheet.h"
 #include "scene/camera_view.h"
 #include "scene/scene.h"
-#include "setup/rig.h"
+#include "setup/plain/rig.h"
 
 namespace rushlight {
 

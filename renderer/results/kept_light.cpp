@@ -1,6 +1,6 @@
 #include "results/kept_light.h"
 
-#include "setup/content.h"
+#include "setup/plain/content.h"
 
 #include <algorithm>
 #include <cmath>

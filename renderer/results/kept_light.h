@@ -6,7 +6,7 @@
 #include "paths/measure.h"
 #include "quantity/content.h"
 #include "results/layer_cache.h"
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 namespace rushlight {
 

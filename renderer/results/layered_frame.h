@@ -3,7 +3,7 @@
 #pragma once
 
 #include "quantity/spectrum.h"
-#include "setup/rig.h"
+#include "setup/plain/rig.h"
 
 #include <array>
 #include <cstdint>

@@ -3,7 +3,7 @@
 #pragma once
 
 #include "quantity/colour.h"
-#include "setup/rig.h"
+#include "setup/plain/rig.h"
 
 #include <vector>
 

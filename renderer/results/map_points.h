@@ -4,7 +4,7 @@
 #include "paths/camera_paths.h"
 #include "paths/effort.h"
 #include "scene/scene.h"
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 #include <vector>
 

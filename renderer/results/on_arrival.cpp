@@ -2,8 +2,8 @@
 
 #include "quantity/exposure.h"
 #include "results/calibration.h"
-#include "setup/face.h"
-#include "setup/words.h"
+#include "setup/plain/face.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cmath>

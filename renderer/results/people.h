@@ -6,7 +6,7 @@
 #include "results/kept_light.h"
 #include "results/sheet.h"
 #include "scene/scene.h"
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 namespace rushlight {
 

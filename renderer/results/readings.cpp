@@ -9,8 +9,8 @@
 #include "results/outline.h"
 #include "results/people.h"
 #include "results/remarks.h"
-#include "setup/where.h"
-#include "setup/words.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cmath>

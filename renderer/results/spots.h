@@ -5,7 +5,7 @@
 #include "results/readings.h"
 #include "scene/camera_view.h"
 #include "scene/scene.h"
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 #include <optional>
 #include <string>

@@ -5,7 +5,7 @@
 #include "results/readings.h"
 #include "results/view_spots.h"
 #include "scene/camera_view.h"
-#include "setup/words.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <cmath>

@@ -4,7 +4,7 @@
 #include "paths/measure.h"
 #include "results/sheet.h"
 #include "scene/scene.h"
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 #include <cmath>
 #include <string>

@@ -4,7 +4,7 @@
 #include "paths/camera_paths.h"
 #include "scene/camera_view.h"
 #include "scene/scene.h"
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 #include <string>
 #include <vector>

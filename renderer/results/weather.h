@@ -2,7 +2,7 @@
 #pragma once
 
 #include "scene/sky.h"
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 #include <array>
 #include <string>

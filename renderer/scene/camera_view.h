@@ -3,7 +3,7 @@
 
 #include "quantity/units.h"
 #include "scene/ray_scene.h"
-#include "setup/rig.h"
+#include "setup/plain/rig.h"
 
 #include <cmath>
 

@@ -10,7 +10,7 @@
 #include "scene/mesh.h"
 #include "scene/ray_scene.h"
 #include "scene/rectangle.h"
-#include "setup/rig.h"
+#include "setup/plain/rig.h"
 
 #include <array>
 #include <optional>

@@ -4,7 +4,7 @@
 
 #include "quantity/spectrum.h"
 #include "scene/lamps.h"
-#include "setup/luminaire.h"
+#include "setup/luminaire/luminaire.h"
 
 #include <array>
 #include <optional>

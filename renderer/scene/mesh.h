@@ -3,7 +3,7 @@
 
 #include "quantity/space.h"
 #include "scene/placement.h"
-#include "setup/finish.h"
+#include "setup/plain/finish.h"
 
 #include <array>
 #include <cstdint>

@@ -3,7 +3,7 @@
 
 #include "scene/mesh.h"
 #include "scene/rectangle.h"
-#include "setup/place.h"
+#include "setup/plain/place.h"
 
 #include <optional>
 #include <vector>

@@ -4,7 +4,7 @@
 #include "quantity/units.h"
 #include "scene/room.h"
 #include "scene/sky.h"
-#include "setup/content.h"
+#include "setup/plain/content.h"
 
 #include <algorithm>
 #include <cmath>

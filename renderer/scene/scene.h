@@ -4,7 +4,7 @@
 #include "scene/lights.h"
 #include "scene/ray_scene.h"
 #include "scene/stand_in.h"
-#include "setup/setup.h"
+#include "setup/plain/setup.h"
 
 #include <memory>
 #include <string>

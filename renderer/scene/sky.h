@@ -6,7 +6,7 @@
 #include "quantity/spectrum.h"
 #include "quantity/units.h"
 #include "scene/polarizer.h"
-#include "setup/place.h"
+#include "setup/plain/place.h"
 
 #include <array>
 

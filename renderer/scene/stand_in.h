@@ -6,7 +6,7 @@
 #include "scene/fibres.h"
 #include "scene/mesh.h"
 #include "scene/stand_in_glasses.h"
-#include "setup/rig.h"
+#include "setup/plain/rig.h"
 
 #include <array>
 #include <optional>

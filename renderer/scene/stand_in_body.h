@@ -4,7 +4,7 @@
 
 #include "quantity/space.h"
 #include "scene/stand_in_clay.h"
-#include "setup/rig.h"
+#include "setup/plain/rig.h"
 
 namespace rushlight {
 

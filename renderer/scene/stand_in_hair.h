@@ -3,7 +3,7 @@
 #pragma once
 
 #include "scene/fibres.h"
-#include "setup/rig.h"
+#include "setup/plain/rig.h"
 
 #include <memory>
 

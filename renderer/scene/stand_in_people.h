@@ -1,7 +1,7 @@
 // How tall people divide up: from a stature to a head, eyes and a seat (docs/people.md has the sources).
 #pragma once
 
-#include "setup/rig.h"
+#include "setup/plain/rig.h"
 
 namespace rushlight {
 

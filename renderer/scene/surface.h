@@ -7,7 +7,7 @@
 #include "scene/fibre.h"
 #include "scene/forward_lobe.h"
 #include "scene/polarizer.h"
-#include "setup/finish.h"
+#include "setup/plain/finish.h"
 
 #include <memory>
 #include <optional>

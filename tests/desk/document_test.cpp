@@ -2,7 +2,7 @@
 #include "desk/document.h"
 
 #include "desk/edits.h"
-#include "desk_scratch.h"
+#include "desk/desk_scratch.h"
 
 #include <sys/resource.h>
 #include <sys/stat.h>

@@ -3,12 +3,12 @@
 #include "desk/picture_light.h"
 #include "desk/sheet_json.h"
 #include "desk/smoothed_layers.h"
-#include "desk_scratch.h"
+#include "desk/desk_scratch.h"
 #include "pictures/image.h"
 #include "results/frames.h"
 #include "results/preview_filter.h"
 #include "sanitized.h"
-#include "told.h"
+#include "desk/told.h"
 
 #include <OpenImageIO/imageio.h>
 #include <half.h>

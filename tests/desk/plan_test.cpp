@@ -1,6 +1,6 @@
 // The plan as the page gets it: what stands in the place, to scale, and small enough to be sent.
 #include "desk/plan_json.h"
-#include "desk_scratch.h"
+#include "desk/desk_scratch.h"
 
 #include <cmath>
 #include <cstdio>

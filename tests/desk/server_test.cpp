@@ -1,8 +1,8 @@
 // The door of the desk: who may come in, what is turned away, and that nobody can block it.
 #include "desk/server.h"
 
-#include "desk_scratch.h"
-#include "setup/where.h"
+#include "desk/desk_scratch.h"
+#include "setup/text/where.h"
 
 #include <httplib.h>
 

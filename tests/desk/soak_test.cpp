@@ -3,7 +3,7 @@
 //
 // In the suite for some seconds; RUSHLIGHT_SOAK=600 for as many seconds.
 #include "desk/server.h"
-#include "desk_scratch.h"
+#include "desk/desk_scratch.h"
 #include "paths/effort.h"
 #include "sanitized.h"
 

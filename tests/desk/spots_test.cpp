@@ -1,8 +1,8 @@
 // The spots of people on the desk's sheet: those of `rushlight read`, source by source.
 #include "desk/sheet_json.h"
-#include "desk_scratch.h"
+#include "desk/desk_scratch.h"
 #include "results/readings.h"
-#include "told.h"
+#include "desk/told.h"
 
 #include <cmath>
 #include <map>

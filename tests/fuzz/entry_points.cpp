@@ -1,10 +1,10 @@
 #include "fuzz/entry_points.h"
 #include "fuzz/must.h"
 
-#include "setup/check.h"
-#include "setup/luminaire.h"
-#include "setup/rough_model.h"
-#include "setup/setup_file.h"
+#include "setup/advice/check.h"
+#include "setup/luminaire/luminaire.h"
+#include "setup/model/rough_model.h"
+#include "setup/read/setup_file.h"
 
 #include <unistd.h>
 

@@ -1,7 +1,7 @@
 // What is asked of everything that is fed.
 #pragma once
 
-#include "setup/where.h"
+#include "setup/text/where.h"
 
 #include <cstdio>
 #include <cstdlib>

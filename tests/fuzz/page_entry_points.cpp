@@ -5,7 +5,7 @@
 #include "fuzz/entry_points.h"
 #include "fuzz/must.h"
 #include "pictures/guides.h"
-#include "setup/setup_file.h"
+#include "setup/read/setup_file.h"
 
 namespace rushlight::fuzz {
 

@@ -1,11 +1,11 @@
 // Words and tables that people type, and values put into their files.
 #include "fuzz/entry_points.h"
 #include "fuzz/must.h"
-#include "setup/file_text.h"
-#include "setup/measured_table.h"
-#include "setup/setup_file.h"
-#include "setup/toml_text.h"
-#include "setup/what_if.h"
+#include "setup/text/file_text.h"
+#include "setup/text/measured_table.h"
+#include "setup/read/setup_file.h"
+#include "setup/edit/toml_text.h"
+#include "setup/advice/what_if.h"
 
 #include <algorithm>
 #include <cmath>

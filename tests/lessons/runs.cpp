@@ -3,7 +3,7 @@
 #include "pictures/frame_picture.h"
 #include "results/frames.h"
 #include "results/readings.h"
-#include "setup/setup_file.h"
+#include "setup/read/setup_file.h"
 
 #include <algorithm>
 #include <stdexcept>

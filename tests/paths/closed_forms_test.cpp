@@ -1,6 +1,6 @@
 // Direct and interreflected light against closed forms. Every sharing of work must give the same answers:
 // walks from the meters alone, and both kinds of walks joined.
-#include "small_scenes.h"
+#include "paths/small_scenes.h"
 
 namespace rushlight {
 namespace {

@@ -1,7 +1,7 @@
 // Sky, ground and sun through openings, against closed forms. Walls of no thickness, so that an opening is the plane
 // figure that the formulas know. Both sharings of work must give the same answers.
 #include "outside_by_hand.h"
-#include "small_scenes.h"
+#include "paths/small_scenes.h"
 
 namespace rushlight {
 namespace {

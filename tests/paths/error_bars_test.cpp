@@ -1,6 +1,6 @@
 // Whether the errors that go with the readings are honest: set-ups whose light comes by rare bright ways, measured
 // many times with little effort, against one long measurement.
-#include "small_scenes.h"
+#include "paths/small_scenes.h"
 
 namespace rushlight {
 namespace {

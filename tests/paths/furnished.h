@@ -3,7 +3,7 @@
 
 #include "outside_by_hand.h"
 #include "paths/field.h"
-#include "small_scenes.h"
+#include "paths/small_scenes.h"
 
 namespace rushlight::small {
 

@@ -2,7 +2,7 @@
 // whatever the shape. Both sharings of work must give the same answers.
 #include "outside_by_hand.h"
 #include "paths/field.h"
-#include "small_scenes.h"
+#include "paths/small_scenes.h"
 
 #include <atomic>
 

@@ -1,8 +1,8 @@
 // Photometric files traced: what falls on floors and walls against closed forms.
 #include "luminaire_text.h"
-#include "setup/lamp_output.h"
-#include "setup/luminaire.h"
-#include "small_scenes.h"
+#include "setup/plain/lamp_output.h"
+#include "setup/luminaire/luminaire.h"
+#include "paths/small_scenes.h"
 
 namespace rushlight {
 namespace {

@@ -1,6 +1,6 @@
 // Hair and rounded bodies on the way of light: both sharings of the work agree, what is rounded looks round, and a back
 // light does to hair and skin what it does on a set.
-#include "small_scenes.h"
+#include "paths/small_scenes.h"
 
 #include "paths/vertex.h"
 

@@ -1,7 +1,7 @@
 // One seed, one answer, to the last bit, however many threads worked on it; another seed, another answer.
-#include "furnished.h"
+#include "paths/furnished.h"
 #include "sanitized.h"
-#include "team_of_threads.h"
+#include "paths/team_of_threads.h"
 
 namespace rushlight {
 namespace {

@@ -1,6 +1,6 @@
 // Work that was ended in the middle is gone on with, and comes to the same bits as work that was not.
-#include "furnished.h"
-#include "team_of_threads.h"
+#include "paths/furnished.h"
+#include "paths/team_of_threads.h"
 
 #include <map>
 

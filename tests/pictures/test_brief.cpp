@@ -7,8 +7,8 @@
 #include "pictures/plan.h"
 #include "quantity/exposure.h"
 
-#include "brief_room.h"
-#include "scratch.h"
+#include "pictures/brief_room.h"
+#include "pictures/scratch.h"
 
 #include <OpenImageIO/imageio.h>
 

@@ -1,6 +1,6 @@
 #include "pictures/image.h"
 #include "quantity/colour.h"
-#include "scratch.h"
+#include "pictures/scratch.h"
 
 #include <OpenImageIO/imageio.h>
 

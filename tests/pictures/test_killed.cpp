@@ -1,7 +1,7 @@
 // Ended at any moment while it writes: what it was to write is the old or the new, and whole.
 #include "pictures/image.h"
 #include "pictures/write_folder.h"
-#include "scratch.h"
+#include "pictures/scratch.h"
 
 #include <gtest/gtest.h>
 #include <signal.h>

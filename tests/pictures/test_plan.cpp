@@ -3,8 +3,8 @@
 #include "pictures/plan.h"
 #include "pictures/write_folder.h"
 
-#include "brief_room.h"
-#include "scratch.h"
+#include "pictures/brief_room.h"
+#include "pictures/scratch.h"
 
 #include <cmath>
 #include <fstream>

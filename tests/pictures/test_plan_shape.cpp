@@ -3,7 +3,7 @@
 #include "pictures/plan_shape.h"
 
 #include "pictures/plan.h"
-#include "setup/setup_file.h"
+#include "setup/read/setup_file.h"
 
 #include <gtest/gtest.h>
 

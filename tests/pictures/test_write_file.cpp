@@ -1,5 +1,5 @@
 #include "pictures/image.h"
-#include "scratch.h"
+#include "pictures/scratch.h"
 
 #include <sys/resource.h>
 

@@ -2,7 +2,7 @@
 // deviation are worked out by hand beside each check.
 #include "results/against_meter.h"
 
-#include "setup/where.h"
+#include "setup/text/where.h"
 
 #include <gtest/gtest.h>
 

@@ -2,9 +2,9 @@
 #include "results/balance.h"
 #include "results/level_solver.h"
 #include "results/readings.h"
-#include "rooms.h"
-#include "setup/target.h"
-#include "setup/where.h"
+#include "results/rooms.h"
+#include "setup/plain/target.h"
+#include "setup/text/where.h"
 
 #include <random>
 

@@ -1,7 +1,7 @@
 // What a brief says of a file: kit that adds up, watts against a rating, an order, targets, what to measure on arrival.
 #include "results/brief.h"
 
-#include "rooms.h"
+#include "results/rooms.h"
 
 #include <gtest/gtest.h>
 

@@ -1,7 +1,7 @@
 #include "results/calibration.h"
 
-#include "setup/setup_file.h"
-#include "setup/where.h"
+#include "setup/read/setup_file.h"
+#include "setup/text/where.h"
 
 #include <gtest/gtest.h>
 

@@ -1,7 +1,7 @@
 // Hours put together from one trace, against hours traced by themselves.
 #include "results/day_light.h"
 #include "results/face_meters.h"
-#include "setup/setup_file.h"
+#include "setup/read/setup_file.h"
 
 #include <gtest/gtest.h>
 

@@ -4,7 +4,7 @@
 #include "results/direct_sun.h"
 #include "results/shooting_order.h"
 #include "results/sun_window.h"
-#include "setup/setup_file.h"
+#include "setup/read/setup_file.h"
 
 #include <gtest/gtest.h>
 

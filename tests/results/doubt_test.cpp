@@ -1,6 +1,6 @@
 // What each rough input does to a reading, where that is known beforehand.
 #include "results/doubt.h"
-#include "rooms.h"
+#include "results/rooms.h"
 
 #include <algorithm>
 #include <cmath>

@@ -2,7 +2,7 @@
 // E = I / d^2 at normal incidence.
 #include "paths/measure.h"
 #include "scene/scene.h"
-#include "setup/setup_file.h"
+#include "setup/read/setup_file.h"
 
 #include <gtest/gtest.h>
 

@@ -3,10 +3,10 @@
 #include "results/kept_light.h"
 #include "results/frames.h"
 #include "results/readings.h"
-#include "rooms.h"
-#include "setup/content.h"
-#include "setup/what_if.h"
-#include "setup/where.h"
+#include "results/rooms.h"
+#include "setup/plain/content.h"
+#include "setup/advice/what_if.h"
+#include "setup/text/where.h"
 
 #include <fstream>
 

@@ -2,7 +2,7 @@
 #include "results/origins.h"
 #include "results/best_place.h"
 #include "results/readings.h"
-#include "rooms.h"
+#include "results/rooms.h"
 
 #include <numbers>
 

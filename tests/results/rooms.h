@@ -2,7 +2,7 @@
 #pragma once
 
 #include "results/readings.h"
-#include "setup/setup_file.h"
+#include "setup/read/setup_file.h"
 
 #include <gtest/gtest.h>
 

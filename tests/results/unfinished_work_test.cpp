@@ -1,6 +1,6 @@
 // Work in progress is kept under the limits of the folder, and is gone when nobody needs it any more.
 #include "results/unfinished_work.h"
-#include "rooms.h"
+#include "results/rooms.h"
 
 #include <fstream>
 #include <thread>

@@ -3,7 +3,7 @@
 #include "by_chance.h"
 #include "luminaire_text.h"
 #include "scene/lights.h"
-#include "setup/luminaires.h"
+#include "setup/read/luminaires.h"
 
 #include <gtest/gtest.h>
 

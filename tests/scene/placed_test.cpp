@@ -3,7 +3,7 @@
 
 #include "scene/stand_in_hair.h"
 #include "scene/stand_in_meshes.h"
-#include "setup/setup_file.h"
+#include "setup/read/setup_file.h"
 
 #include <gtest/gtest.h>
 

@@ -2,7 +2,7 @@
 #include "quantity/lamp_spectra.h"
 #include "references.h"
 #include "rooms.h"
-#include "setup/catalogues.h"
+#include "setup/plain/catalogues.h"
 
 namespace rushlight::validation {
 

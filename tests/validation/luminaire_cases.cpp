@@ -3,7 +3,7 @@
 #include "luminaire_text.h"
 #include "quantity/units.h"
 #include "rooms.h"
-#include "setup/luminaires.h"
+#include "setup/read/luminaires.h"
 
 #include <array>
 

@@ -1,0 +1,109 @@
+#include "setup/advice/kit_use.h"
+
+#include "setup/text/words.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rushlight {
+
+namespace {
+
+KitUse& use_of(std::vector<KitUse>& uses, const std::string& name) {
+    const auto it = std::find_if(uses.begin(), uses.end(), [&](const KitUse& u) { return u.name == name; });
+    return it == uses.end() ? uses.emplace_back(KitUse{name, 0, {}, {}, false}) : *it;
+}
+
+void take_part(KitList& list, const Kit& kit, const std::string& name, int how_many, const std::string& thing) {
+    KitUse& use = use_of(list.parts, name);
+    use.is_part = true;
+    if (const KitPart* p = kit.part(name)) use.owned = p->count;
+    use.used += how_many;
+    if (std::find(use.things.begin(), use.things.end(), thing) == use.things.end()) use.things.push_back(thing);
+}
+
+void take(KitList& list, const Kit& kit, const std::string& like, const std::string& thing) {
+    const KitItem* item = kit.item(like);
+    if (item == nullptr) {
+        list.of_no_item.push_back(thing);
+        return;
+    }
+    KitUse& use = use_of(list.items, item->name);
+    ++use.used;
+    use.things.push_back(thing);
+    use.owned = item->count;
+    // What is in the catalogue alone is not in the van.
+    if (kit.owned() && item->generic) use.owned = 0;
+    list.weight += item->weight;
+    for (const std::string& part : item->parts) take_part(list, kit, part, 1, thing);
+    if (!item->stand.empty()) take_part(list, kit, item->stand, item->stands, thing);
+}
+
+void add_load(KitList& list, const Lamp& lamp) {
+    if (!lamp.on) return;
+    list.watts += lamp.watts;
+    const auto on = std::find_if(list.circuits.begin(), list.circuits.end(),
+                                 [&](const CircuitLoad& c) { return c.circuit.name == lamp.circuit; });
+    if (on == list.circuits.end()) {
+        if (!list.circuits.empty()) list.on_no_circuit.push_back(lamp.name);
+        return;
+    }
+    on->watts += lamp.watts;
+    on->lamps.push_back(lamp.name);
+    if (lamp.watts <= 0) on->unknown.push_back(lamp.name);
+}
+
+std::string line_of(const KitUse& u) {
+    std::string s = std::to_string(u.used);
+    if (u.owned) s += " of " + std::to_string(*u.owned);
+    s.resize(std::max<std::size_t>(s.size(), 9), ' ');
+    s += u.name + ": " + in_a_list(u.things);
+    if (u.short_by() > 0) s += *u.owned == 0 ? "; NOT IN THE KIT" : "; " + std::to_string(u.short_by()) + " SHORT";
+    return s;
+}
+
+std::string line_of(const CircuitLoad& c) {
+    const double rated = c.circuit.volts * c.circuit.amps;
+    std::string s = in_quotes(c.circuit.name) + ": " + plain(std::round(c.watts)) + " W, " +
+                    plain(std::round(c.amps() * 10) / 10) + " A at " + plain(c.circuit.volts) + " V, " +
+                    plain(std::round(100 * c.share())) + " % of its " + plain(c.circuit.amps) + " A (" +
+                    plain(std::round(rated)) + " W)";
+    if (c.share() > 1)
+        s += "; MORE THAN IT CARRIES";
+    else if (c.share() > long_load_share)
+        s += "; over the 80 % for long loads";
+    if (!c.unknown.empty()) s += "; draw not known: " + in_a_list(c.unknown);
+    return s;
+}
+
+}  // namespace
+
+KitList kit_list(const Setup& setup, const Kit& kit) {
+    KitList list;
+    for (const Circuit& c : setup.rig.circuits) list.circuits.push_back({c, c.other, {}, {}});
+    for (const Lamp& lamp : setup.rig.lamps) {
+        take(list, kit, lamp.kit_item, lamp.name);
+        add_load(list, lamp);
+    }
+    for (const Panel& panel : setup.rig.panels) take(list, kit, panel.kit_item, panel.name);
+    return list;
+}
+
+std::vector<std::string> kit_lines(const KitList& list, const Kit& kit) {
+    std::vector<std::string> lines;
+    for (const KitUse& u : list.items) lines.push_back(line_of(u));
+    for (const KitUse& u : list.parts) lines.push_back(line_of(u));
+    if (!list.of_no_item.empty() && (kit.owned() || !list.items.empty()))
+        lines.push_back("of no kit item: " + in_a_list(list.of_no_item));
+    if (list.weight > 0) lines.push_back(plain(std::round(10 * list.weight) / 10) + " kg without stands and bags");
+    if (list.watts > 0) lines.push_back(plain(std::round(list.watts)) + " W for lamps, all at full");
+    for (const CircuitLoad& c : list.circuits) lines.push_back("circuit " + line_of(c));
+    if (!list.on_no_circuit.empty()) lines.push_back("plugged in nowhere yet: " + in_a_list(list.on_no_circuit));
+    if (!list.circuits.empty())
+        lines.push_back(
+            "80 % for long loads is a rule of thumb, and law in some places only. Local codes, the owner of the house "
+            "and a licensed electrician decide; read the breaker, find out what else hangs on it.");
+    return lines;
+}
+
+}  // namespace rushlight

@@ -1,0 +1,410 @@
+#include "setup/keys/key_table.h"
+
+#include "setup/keys/balance_keys.h"
+#include "setup/keys/kit_keys.h"
+#include "setup/text/words.h"
+
+#include <algorithm>
+#include <array>
+#include <stdexcept>
+
+namespace rushlight {
+
+namespace {
+
+constexpr std::string_view aim = "name of a mark, or [x, y, z] m";
+
+constexpr std::array file_keys{
+    Key{"title", Kind::text, "text", 0, 0, "-", "what the file is about"},
+    Key{"kit", Kind::named, "path, or a list of paths", 0, 0, "-", "kit files, found from where the set-up file lies"},
+    Key{"place", Kind::table, "[place]", 0, 0, "", "the room as scouted"},
+    Key{"day", Kind::table, "[day]", 0, 0, "-", "date, clock, sky; left out: midsummer noon, clear"},
+    Key{"mark", Kind::tables, "[[mark]]", 0, 0, "-", "where people stand or sit"},
+    Key{"lamp", Kind::tables, "[[lamp]]", 0, 0, "-", "what is plugged in"},
+    Key{"board", Kind::tables, "[[board]]", 0, 0, "-", "what bounces light"},
+    Key{"flag", Kind::tables, "[[flag]]", 0, 0, "-", "what blocks light"},
+    Key{"cloth", Kind::tables, "[[cloth]]", 0, 0, "-", "what scatters light through"},
+    Key{"net", Kind::tables, "[[net]]", 0, 0, "-", "what thins light"},
+    Key{"camera", Kind::tables, "[[camera]]", 0, 0, "-", "what looks"},
+    Key{"meter", Kind::tables, "[[meter]]", 0, 0, "-", "meters placed by hand"},
+    Key{"measured", Kind::tables, "[[measured]]", 0, 0, "-", "readings that scale the model"},
+    Key{"circuit", Kind::tables, "[[circuit]]", 0, 0, "-", "sockets behind one breaker"},
+    Key{"setup", Kind::tables, "[[setup]]", 0, 0, "-", "camera positions with their changes to the rig"},
+    Key{"option", Kind::tables, "[[option]]", 0, 0, "-", "variations to be shown against the rig as found"},
+    Key{"target", Kind::tables, "[[target]]", 0, 0, "-", "what `balance` is to reach"},
+    Key{"balance", Kind::table, "[balance]", 0, 0, "-", "what `balance` may change"},
+};
+
+constexpr std::array place_keys{
+    Key{"name", Kind::text, "text", 0, 0, "-", "what the place is called"},
+    Key{"latitude", Kind::number, "degrees", -90, 90, "50", "north positive"},
+    Key{"longitude", Kind::number, "degrees", -180, 180, "0", "east positive"},
+    Key{"near_wall_faces", Kind::number, "degrees", 0, 360, "180", "compass degrees looking out through the near wall"},
+    Key{"wall_thickness", Kind::length, "m", 0, 3, "0.2", "depth of the reveals"},
+    Key{"ground_reflectance", Kind::number, "share", 0, 1, "0.2", "of the ground outside"},
+    Key{"room", Kind::table, "[place] room", 0, 0, "-", "a box of a room; or give a model"},
+    Key{"model", Kind::table, "[place.model]", 0, 0, "-", "the room from a rough model instead"},
+    Key{"surfaces", Kind::table, "[place.surfaces]", 0, 0, "-", "finishes of the room"},
+    Key{"opening", Kind::tables, "[[place.opening]]", 0, 0, "-", "windows, doors, skylights"},
+    Key{"furniture", Kind::tables, "[[place.furniture]]", 0, 0, "-", "boxes and models, inside or outside"},
+};
+constexpr std::array room_keys{
+    Key{"width", Kind::length, "m", 0.5, 200, "", "along the near wall"},
+    Key{"depth", Kind::length, "m", 0.5, 200, "", "from the near wall to the far wall"},
+    Key{"height", Kind::length, "m", 1, 100, "", "floor to ceiling"},
+};
+constexpr std::array model_keys{
+    Key{"file", Kind::text, "path", 0, 0, "",
+        "an OBJ or glTF file (.gltf, .glb), found from where the set-up file lies"},
+    Key{"up", Kind::word, "", 0, 0, "z", "the axis of the file that points up; glTF: y if left out", "x|y|z|-x|-y|-z"},
+    Key{"unit", Kind::word, "", 0, 0, "m", "the file's unit of length", "mm|cm|m|in|ft"},
+    Key{"move", Kind::lengths, point_form, -far_away, far_away, "[0, 0, 0]", "shift after scaling and turning up"},
+    Key{"turn", Kind::number, "degrees", -360, 360, "0", "anticlockwise seen from above, after turning up"},
+    Key{"surfaces", Kind::table, "[place.model] surfaces", 0, 0, "-", "material name = finish, or an opening"},
+    Key{"otherwise", Kind::finish, "finish", 0, 0, "0.5", "for materials not named"},
+};
+constexpr std::array model_surface_keys{
+    Key{"opening", Kind::yes_no, "true", 0, 0, "", "these faces are a hole in the wall"},
+    Key{"glass", Kind::named, "share, or one of: none, single, double, triple", 0, 1, "0.8",
+        "what the glass lets through straight on"},
+    Key{"bars", Kind::number, "share", 0, 0.95, "0", "taken by glazing bars and frame"},
+    Key{"nd", Kind::number, "density", 0, 4, "0", "ND sheet on the glass: 0.3 is one stop"},
+    curtain_key,
+};
+constexpr std::array surface_keys{
+    Key{"walls", Kind::finish, "finish", 0, 0, "0.5", "all four"},
+    Key{"near", Kind::finish, "finish", 0, 0, "-", "else as walls"},
+    Key{"far", Kind::finish, "finish", 0, 0, "-", "else as walls"},
+    Key{"left", Kind::finish, "finish", 0, 0, "-", "else as walls"},
+    Key{"right", Kind::finish, "finish", 0, 0, "-", "else as walls"},
+    Key{"floor", Kind::finish, "finish", 0, 0, "0.2", ""},
+    Key{"ceiling", Kind::finish, "finish", 0, 0, "0.7", ""},
+};
+constexpr std::array finish_keys{
+    Key{"like", Kind::named, "named finish", 0, 0, "-", "start from this one"},
+    Key{"reflectance", Kind::number, "share", 0, 1, "-", "matt share sent back; needed without like"},
+    Key{"hue", Kind::named, "hue", 0, 0, "-", "neutral unless like has one"},
+    Key{"gloss", Kind::number, "share", 0, 0.2, "-",
+        "mirror-like share of a clear coat seen straight on (varnish: 0.04)"},
+    Key{"roughness", Kind::number, "", 0.02, 1, "-", "of the coat or metal: 0.02 mirror, 0.3 satin, 1 dull"},
+    Key{"metal", Kind::number, "share", 0, 1, "-", "mirror-like share of bare metal"},
+    Key{"through", Kind::number, "share", 0, 1, "-", "scattered through to the far side"},
+    Key{"spread", Kind::number, "degrees", 2, 120, "-", "of what is scattered through, full width at half; 120: matt"},
+    Key{"straight", Kind::number, "share", 0, 1, "-", "passes unbent"},
+};
+constexpr std::array opening_keys{
+    Key{"name", Kind::text, "text", 0, 0, "", ""},
+    Key{"wall", Kind::word, "", 0, 0, "", "", "near|far|left|right|floor|ceiling"},
+    Key{"from", Kind::length, "m", 0, 200, "", "along the wall (x; y on left and right walls)"},
+    Key{"to", Kind::length, "m", 0, 200, "", ""},
+    Key{"sill", Kind::length, "m", 0, 200, "", "above the floor (on floor and ceiling: from this y)"},
+    Key{"head", Kind::length, "m", 0, 200, "", "above the floor (on floor and ceiling: to this y)"},
+    Key{"glass", Kind::named, "share, or one of: none, single, double, triple", 0, 1, "0.8",
+        "what panes and dirt let through straight on"},
+    Key{"bars", Kind::number, "share", 0, 0.95, "0", "taken by glazing bars and frame"},
+    Key{"nd", Kind::number, "density", 0, 4, "0", "ND sheet on the glass: 0.3 is one stop"},
+    Key{"gel", Kind::named, "as of a lamp", 0, 0, "-", "colour filter on the glass"},
+    curtain_key,
+    Key{"blind", Kind::table, "[[place.opening]] blind", 0, 0, "-", "slats before the glass"},
+};
+constexpr std::array furniture_keys{
+    Key{"name", Kind::text, "text", 0, 0, "", ""},
+    Key{"at", Kind::lengths, "[x, y] m", -far_away, far_away, "", "its middle; for a model its origin"},
+    Key{"from_floor", Kind::length, "m", -far_away, far_away, "0", "height of its underside"},
+    Key{"size", Kind::lengths, "[width, depth, height] m", 0.001, far_away, "-",
+        "of a box; needed without obj or picture"},
+    Key{"turn", Kind::number, "degrees", -360, 360, "0", "anticlockwise seen from above"},
+    Key{"finish", Kind::finish, "finish", 0, 0, "0.3", "for a model: materials not named"},
+    Key{"obj", Kind::text, "path", 0, 0, "-", "a rough model (OBJ, glTF) instead of a box"},
+    Key{"up", Kind::word, "", 0, 0, "z", "the axis of the model that points up; glTF: y if left out", "x|y|z|-x|-y|-z"},
+    Key{"unit", Kind::word, "", 0, 0, "m", "the model's unit of length", "mm|cm|m|in|ft"},
+    Key{"surfaces", Kind::table, "material = finish", 0, 0, "-", "of a model"},
+    Key{"picture", Kind::text, "path", 0, 0, "-",
+        "a photograph (PNG, JPEG, ...) hung up flat instead of a box: the view outside, or a painting"},
+    Key{"width", Kind::length, "m", 0.01, far_away, "-", "of the picture; its height follows"},
+    Key{"reflectance", Kind::number, "share", 0.01, 0.8, "0.18",
+        "of the picture: the mean of all that is not transparent"},
+    Key{"gaps", Kind::number, "share", 0, 0.95, "0", "of a box: light that gets through it unbent, as through a tree"},
+};
+constexpr std::array day_keys{
+    Key{"dark", Kind::yes_no, "", 0, 0, "false", "night, or all shut: no sun, no sky"},
+    Key{"date", Kind::named, "2026-10-14", 0, 0, "2026-06-21", ""},
+    Key{"time", Kind::named, "\"11:00\"", 0, 0, "12:00", "the place's own clock"},
+    Key{"time_zone", Kind::named, "\"Europe/Lisbon\", \"UTC+1\"", 0, 0, "-", "left out: whole hours by longitude"},
+    Key{"sky", Kind::named, "name of a sky, or \"CIE 12\"", 0, 0, "clear", ""},
+    Key{"sun", Kind::yes_no, "", 0, 0, "-", "whether the disc shines; left out: as the sky says"},
+    Key{"sky_lux", Kind::number, "lx", 0, 200000, "-", "measured: sky alone on open level ground"},
+    Key{"sun_lux", Kind::number, "lx", 0, 200000, "-", "measured: sun alone, receptor facing it"},
+    Key{"sky_luminance", Kind::number, "cd/m2", 0, 100000, "-", "an even sky, for checks and rough work"},
+    Key{"sky_kelvin", Kind::number, "K", 1000, 40000, "-", ""},
+    Key{"sun_kelvin", Kind::number, "K", 1000, 40000, "-", ""},
+};
+constexpr std::array mark_keys{
+    Key{"name", Kind::text, "text", 0, 0, "", ""},
+    Key{"at", Kind::lengths, "[x, y] m", -far_away, far_away, "", "with a third number for a raised floor"},
+    Key{"facing", Kind::named, "name of a mark, [x, y] m, or degrees", -360, 360, "",
+        "degrees anticlockwise from x, seen from above"},
+    Key{"head_turn", Kind::number, "degrees", -80, 80, "0", "the head alone, to the person's left"},
+    Key{"head_tilt", Kind::number, "degrees", -40, 40, "0", "chin up, or down if negative"},
+    Key{"person", Kind::table, "[[mark]] person", 0, 0, "-", "who it is, for light"},
+};
+constexpr std::array person_keys{
+    Key{"height", Kind::length, "m", 0.4, 2.6, "1.7", "shoes included"},
+    Key{"pose", Kind::word, "", 0, 0, "standing", "", "standing|seated"},
+    Key{"seat", Kind::length, "m", 0.1, 1.2, "0.45", "above the floor"},
+    Key{"skin", Kind::number, "share", 0.01, 0.8, "0.2", "luminous reflectance, gloss apart"},
+    Key{"hair", Kind::named, "share, or one of: bald, black, brown, red, blond, grey, white", 0, 1, "0.06", ""},
+    Key{"hair_cut", Kind::word, "", 0, 0, "short", "how it is worn", "cropped|short|bob|long|tied back"},
+    Key{"hair_wave", Kind::number, "share", 0, 1, "0.2", "0 straight, 1 curled"},
+    Key{"wardrobe", Kind::number, "share", 0, 1, "0.15", "luminous reflectance"},
+    Key{"wardrobe_hue", Kind::named, "hue", 0, 0, "neutral", ""},
+    Key{"shirt", Kind::number, "share", 0, 1, "-",
+        "luminous reflectance of a shirt, seen at collar and chest; the wardrobe is then an open jacket"},
+    Key{"shirt_hue", Kind::named, "hue", 0, 0, "neutral", ""},
+    Key{"glasses", Kind::word, "", 0, 0, "none", "their rims: thin metal, or dark or pale plastic",
+        "none|wire|dark|pale"},
+    Key{"lenses", Kind::word, "", 0, 0, "plain",
+        "of the glasses: bare glass (mirrors 8 %), with a coat against reflections (1 %), or rims without glass",
+        "plain|coated|empty"},
+    Key{"hours", Kind::named, "[\"09:30\", \"15:00\"]", 0, 0, "-", "when they are there, by the place's own clock"},
+};
+constexpr std::array lamp_keys{
+    Key{"name", Kind::text, "text", 0, 0, "", ""},
+    like_key,
+    Key{"shape", Kind::word, "", 0, 0, "-", "needed without luminaire", "hard|box|panel|ball|tube|ring"},
+    Key{"luminaire", Kind::text, "path", 0, 0, "-",
+        "a photometric file (.ies, .ldt), found from where the file lies that names it"},
+    Key{"at", Kind::lengths, point_form, -far_away, far_away, "", "middle of what glows"},
+    Key{"aim", Kind::named, aim, -far_away, far_away, "-",
+        "a mark: its face; left out: straight down (ball, tube and luminaire only)"},
+    Key{"roll", Kind::number, "degrees", -360, 360, "0", "about the aim; a tube or wide box lies level at 0"},
+    Key{"size", Kind::lengths, "m, or [width, height] m", 0.001, 20, "-",
+        "of what glows; a tube: [length, diameter]; a ring: [outer, inner]"},
+    Key{"beam", Kind::number, "degrees", 1, 170, "55", "hard only: full width at half the light"},
+    Key{"field", Kind::number, "degrees", 1, 178, "-", "hard only: full width at a tenth; left out: 1.5 beams"},
+    Key{"grid", Kind::number, "degrees", 0, 120, "0", "box only: fabric grid, 0 for none"},
+    Key{"output", Kind::named, "\"9000 lm\", \"5200 lx at 3 m\", \"20000 cd\"", 0, 0, "-",
+        "at full, before gel and grid; needed without luminaire"},
+    Key{"kelvin", Kind::number, "K", 1000, 25000, "5600", "colour temperature before gel; tungsten: 3200 at full"},
+    light_key,
+    tint_key,
+    Key{"gel", Kind::named, "name, table of mired and stops, or a list of these", 0, 0, "-", ""},
+    Key{"level", Kind::named, "\"50%\", \"-1 stop\", 0.5", 0, 1, "1", "of full output"},
+    Key{"on", Kind::yes_no, "", 0, 0, "true", ""},
+    shade_key,
+    watts_key,
+    circuit_key,
+};
+constexpr std::array gel_keys{
+    Key{"mired", Kind::number, "mired", -300, 300, "0", "orange positive, blue negative"},
+    Key{"stops", Kind::number, "stops", 0, 10, "0", "light lost"},
+    Key{"duv", Kind::number, "", -0.05, 0.05, "0", "to green; magenta negative"},
+};
+
+// What is the same for everything flat on a stand.
+constexpr Key panel_name{"name", Kind::text, "text", 0, 0, "", ""};
+constexpr Key panel_at{"at", Kind::lengths, point_form, -far_away, far_away, "", "its middle"};
+constexpr Key panel_facing{"facing", Kind::named, aim, -far_away, far_away, "", "where its working side looks"};
+constexpr Key panel_roll{"roll", Kind::number, "degrees", -360, 360, "0", "its width lies level at 0"};
+constexpr Key panel_size(std::string_view standard) {
+    return {"size", Kind::lengths, "m, or [width, height] m", 0.01, 20, standard, ""};
+}
+constexpr std::array board_keys{
+    panel_name,
+    like_key,
+    panel_at,
+    panel_facing,
+    panel_roll,
+    panel_size("[1.2, 1.2]"),
+    Key{"finish", Kind::finish, "finish", 0, 0, "white foam board", ""},
+};
+constexpr std::array flag_keys{
+    panel_name,
+    like_key,
+    panel_at,
+    panel_facing,
+    panel_roll,
+    panel_size("[0.6, 0.9]"),
+    Key{"finish", Kind::finish, "finish", 0, 0, "black cloth", ""},
+};
+constexpr std::array cloth_keys{
+    panel_name,
+    like_key,
+    panel_at,
+    panel_facing,
+    panel_roll,
+    panel_size("[1.2, 1.2]"),
+    Key{"kind", Kind::named, "name of a cloth", 0, 0, "-", "or give a finish with through and straight"},
+    Key{"finish", Kind::finish, "finish", 0, 0, "-", ""},
+};
+constexpr std::array net_keys{
+    panel_name,
+    like_key,
+    panel_at,
+    panel_facing,
+    panel_roll,
+    panel_size("[0.6, 0.9]"),
+    Key{"kind", Kind::word, "", 0, 0, "single", "half a stop or one stop", "single|double"},
+    Key{"stops", Kind::number, "stops", 0, 5, "-", "light lost, instead of kind"},
+};
+constexpr std::array camera_keys{
+    Key{"name", Kind::text, "text", 0, 0, "", ""},
+    Key{"at", Kind::lengths, point_form, -far_away, far_away, "-", "the lens; with a shot: the direction it stands in"},
+    Key{"look_at", Kind::named, aim, -far_away, far_away, "-", "a mark: its face; needed without shot or reverse_of"},
+    Key{"shot", Kind::named, "name of a shot size", 0, 0, "-", "places the camera: docs/camera.md"},
+    Key{"of", Kind::named, "name of a mark", 0, 0, "-", "whom the shot or the reverse shows"},
+    Key{"off_eyeline", Kind::number, "degrees", -180, 180, "-",
+        "of a shot: where the lens stands, from the nose towards the person's left"},
+    Key{"lens_height", Kind::length, "m", 0, 100, "-", "of a shot; left out: the height of the eyes"},
+    Key{"reverse_of", Kind::named, "name of a camera above", 0, 0, "-",
+        "the other side of the conversation: the same from the same side of the line, mirrored"},
+    Key{"roll", Kind::number, "degrees", -360, 360, "0", ""},
+    Key{"lens", Kind::number, "mm", 2, 2000, "35", "focal length"},
+    Key{"lens_passes", Kind::number, "share", 0.3, 1, "0.85", "of the light, by its glass: f-number = T × √share"},
+    Key{"focus", Kind::named, "m, [x, y, z] m, name of a mark, or \"everything\"", -far_away, far_away, "-",
+        "left out: what it looks at"},
+    Key{"sensor", Kind::named, "[width, height] mm, or a size by name", 1, 200, "[24.9, 14]", "as recorded"},
+    Key{"t_stop", Kind::number, "T", 0.5, 64, "2.8", ""},
+    Key{"shutter", Kind::number, "degrees", 1, 360, "180", "shutter angle"},
+    Key{"fps", Kind::number, "1/s", 1, 1000, "24", "frames a second"},
+    Key{"iso", Kind::number, "", 25, 409600, "800", ""},
+    Key{"nd", Kind::number, "density", 0, 6, "0", "before the lens: 0.3 is one stop"},
+    Key{"white_balance", Kind::number, "K", 1000, 25000, "5600", ""},
+    Key{"tint", Kind::number, "Duv", -0.05, 0.05, "0", "of the balance: positive takes out green, negative magenta"},
+    Key{"headroom", Kind::number, "stops", 1, 12, "6", "over grey before it clips"},
+    Key{"footroom", Kind::number, "stops", 1, 16, "5", "under grey that can be used"},
+    Key{"mist", Kind::named, "share, or one of: eighth, quarter, half", 0, 0.5, "0", "diffusion filter: light spread"},
+    Key{"mist_core", Kind::number, "degrees", 0.05, 10, "1.5", "width of its inner glow at half the light"},
+    Key{"mist_skirt", Kind::number, "degrees", 0.5, 40, "12", "width of its outer glow at half the light"},
+    Key{"polarizer", Kind::number, "degrees", -360, 360, "-",
+        "0 takes glare off tables and floors, 90 off upright glass to the side; left out: none"},
+    Key{"polarizer_stops", Kind::number, "stops", 1, 4, "1.5", "what it costs everything else"},
+    Key{"graduated", Kind::number, "density", 0, 3, "0", "ND over one side of the picture, at its darkest"},
+    Key{"graduated_edge", Kind::number, "share", -1, 2, "0.6", "middle of the change, up the picture's height"},
+    Key{"graduated_blend", Kind::number, "share", 0, 2, "0.2", "width of the change: 0 is a hard edge"},
+    Key{"graduated_turn", Kind::number, "degrees", -360, 360, "0", "0: dark above, 90: dark to the left"},
+};
+constexpr std::array meter_keys{
+    Key{"name", Kind::text, "text", 0, 0, "", ""},
+    Key{"at", Kind::named, aim, -far_away, far_away, "", "a mark: a hand before its face"},
+    Key{"facing", Kind::named, "[x, y, z] m, up, down, or name of a mark or camera", -far_away, far_away, "-",
+        "left out: up; at a mark, the way it faces"},
+    Key{"receptor", Kind::word, "", 0, 0, "flat", "", "flat|dome"},
+};
+constexpr std::array setup_keys{
+    Key{"name", Kind::text, "text", 0, 0, "", ""},
+    Key{"camera", Kind::named, "name of a camera", 0, 0, "-", "left out: the first"},
+    Key{"notes", Kind::text, "text", 0, 0, "-", "for people"},
+    Key{"minutes", Kind::number, "min", 1, 1440, "45", "that it takes, rigging and shooting"},
+    Key{"needs", Kind::named, "list of marks", 0, 0, "-", "who must be there; left out: everybody"},
+    Key{"day", Kind::table, "[day]", 0, 0, "-", "keys of the day that differ"},
+    Key{"change", Kind::table, "change.KIND.NAME", 0, 0, "-", "keys of things in the base rig that differ"},
+    Key{"remove", Kind::named, "list of names", 0, 0, "-", "things of the base rig that are taken away"},
+    Key{"add", Kind::table, "[[setup.add.KIND]]", 0, 0, "-", "things that are put in"},
+};
+constexpr std::array option_keys{
+    Key{"name", Kind::text, "text", 0, 0, "", ""},
+    Key{"setups", Kind::named, "list of set-up names", 0, 0, "-", "left out: all"},
+    Key{"notes", Kind::text, "text", 0, 0, "-", "for people"},
+    Key{"day", Kind::table, "[day]", 0, 0, "-", "keys of the day that differ"},
+    Key{"change", Kind::table, "change.KIND.NAME", 0, 0, "-", "keys of things in the set-up that differ"},
+    Key{"remove", Kind::named, "list of names", 0, 0, "-", "things of the set-up that are taken away"},
+    Key{"add", Kind::table, "[[option.add.KIND]]", 0, 0, "-", "things that are put in"},
+};
+
+constexpr std::array sections{
+    Section{"the file", "What stands at the top.", file_keys},
+    Section{"[place]", "The place as scouted.", place_keys},
+    Section{"[place] room", "A room that is a box.", room_keys},
+    Section{"[place.surfaces]", "Finishes of that box.", surface_keys},
+    Section{"finish", "A finish is a name from the catalogue, a reflectance, or a table of these.", finish_keys},
+    Section{"[[place.opening]]", "A hole that light comes through.", opening_keys},
+    Section{"[[place.opening]] blind", "Slats before the glass, each a real one.", blind_keys},
+    Section{"[[place.furniture]]", "What stands in the room or outside it: the building opposite, too.",
+            furniture_keys},
+    Section{"[place.model]", "The room from a rough model.", model_keys},
+    Section{"opening surface", "A material of a rough model that stands for windows.", model_surface_keys},
+    Section{"[day]", "What lights the place from outside.", day_keys},
+    Section{"[[mark]]", "Where a person is, and which way body and head face.", mark_keys},
+    Section{"[[mark]] person", "The stand-in.", person_keys},
+    Section{"[[lamp]]", "Anything that makes light and is plugged in.", lamp_keys},
+    Section{"[[lamp]] shade", "A drum or cone round a bulb, open above and below.", shade_keys},
+    Section{"gel", "A colour filter by numbers.", gel_keys},
+    Section{"[[board]]", "Bounces light.", board_keys},
+    Section{"[[flag]]", "Blocks light.", flag_keys},
+    Section{"[[cloth]]", "Scatters light through.", cloth_keys},
+    Section{"[[net]]", "Thins light without softening it.", net_keys},
+    Section{"[[camera]]", "What looks.", camera_keys},
+    Section{"[[meter]]", "A meter placed by hand.", meter_keys},
+    Section{"[[measured]]",
+            "A reading on the scout, nobody there and nothing put up, one source alone: that source is scaled to it.",
+            measured_keys},
+    Section{"[[circuit]]", "Sockets behind one breaker. rushlight adds up watts; it clears nothing for use.",
+            circuit_keys},
+    Section{"[[setup]]", "One camera position with its changes.", setup_keys},
+    Section{"[[option]]", "A variation, tried on one or more set-ups. \"as found\" is always there.", option_keys},
+    Section{"a kit file", "A file of its own, shared between projects.", kit_file_keys},
+    Section{"kit item", "What a [[lamp]], [[board]], [[flag]], [[cloth]] or [[net]] of a kit file may say besides.",
+            kit_item_keys},
+    Section{"[[part]]", "What several items of a kit file share, counted over all of them.", part_keys},
+    Section{"[[target]]", "A reading as it is wanted, for `balance`.", target_keys},
+    Section{"[balance]", "What `balance` may change.", balance_keys},
+    Section{"[[balance.move]]", "A lamp or panel that `balance` may put elsewhere, if levels alone do not do it.",
+            move_keys},
+};
+
+std::string range_of(const Key& k) {
+    if (k.kind == Kind::word) {
+        std::string words(k.words);
+        for (std::size_t i = 0; (i = words.find('|', i)) != std::string::npos; i += 2) words.replace(i, 1, ", ");
+        return words;
+    }
+    if (k.kind == Kind::yes_no) return k.unit.empty() ? "true, false" : std::string(k.unit);
+    std::string text(k.unit);
+    if (k.low == k.high) return text;
+    return text + (text.empty() ? "" : ", ") + plain(k.low) + " to " + plain(k.high);
+}
+
+std::string standard_of(const Key& k) {
+    if (k.standard.empty()) return "**needed**";
+    return k.standard == "-" ? "" : std::string(k.standard);
+}
+
+}  // namespace
+
+std::span<const Section> key_table() {
+    return sections;
+}
+
+const Section& section(std::string_view name) {
+    const auto* s = std::find_if(sections.begin(), sections.end(), [&](const Section& x) { return x.name == name; });
+    if (s == sections.end()) throw std::logic_error("no section " + std::string(name));
+    return *s;
+}
+
+const Key* find_key(const Section& in, std::string_view name) {
+    for (const Key& k : in.keys)
+        if (k.name == name) return &k;
+    return nullptr;
+}
+
+std::vector<std::string> key_names(const Section& in) {
+    std::vector<std::string> names;
+    for (const Key& k : in.keys) names.emplace_back(k.name);
+    return names;
+}
+
+std::string key_reference() {
+    std::string page;
+    for (const Section& s : sections) {
+        page += "### `" + std::string(s.name) + "`\n\n" + std::string(s.help) +
+                "\n\n| key | value | left out | meaning |\n|---|---|---|---|\n";
+        for (const Key& k : s.keys)
+            page += "| `" + std::string(k.name) + "` | " + range_of(k) + " | " + standard_of(k) + " | " +
+                    std::string(k.help) + " |\n";
+        page += "\n";
+    }
+    return page;
+}
+
+}  // namespace rushlight

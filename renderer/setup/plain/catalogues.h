@@ -1,0 +1,88 @@
+// Everyday names for cloths, gels, skies, glass and hair, each with the numbers it stands for.
+#pragma once
+
+#include "setup/plain/finish.h"
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace rushlight {
+
+/// A stretched cloth by the loss that a lamp's beam is said to suffer, and how much of what comes through
+/// comes straight. The rest is sent back or stays in the cloth.
+struct ClothKind {
+    std::string_view name;
+    double stops;           // quoted loss on the axis
+    double straight_part;   // of what passes
+    double sent_back_part;  // of what does not pass
+    double spread;          // degrees between the halves of what is scattered; 120: matt
+};
+const std::vector<ClothKind>& cloth_kinds();
+/// Shares that sum to one with what the cloth keeps: passed = 2^-stops.
+Finish cloth_finish(const ClothKind& kind);
+/// What hangs in an opening, just inside the wall.
+struct CurtainKind {
+    std::string_view name;
+    double straight, through, sent_back;  // shares of what falls on it
+    double spread;                        // as of a cloth
+};
+const std::vector<CurtainKind>& curtain_kinds();
+Finish curtain_finish(const CurtainKind& kind);
+/// A sheer curtain that lets through a share known by a reading; nothing at 1, when there is none.
+std::optional<Finish> sheer_curtain(double share);
+
+/// Open mesh that passes 2^-stops unbent; the threads are black.
+Finish net_finish(double stops);
+
+/// A colour filter by name: what it shifts, what it costs.
+struct GelKind {
+    std::string_view name;
+    double mired;
+    double stops;
+    double duv = 0;  // to green; magenta negative
+};
+const std::vector<GelKind>& gel_kinds();
+/// Band shares that a gel passes of light of `base` kelvin, which then becomes the light behind it. Nothing when it
+/// would leave 1000 to 25000 K.
+std::optional<Spectrum> gel_before(double& base, const GelKind& kind);
+
+/// A CIE general sky (ISO 15469:2004) by an everyday name.
+struct SkyKind {
+    std::string_view name;
+    int cie_type;
+    bool sun;
+};
+const std::vector<SkyKind>& sky_kinds();
+/// That name, or what it is by its type.
+std::string sky_words(int cie_type, bool sun);
+
+/// Clean glass seen straight on.
+struct GlassKind {
+    std::string_view name;
+    double transmittance;  // negative: no glass
+};
+const std::vector<GlassKind>& glass_kinds();
+
+struct HairKind {
+    std::string_view name;
+    double reflectance;  // negative: bald
+    double warmth;       // 0 neutral .. 1 warm
+};
+const std::vector<HairKind>& hair_kinds();
+
+template <class T>
+std::vector<std::string> names_of(const std::vector<T>& kinds) {
+    std::vector<std::string> names;
+    for (const T& k : kinds) names.emplace_back(k.name);
+    return names;
+}
+template <class T>
+const T* kind_named(const std::vector<T>& kinds, std::string_view name) {
+    for (const T& k : kinds)
+        if (k.name == name) return &k;
+    return nullptr;
+}
+
+}  // namespace rushlight

@@ -1,0 +1,89 @@
+#include "setup/plain/whereabouts.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rushlight {
+
+namespace {
+
+bool between(float v, double low, double high) {
+    return v >= low && v <= high;
+}
+
+/// Within the rectangle of the opening, seen along the normal of its wall.
+bool over_hole(const Opening& o, const Vec3& p) {
+    switch (o.wall) {
+        case Wall::near:
+        case Wall::far:
+            return between(p.x, o.from, o.to) && between(p.z, o.sill, o.head);
+        case Wall::left:
+        case Wall::right:
+            return between(p.y, o.from, o.to) && between(p.z, o.sill, o.head);
+        case Wall::floor:
+        case Wall::ceiling:
+            break;
+    }
+    return between(p.x, o.from, o.to) && between(p.y, o.sill, o.head);
+}
+
+}  // namespace
+
+bool inside(const Place& place, const Vec3& p) {
+    return between(p.x, place.lower.x, place.upper.x) && between(p.y, place.lower.y, place.upper.y) &&
+           between(p.z, place.lower.z, place.upper.z);
+}
+
+bool in_wall(const Place& place, const Vec3& p) {
+    if (!place.has_room || inside(place, p)) return false;
+    const double t = place.room.wall_thickness;
+    if (!between(p.x, -t, place.room.width + t) || !between(p.y, -t, place.room.depth + t) ||
+        !between(p.z, -t, place.room.height + t))
+        return false;
+    return std::none_of(place.room.openings.begin(), place.room.openings.end(), [&](const Opening& o) {
+        return over_hole(o, p) && hole_of(place.room, o).out.dot(p - hole_of(place.room, o).centre) >= 0;
+    });
+}
+
+const Box* box_around(const Place& place, const Vec3& p) {
+    for (const Box& b : place.boxes) {
+        const double a = -radians(Degree{b.turn});
+        const Vec3 d = p - b.centre;
+        const double x = d.x * std::cos(a) - d.y * std::sin(a), y = d.x * std::sin(a) + d.y * std::cos(a);
+        if (std::abs(x) < b.size.x / 2 && std::abs(y) < b.size.y / 2 && std::abs(d.z) < b.size.z / 2) return &b;
+    }
+    return nullptr;
+}
+
+Hole hole_of(const Room& room, const Opening& o) {
+    const auto along = static_cast<float>((o.from + o.to) / 2), up = static_cast<float>((o.sill + o.head) / 2);
+    switch (o.wall) {
+        case Wall::near:
+            return {{along, 0, up}, {0, -1, 0}};
+        case Wall::far:
+            return {{along, static_cast<float>(room.depth), up}, {0, 1, 0}};
+        case Wall::left:
+            return {{0, along, up}, {-1, 0, 0}};
+        case Wall::right:
+            return {{static_cast<float>(room.width), along, up}, {1, 0, 0}};
+        case Wall::floor:
+            return {{along, up, 0}, {0, 0, -1}};
+        case Wall::ceiling:
+            break;
+    }
+    return {{along, up, static_cast<float>(room.height)}, {0, 0, 1}};
+}
+
+std::vector<std::string> openings_in_reach(const Place& place, const Vec3& p, const Vec3& aim, double half_angle) {
+    std::vector<std::string> names;
+    if (!place.has_room) return names;
+    for (const Opening& o : place.room.openings) {
+        const Hole hole = hole_of(place.room, o);
+        if (hole.out.dot(p - hole.centre) <= 0) continue;
+        const double cosine = std::clamp(aim.dot((hole.centre - p).normalized()), -1.0F, 1.0F);
+        if (degrees(std::acos(cosine)).value <= half_angle) names.push_back(o.name);
+    }
+    return names;
+}
+
+}  // namespace rushlight

@@ -1,0 +1,66 @@
+// One reader for each kind of thing in the file. Each takes the thing's layered table.
+#pragma once
+
+#include "setup/keys/layered_table.h"
+#include "setup/read/luminaires.h"
+#include "setup/plain/place.h"
+#include "setup/plain/rig.h"
+#include "setup/read/rough_models.h"
+#include "setup/plain/target.h"
+#include "setup/read/things.h"
+
+namespace rushlight {
+
+/// A finish as written: a catalogue name, a reflectance, or a table; the key's default when left out.
+Finish finish_in(const LayeredTable& table, std::string_view key);
+Finish finish_from(const FileContext& context, const std::string& title, const toml::node& node);
+/// Refuses an unknown hue.
+std::string hue_in(const LayeredTable& table, std::string_view key);
+
+/// What an opening is glazed with: a share, or "none", "single", "double", "triple".
+struct Glass {
+    bool glazed = true;
+    double transmittance = 0.8;
+};
+Glass glass_in(const LayeredTable& table);
+
+/// What hangs in an opening: a share, or a named curtain or cloth. Nothing when nothing hangs there.
+std::optional<Finish> curtain_in(const LayeredTable& table);
+
+/// Slats in an opening; nothing when there are none.
+std::optional<Blind> blind_in(const LayeredTable& opening);
+
+/// Shares of all gels that `key` names, one after the other, before white light of that kelvin.
+Spectrum gels_in(const LayeredTable& table, std::string_view key, double kelvin);
+/// Their names for people, with a plus between; "" for none.
+std::string gel_words_in(const LayeredTable& table, std::string_view key);
+
+/// The place with its openings and furniture. Triangles of models are read and checked but only copied into the
+/// place if `with_models`.
+Place read_place(const FileContext& context, const toml::table& root, const Things& things, RoughModels& models,
+                 bool with_models);
+
+/// `layers`: [day] of the file, of the set-up, of the option, as many as there are.
+Day read_day(const FileContext& context, const Place& place, std::vector<const toml::table*> layers);
+
+/// Circuits stand at the top of the file, `root`.
+Rig read_rig(const FileContext& context, const toml::table& root, const Things& things, Luminaires& luminaires);
+std::vector<Circuit> read_circuits(const FileContext& context, const toml::table& root);
+Lamp read_lamp(const LayeredTable& table, const std::vector<Mark>& marks, Luminaires& luminaires);
+/// `above`: the cameras that stand before it in the file, for a reverse.
+Camera read_camera(const LayeredTable& table, const std::vector<Mark>& marks, const std::vector<Camera>& above);
+Panel read_panel(const LayeredTable& table, PanelKind kind, const std::vector<Mark>& marks);
+
+/// The mark whose name stands there.
+const Mark& mark_named(const LayeredTable& table, std::string_view key, const std::vector<Mark>& marks);
+std::vector<Target> read_targets(const FileContext& context, const toml::table& root,
+                                 const std::vector<std::string>& setup_names);
+BalanceRules read_balance(const FileContext& context, const toml::table& root);
+
+/// A point in brackets, or the face of the mark that is named.
+Vec3 point_or_face(const LayeredTable& table, std::string_view key, const std::vector<Mark>& marks);
+/// Unit vector from `at` to `to`; refuses `key` when they coincide.
+Vec3 direction_to(const LayeredTable& table, std::string_view key, const Vec3& at, const Vec3& to);
+Vec3 point_in(const LayeredTable& table, std::string_view key);
+
+}  // namespace rushlight

@@ -1,0 +1,314 @@
+#include "setup/plain/catalogues.h"
+#include "setup/plain/face.h"
+#include "setup/text/measures.h"
+#include "setup/read/readers.h"
+#include "setup/text/words.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rushlight {
+
+namespace {
+
+constexpr float same_point = 1e-3F;  // m
+
+template <class T>
+std::vector<std::string> all_names(const std::vector<T>& things) {
+    std::vector<std::string> names;
+    for (const T& t : things) names.push_back(t.name);
+    return names;
+}
+
+template <class T>
+const T* named(const std::vector<T>& things, const std::string& name) {
+    const auto it = std::find_if(things.begin(), things.end(), [&](const T& t) { return t.name == name; });
+    return it == things.end() ? nullptr : &*it;
+}
+
+void read_hair(const LayeredTable& t, StandIn& who) {
+    const toml::node* node = t.find("hair");
+    if (!node || !node->is_string()) {
+        who.hair = t.number("hair");
+        return;
+    }
+    const std::string found = t.text("hair");
+    const HairKind* kind = kind_named(hair_kinds(), tidy(found));
+    if (!kind)
+        throw InputError(t.where("hair"),
+                         t.title() + ": unknown hair " + in_quotes(found) + hint(found, names_of(hair_kinds())));
+    who.hair = kind->reflectance;
+    who.hair_warmth = kind->warmth;
+}
+
+/// The hue of what is worn, which must be able to reach the reflectance that was given for it.
+std::string worn_hue(const LayeredTable& t, const std::string& key, double reflectance) {
+    const std::string hue = t.has(key + "_hue") ? hue_in(t, key + "_hue") : "neutral";
+    if (luminous_share(*reflectance_of(hue, reflectance), equal_energy()) < reflectance - 0.005)
+        t.refuse(key, "is " + plain(reflectance) + ", more than " + hue + " can reach");
+    return hue;
+}
+
+void read_glasses(const LayeredTable& t, StandIn& who) {
+    const std::string rims = t.word("glasses"), lenses = t.word("lenses");
+    who.glasses = rims == "wire" ? Rims::wire : rims == "dark" ? Rims::dark : rims == "pale" ? Rims::pale : Rims::none;
+    who.lenses = lenses == "coated" ? Lenses::coated : lenses == "empty" ? Lenses::empty : Lenses::plain;
+    if (t.has("lenses") && who.glasses == Rims::none)
+        t.context().remark(t.where("lenses"), t.title() + ": lenses means nothing for someone without glasses");
+}
+
+StandIn read_person(const LayeredTable& t) {
+    StandIn who;
+    who.height = t.length("height");
+    who.pose = t.word("pose") == "seated" ? Pose::seated : Pose::standing;
+    who.seat = t.length("seat");
+    who.skin = t.number("skin");
+    read_hair(t, who);
+    const std::string cut = t.word("hair_cut");
+    who.cut = cut == "cropped" ? HairCut::cropped
+              : cut == "bob"   ? HairCut::bob
+              : cut == "long"  ? HairCut::loose
+              : cut == "short" ? HairCut::shorter
+                               : HairCut::tied;
+    who.wave = t.number("hair_wave");
+    who.wardrobe = t.number("wardrobe");
+    who.wardrobe_hue = worn_hue(t, "wardrobe", who.wardrobe);
+    who.shirt = t.number_if_given("shirt");
+    if (who.shirt)
+        who.shirt_hue = worn_hue(t, "shirt", *who.shirt);
+    else if (t.has("shirt_hue"))
+        t.context().remark(t.where("shirt_hue"), t.title() + ": shirt_hue means nothing without shirt");
+    read_glasses(t, who);
+    if (const toml::node* node = t.find("hours")) {
+        const auto* list = node->as_array();
+        const auto clock = [&](std::size_t i) {
+            if (!list || list->size() != 2) t.refuse_kind("hours", *node, "two times such as [\"09:30\", \"15:00\"]");
+            const auto* text = list->get(i)->as_string();
+            const auto hours = text ? clock_from(text->get()) : std::nullopt;
+            if (!hours) t.refuse_kind("hours", *list->get(i), "a time between \"00:00\" and \"23:59\"");
+            return *hours;
+        };
+        who.free_from = clock(0);
+        who.free_until = clock(1);
+        if (who.free_until <= who.free_from)
+            t.refuse("hours", "ends before it begins; expected the earlier time first");
+    }
+    if (t.has("seat") && who.pose == Pose::standing)
+        t.context().remark(t.where("seat"), t.title() + ": seat means nothing for someone who stands");
+    return who;
+}
+
+std::vector<Mark> read_marks(const FileContext& context, const Things& things) {
+    std::vector<Mark> marks;
+    const auto all = things.all(ThingKind::mark);
+    for (const Thing* thing : all) {
+        const LayeredTable t = thing->table(context);
+        Mark m;
+        m.name = t.text("name");
+        const std::vector<double> at = t.lengths("at", 2, 3);
+        m.at =
+            Vec3(static_cast<float>(at[0]), static_cast<float>(at[1]), at.size() > 2 ? static_cast<float>(at[2]) : 0);
+        m.head_turn = t.number("head_turn");
+        m.head_tilt = t.number("head_tilt");
+        if (const auto who = t.table("person", "[[mark]] person")) m.person = read_person(*who);
+        marks.push_back(m);
+    }
+    // Now that every place is known, who looks at whom.
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        const LayeredTable t = all[i]->table(context);
+        const toml::node* node = t.find("facing");
+        if (node && node->is_number()) {
+            marks[i].facing = t.number("facing");
+            continue;
+        }
+        Vec3 to;
+        if (node && node->is_array()) {
+            const std::vector<double> p = t.lengths("facing", 2, 2);
+            to = Vec3(static_cast<float>(p[0]), static_cast<float>(p[1]), 0);
+        } else if (node && !node->is_string()) {
+            t.refuse_kind("facing", *node, "name of a mark, [x, y] m, or degrees");
+        } else {
+            to = mark_named(t, "facing", marks).at;
+        }
+        const Vec3 d = to - marks[i].at;
+        if (std::hypot(d.x, d.y) < same_point) t.refuse("facing", "points at the place where the mark is");
+        marks[i].facing = degrees(std::atan2(d.y, d.x)).value;
+    }
+    return marks;
+}
+
+Meter read_meter(const LayeredTable& t, const Rig& rig) {
+    constexpr float hand = 0.1F;  // m before the face
+    Meter m;
+    m.name = t.text("name");
+    m.receptor = t.word("receptor") == "dome" ? Receptor::dome : Receptor::flat;
+    const toml::node* at = t.find("at");
+    if (at && at->is_string()) {
+        const Mark& mark = mark_named(t, "at", rig.marks);
+        m.mark = mark.name;
+        m.facing = facing_of(mark);
+        m.at = face_of(mark) + m.facing * hand;
+    } else {
+        m.at = point_in(t, "at");
+    }
+    if (const auto p = t.point_if_array("facing")) {
+        m.facing = direction_to(t, "facing", m.at, *p);
+    } else if (t.has("facing")) {
+        const std::string found = t.text("facing");
+        if (const Camera* c = named(rig.cameras, found)) {
+            m.facing = direction_to(t, "facing", m.at, c->at);
+        } else if (const Mark* mark = named(rig.marks, found)) {
+            m.facing = direction_to(t, "facing", m.at, face_of(*mark));
+        } else if (tidy(found) == "up" || tidy(found) == "down") {
+            m.facing = Vec3(0, 0, tidy(found) == "up" ? 1 : -1);
+        } else {
+            std::vector<std::string> valid{"up", "down"};
+            for (const std::string& n : all_names(rig.marks)) valid.push_back(n);
+            for (const std::string& n : all_names(rig.cameras)) valid.push_back(n);
+            throw InputError(t.where("facing"),
+                             t.title() + ": facing names no mark or camera " + in_quotes(found) + hint(found, valid));
+        }
+    }
+    return m;
+}
+
+}  // namespace
+
+const Mark& mark_named(const LayeredTable& t, std::string_view key, const std::vector<Mark>& marks) {
+    const std::string name = t.text(key);
+    if (const Mark* m = named(marks, name)) return *m;
+    throw InputError(t.where(key), t.title() + ": " + std::string(key) + " names no mark " + in_quotes(name) +
+                                       hint(name, all_names(marks)));
+}
+
+Vec3 point_in(const LayeredTable& t, std::string_view key) {
+    const std::vector<double> v = t.lengths(key, 3, 3);
+    return {static_cast<float>(v[0]), static_cast<float>(v[1]), static_cast<float>(v[2])};
+}
+
+Vec3 point_or_face(const LayeredTable& t, std::string_view key, const std::vector<Mark>& marks) {
+    const toml::node* node = t.find(key);
+    if (node && node->is_array()) return point_in(t, key);
+    if (node && !node->is_string()) t.refuse_kind(key, *node, "name of a mark, or [x, y, z] m");
+    return face_of(mark_named(t, key, marks));
+}
+
+Vec3 direction_to(const LayeredTable& t, std::string_view key, const Vec3& at, const Vec3& to) {
+    const Vec3 d = to - at;
+    if (d.length() < same_point) t.refuse(key, "points at the place where the thing itself is");
+    return d.normalized();
+}
+
+/// A lamp as its first layer has it, before a set-up or option changes it.
+Lamp as_scouted(const FileContext& context, const Things& things, const Rig& rig, const std::string& name,
+                Luminaires& luminaires) {
+    const std::vector<const Thing*> lamps = things.all(ThingKind::lamp);
+    Thing lamp = **std::find_if(lamps.begin(), lamps.end(), [&](const Thing* t) { return t->name == name; });
+    lamp.layers.resize(1);
+    return read_lamp(lamp.table(context), rig.marks, luminaires);
+}
+
+std::vector<MeasuredLight> read_measured(const FileContext& context, const toml::table& root, const Things& things,
+                                         const Rig& rig, Luminaires& luminaires) {
+    constexpr std::size_t most_readings = 50;
+    std::vector<MeasuredLight> measured;
+    for (const toml::table* table : tables_of(context, root, "measured", "[[measured]]", most_readings)) {
+        const std::string name = name_in(context, *table, "[[measured]]");
+        const LayeredTable t(context, "[[measured]]", "[[measured]] " + in_quotes(name), {table});
+        MeasuredLight m{read_meter(t, rig), t.number("lux"), t.text("source"), std::nullopt};
+        // A lamp that this set-up has taken away has nothing to be scaled.
+        if (m.source != "daylight" && !named(rig.lamps, m.source)) {
+            std::vector<std::string> known{"daylight"};
+            const toml::array* lamps = root["lamp"].as_array();
+            for (std::size_t i = 0; lamps && i < lamps->size(); ++i)
+                if (const auto n = (*lamps)[i].as_table()->get("name")->value<std::string>()) known.push_back(*n);
+            if (std::find(known.begin(), known.end(), m.source) == known.end())
+                throw InputError(t.where("source"),
+                                 t.title() + ": no lamp " + in_quotes(m.source) + hint(m.source, known));
+            continue;
+        }
+        if (m.source != "daylight") m.lamp = as_scouted(context, things, rig, m.source, luminaires);
+        measured.push_back(std::move(m));
+    }
+    return measured;
+}
+
+std::vector<Circuit> read_circuits(const FileContext& context, const toml::table& root) {
+    constexpr std::size_t most_circuits = 100;
+    std::vector<Circuit> circuits;
+    for (const toml::table* table : tables_of(context, root, "circuit", "[[circuit]]", most_circuits)) {
+        const LayeredTable t(context, "[[circuit]]",
+                             "[[circuit]] " + in_quotes(name_in(context, *table, "[[circuit]]")), {table});
+        Circuit c{t.text("name"), t.number("volts"), t.number("amps"), t.number("other")};
+        if (named(circuits, c.name)) t.refuse("name", "is that of a circuit before it");
+        circuits.push_back(c);
+    }
+    return circuits;
+}
+
+Panel read_panel(const LayeredTable& t, PanelKind kind, const std::vector<Mark>& marks) {
+    Panel p;
+    p.kind = kind;
+    p.name = t.text("name");
+    p.at = point_in(t, "at");
+    p.faces = point_or_face(t, "facing", marks);
+    p.facing = direction_to(t, "facing", p.at, *p.faces);
+    p.roll = t.number("roll");
+    const std::vector<double> size = t.lengths("size", 1, 2);
+    p.width = size.front();
+    p.height = size.back();
+    p.kit_item = t.text("like");
+    switch (kind) {
+        case PanelKind::board:
+        case PanelKind::flag:
+            p.finish = finish_in(t, "finish");
+            break;
+        case PanelKind::net:
+            if (t.has("kind") && t.has("stops")) t.refuse("stops", "stands beside kind; expected one of the two");
+            p.finish = net_finish(t.number_if_given("stops").value_or(t.word("kind") == "double" ? 1.0 : 0.5));
+            break;
+        case PanelKind::cloth: {
+            if (t.has("kind") && t.has("finish")) t.refuse("finish", "stands beside kind; expected one of the two");
+            if (!t.has("kind") && !t.has("finish"))
+                throw InputError(t.where(), t.title() + " needs 'kind' or 'finish'");
+            if (t.has("finish")) {
+                p.finish = finish_in(t, "finish");
+                break;
+            }
+            const std::string found = t.text("kind");
+            const ClothKind* cloth = kind_named(cloth_kinds(), tidy(found));
+            if (!cloth)
+                throw InputError(t.where("kind"), t.title() + ": unknown kind " + in_quotes(found) +
+                                                      hint(found, names_of(cloth_kinds())));
+            p.finish = cloth_finish(*cloth);
+            break;
+        }
+    }
+    return p;
+}
+
+Rig read_rig(const FileContext& context, const toml::table& root, const Things& things, Luminaires& luminaires) {
+    Rig rig;
+    rig.circuits = read_circuits(context, root);
+    rig.marks = read_marks(context, things);
+    for (const Thing* t : things.all(ThingKind::lamp)) {
+        const LayeredTable table = t->table(context);
+        rig.lamps.push_back(read_lamp(table, rig.marks, luminaires));
+        const std::string& circuit = rig.lamps.back().circuit;
+        if (!circuit.empty() && !named(rig.circuits, circuit))
+            throw InputError(table.where("circuit"), table.title() + ": no circuit " + in_quotes(circuit) +
+                                                         hint(circuit, all_names(rig.circuits)));
+    }
+    constexpr std::array kinds{
+        std::pair{ThingKind::board, PanelKind::board}, std::pair{ThingKind::flag, PanelKind::flag},
+        std::pair{ThingKind::cloth, PanelKind::cloth}, std::pair{ThingKind::net, PanelKind::net}};
+    for (const auto& [thing, panel] : kinds)
+        for (const Thing* t : things.all(thing)) rig.panels.push_back(read_panel(t->table(context), panel, rig.marks));
+    for (const Thing* t : things.all(ThingKind::camera))
+        rig.cameras.push_back(read_camera(t->table(context), rig.marks, rig.cameras));
+    for (const Thing* t : things.all(ThingKind::meter)) rig.meters.push_back(read_meter(t->table(context), rig));
+    rig.measured = read_measured(context, root, things, rig, luminaires);
+    return rig;
+}
+
+}  // namespace rushlight

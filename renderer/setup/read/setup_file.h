@@ -1,0 +1,47 @@
+// A set-up file (TOML) read into set-ups. Every wrong word is answered by file, line, column, what was
+// expected and the nearest valid word; nothing is guessed silently.
+#pragma once
+
+#include "setup/read/kit.h"
+#include "setup/plain/setup.h"
+
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace rushlight {
+
+class SetupFile {
+public:
+    /// Reads and checks the whole file: every set-up with every option. Throws InputError.
+    static SetupFile read(const std::string& path);
+    /// The same from text, for tests; `path` is used in messages and to find models beside it.
+    static SetupFile from_text(const std::string& text, const std::string& path);
+
+    ~SetupFile();
+    SetupFile(SetupFile&&) noexcept;
+    SetupFile& operator=(SetupFile&&) noexcept;
+
+    const std::string& title() const;
+    std::vector<std::string> setup_names() const;  // in the file's order; at least one ("as found")
+    /// Options offered for this set-up, "as found" first.
+    std::vector<std::string> option_names(const std::string& setup) const;
+
+    /// The set-up with the option's overrides. Unknown names throw InputError with the nearest one.
+    Setup setup(const std::string& name, const std::string& option) const;
+    /// First set-up, as found.
+    Setup setup() const;
+
+    /// What things may be like: the catalogue and the kit files that the file names.
+    const Kit& kit() const;
+
+    /// Sentences about what was guessed or looks odd, each with its place in the file.
+    const std::vector<std::string>& remarks() const;
+
+private:
+    struct Contents;
+    explicit SetupFile(std::unique_ptr<Contents> contents);
+    std::unique_ptr<Contents> contents_;
+};
+
+}  // namespace rushlight
