@@ -1,7 +1,7 @@
 // Daylight of plain numbers, for tests with closed-form answers.
 #pragma once
 
-#include "scene/sky.h"
+#include "scene/light/sky.h"
 
 #include <cmath>
 

@@ -6,7 +6,7 @@
 #include "paths/field.h"
 #include "results/frames.h"
 #include "results/preview_filter.h"
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 
 #include <algorithm>
 #include <cstdio>

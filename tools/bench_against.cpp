@@ -5,7 +5,7 @@
 #include "bench_scenes.h"
 
 #include "paths/field.h"
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 
 #include <algorithm>
 #include <cstdio>

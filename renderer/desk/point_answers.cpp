@@ -7,8 +7,8 @@
 #include "quantity/exposure.h"
 #include "results/readings.h"
 #include "results/sphere.h"
-#include "scene/camera_view.h"
-#include "scene/first_seen.h"
+#include "scene/rays/camera_view.h"
+#include "scene/rays/first_seen.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 

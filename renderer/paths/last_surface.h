@@ -2,8 +2,8 @@
 // itself, or the pane, net or cloth that it came through unbent. What is seen through an opening comes from there.
 #pragma once
 
-#include "scene/ray_scene.h"
-#include "scene/rectangle.h"
+#include "scene/rays/ray_scene.h"
+#include "scene/rays/rectangle.h"
 
 #include <string>
 #include <vector>

@@ -20,7 +20,7 @@
 
 #include "quantity/space.h"
 #include "quantity/spectrum.h"
-#include "scene/ray_scene.h"
+#include "scene/rays/ray_scene.h"
 
 #include <algorithm>
 #include <cmath>

@@ -7,7 +7,7 @@
 #include "pictures/numbers.h"
 #include "pictures/stops_map.h"
 #include "quantity/units.h"
-#include "scene/rectangle.h"
+#include "scene/rays/rectangle.h"
 
 #include <algorithm>
 #include <cmath>

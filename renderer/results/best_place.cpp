@@ -1,8 +1,8 @@
 #include "results/best_place.h"
 
 #include "quantity/units.h"
-#include "scene/camera_view.h"
-#include "scene/rectangle.h"
+#include "scene/rays/camera_view.h"
+#include "scene/rays/rectangle.h"
 
 #include <algorithm>
 #include <cmath>

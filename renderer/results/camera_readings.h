@@ -6,7 +6,7 @@
 #include "results/kept_light.h"
 #include "results/sheet.h"
 #include "results/spots.h"
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 
 namespace rushlight {
 

@@ -8,7 +8,7 @@
 #include "results/sun_window.h"
 #include "results/view_hold.h"
 #include "results/view_spots.h"
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 
 #include <algorithm>
 #include <cmath>

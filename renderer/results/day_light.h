@@ -11,7 +11,7 @@
 
 namespace rushlight {
 
-/// Rings of the sky's patches (scene/sky_patches.h): 16 make 652 of 5.6 degrees each.
+/// Rings of the sky's patches (scene/light/sky_patches.h): 16 make 652 of 5.6 degrees each.
 inline constexpr int usual_sky_rings = 16;
 
 class DayLight {

@@ -1,6 +1,6 @@
 #include "results/direct_sun.h"
 
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 
 #include <functional>
 

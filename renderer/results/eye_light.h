@@ -3,7 +3,7 @@
 
 #include "paths/effort.h"
 #include "results/sheet.h"
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 #include "scene/scene.h"
 
 namespace rushlight {

@@ -6,7 +6,7 @@
 #include "quantity/colour.h"
 #include "quantity/measured.h"
 #include "results/kept_light.h"
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 #include "setup/plain/setup.h"
 
 #include <optional>

@@ -4,7 +4,7 @@
 #include "quantity/units.h"
 #include "results/remarks.h"
 #include "results/surfaces_seen.h"
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 
 namespace rushlight {
 

@@ -2,7 +2,7 @@
 
 #include "paths/measure.h"
 #include "quantity/units.h"
-#include "scene/first_seen.h"
+#include "scene/rays/first_seen.h"
 
 #include <algorithm>
 #include <cmath>

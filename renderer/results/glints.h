@@ -2,7 +2,7 @@
 #pragma once
 
 #include "paths/effort.h"
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 #include "scene/scene.h"
 
 #include <functional>

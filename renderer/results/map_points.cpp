@@ -1,8 +1,8 @@
 #include "results/map_points.h"
 
 #include "paths/workers.h"
-#include "scene/camera_view.h"
-#include "scene/first_seen.h"
+#include "scene/rays/camera_view.h"
+#include "scene/rays/first_seen.h"
 
 #include <algorithm>
 #include <cmath>

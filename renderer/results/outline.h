@@ -1,7 +1,7 @@
 // Where the outline of a head runs in the picture, and what lies directly behind it there.
 #pragma once
 
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 #include "scene/scene.h"
 
 #include <vector>

@@ -2,7 +2,7 @@
 
 #include "paths/workers.h"
 #include "results/surface_guides.h"
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 
 #include <algorithm>
 #include <array>

@@ -1,7 +1,7 @@
 #include "results/sphere.h"
 
 #include "quantity/units.h"
-#include "scene/first_seen.h"
+#include "scene/rays/first_seen.h"
 
 #include <cmath>
 #include <limits>

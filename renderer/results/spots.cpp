@@ -2,7 +2,7 @@
 
 #include "quantity/units.h"
 #include "results/face_meters.h"
-#include "scene/first_seen.h"
+#include "scene/rays/first_seen.h"
 
 #include <algorithm>
 #include <cmath>

@@ -3,7 +3,7 @@
 
 #include "paths/camera_paths.h"
 #include "results/readings.h"
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 #include "scene/scene.h"
 #include "setup/plain/setup.h"
 

@@ -1,7 +1,7 @@
 #include "results/surface_guides.h"
 
 #include "quantity/colour.h"
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 
 #include <algorithm>
 #include <cmath>

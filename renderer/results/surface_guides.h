@@ -2,7 +2,7 @@
 #pragma once
 
 #include "results/layered_frame.h"
-#include "scene/ray_scene.h"
+#include "scene/rays/ray_scene.h"
 
 #include <vector>
 

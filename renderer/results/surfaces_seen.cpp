@@ -3,7 +3,7 @@
 #include "paths/workers.h"
 #include "quantity/units.h"
 #include "results/surface_guides.h"
-#include "scene/first_seen.h"
+#include "scene/rays/first_seen.h"
 
 #include <cmath>
 

@@ -4,7 +4,7 @@
 #include "quantity/exposure.h"
 #include "results/readings.h"
 #include "results/view_spots.h"
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 #include "setup/text/words.h"
 
 #include <algorithm>

@@ -1,6 +1,6 @@
 #include "results/view_spots.h"
 
-#include "scene/first_seen.h"
+#include "scene/rays/first_seen.h"
 
 #include <cmath>
 

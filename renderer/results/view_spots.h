@@ -2,7 +2,7 @@
 #pragma once
 
 #include "paths/camera_paths.h"
-#include "scene/camera_view.h"
+#include "scene/rays/camera_view.h"
 #include "scene/scene.h"
 #include "setup/plain/setup.h"
 

@@ -1,7 +1,7 @@
 // One day under three weathers: the file's own sky in its class, a usual one in the others.
 #pragma once
 
-#include "scene/sky.h"
+#include "scene/light/sky.h"
 #include "setup/plain/setup.h"
 
 #include <array>

@@ -1,7 +1,7 @@
 #include "scene/room.h"
 
 #include "quantity/units.h"
-#include "scene/surface.h"
+#include "scene/surface/surface.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,8 +1,8 @@
 // The room's shell: walls with holes, the reveals of its openings, the glass in them.
 #pragma once
 
-#include "scene/mesh.h"
-#include "scene/rectangle.h"
+#include "scene/rays/mesh.h"
+#include "scene/rays/rectangle.h"
 #include "setup/plain/place.h"
 
 #include <optional>

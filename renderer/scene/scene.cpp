@@ -3,7 +3,7 @@
 #include "quantity/kept.h"
 #include "quantity/units.h"
 #include "scene/room.h"
-#include "scene/sky.h"
+#include "scene/light/sky.h"
 #include "setup/plain/content.h"
 
 #include <algorithm>

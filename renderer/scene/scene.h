@@ -1,9 +1,9 @@
 // A set-up made ready for tracing: surfaces, lights, people, and where everything is.
 #pragma once
 
-#include "scene/lights.h"
-#include "scene/ray_scene.h"
-#include "scene/stand_in.h"
+#include "scene/light/lights.h"
+#include "scene/rays/ray_scene.h"
+#include "scene/figure/stand_in.h"
 #include "setup/plain/setup.h"
 
 #include <memory>

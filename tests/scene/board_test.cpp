@@ -1,6 +1,6 @@
 // Boards and blacks as the trade knows them. Ranges from memory of handbooks unless said otherwise.
 #include "quantity/colour.h"
-#include "scene/surface.h"
+#include "scene/surface/surface.h"
 
 #include <gtest/gtest.h>
 

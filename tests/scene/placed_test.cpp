@@ -1,8 +1,8 @@
 // What was made once, in a frame of its own, and placed: met by rays as if it had been made where it stands.
 #include "scene/scene.h"
 
-#include "scene/stand_in_hair.h"
-#include "scene/stand_in_meshes.h"
+#include "scene/figure/hair.h"
+#include "scene/figure/meshes.h"
 #include "setup/read/setup_file.h"
 
 #include <gtest/gtest.h>

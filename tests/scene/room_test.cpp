@@ -3,7 +3,7 @@
 
 #include "by_chance.h"
 #include "quantity/units.h"
-#include "scene/ray_scene.h"
+#include "scene/rays/ray_scene.h"
 
 #include <gtest/gtest.h>
 

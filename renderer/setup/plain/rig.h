@@ -155,7 +155,7 @@ struct Camera {
     double headroom = 6.0;        // stops over grey before it clips
     double footroom = 5.0;        // stops under grey that can be used
     Mist mist;
-    std::optional<double> polarizer;  // degrees: see scene/polarizer.h; its loss is in the exposure
+    std::optional<double> polarizer;  // degrees: see scene/surface/polarizer.h; its loss is in the exposure
     Graduated graduated;
 
     ThinLens thin_lens() const {

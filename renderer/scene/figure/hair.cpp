@@ -1,0 +1,356 @@
+#include "scene/figure/hair.h"
+
+#include "quantity/kept.h"
+#include "quantity/units.h"
+#include "scene/figure/clay.h"
+#include "scene/figure/head.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <utility>
+
+namespace rushlight {
+
+using namespace clay;
+
+namespace {
+
+/// Even from 0 to 1, one for each pair of numbers: an integer hash.
+float chance(std::uint32_t i, std::uint32_t which) {
+    std::uint32_t h = i * 747796405U + which * 2891336453U + 277803737U;
+    h = (h ^ (h >> ((h >> 28U) + 4U))) * 277803737U;
+    h ^= h >> 22U;
+    return static_cast<float>(h >> 8U) * 0x1p-24F;
+}
+float either_way(std::uint32_t i, std::uint32_t which) {
+    return 2.0F * chance(i, which) - 1.0F;
+}
+
+/// What distinguishes one cut from another, in millimetres.
+struct Cut {
+    std::uint32_t tried;  // roots all round the head, of which some half lie on the scalp
+    float width;          // of a fibre
+    float top, side;      // lengths
+    float piece;          // between two points of a fibre
+    float thick;          // of the whole on the head
+    float rise;           // how steeply it leaves the skin, 0..1
+    float back, across, down;
+};
+
+const Cut& cut_of(HairCut cut) {
+    static const Cut cropped{84000, 0.34F, 11, 8, 4.2F, 8, 0.62F, 0.5F, 0.3F, 0.5F};
+    static const Cut shorter{56000, 0.30F, 74, 30, 8, 17, 0.40F, 0.62F, 0.75F, 0.45F};
+    static const Cut bob{40000, 0.36F, 225, 165, 13, 15, 0.25F, 0.42F, 0.80F, 0.9F};
+    static const Cut loose{32000, 0.40F, 430, 400, 19, 14, 0.25F, 0.50F, 0.75F, 0.9F};
+    static const Cut tied{52000, 0.34F, 240, 240, 12, 7, 0.12F, 1, 0, 0};
+    switch (cut) {
+        case HairCut::cropped:
+            return cropped;
+        case HairCut::shorter:
+            return shorter;
+        case HairCut::bob:
+            return bob;
+        case HairCut::loose:
+            return loose;
+        case HairCut::tied:
+            break;
+    }
+    return tied;
+}
+
+const Vec3 knot(-104, 0, 28);  // where tied hair comes together
+
+/// What hair lies on: the head, with its ears or behind them, and shoulders about as they are.
+float lain_on(const Vec3& p, bool over_ears) {
+    float d = over_ears && p.x < 30 ? head_skin(p) : bare_head(p);
+    if (p.z > -150) return d;
+    const Vec3 q(p.x, std::abs(p.y), p.z);
+    d = with_limb(d, q, {-50, 0, -262}, {-62, 160, -268}, 56, 54, 40);
+    return with_ellipsoid(d, q, {-48, 0, -380}, {108, 170, 125}, 40);
+}
+
+struct Ground {
+    float distance;
+    Vec3 out;
+};
+Ground ground_at(const Vec3& p, bool over_ears = true) {
+    constexpr float h = 0.8F;
+    const auto distance = [over_ears](const Vec3& q) { return lain_on(q, over_ears); };
+    const float d = distance(p);
+    const Vec3 slope(distance(p + Vec3(h, 0, 0)) - d, distance(p + Vec3(0, h, 0)) - d, distance(p + Vec3(0, 0, h)) - d);
+    return {d, slope.length2() > 0 ? slope.normalized() : Vec3(0, 0, 1)};
+}
+
+/// Which way hair is combed at a point.
+Vec3 combed(const Cut& cut, const Vec3& p) {
+    if (cut.across == 0) return (knot - p).normalized();
+    constexpr float parting = 30;
+    const float aside = std::clamp((p.y - parting) / 6, -1.0F, 1.0F);
+    const float top = ramp(20, 95, p.z);
+    // Off the brow: in front it goes back before it goes down; beside the face it keeps clear of it.
+    const float front = ramp(10, 70, p.x);
+    const Vec3 to_side(0, aside * cut.across * top, 0);
+    const Vec3 backward(-cut.back * (0.35F + front), 0, 0);
+    const Vec3 downward(0, 0, -cut.down * (1 - 0.85F * front * top) * (1.2F - 0.6F * top));
+    return (to_side + backward + downward).normalized();
+}
+
+class Grower {
+public:
+    Grower(const Cut& cut, float wave) : cut_(cut), wave_(wave) {}
+
+    Fibres grow() {
+        fibres_.name = "hair";
+        for (std::uint32_t i = 0; i < cut_.tried; ++i) {
+            // Points of a golden spiral, each as often as its share of the scalp asks.
+            const float z = 1.0F - (2.0F * static_cast<float>(i) + 1.0F) / static_cast<float>(cut_.tried);
+            const double turns = 0.618033988749895 * i;
+            const float turn = static_cast<float>(2 * pi * (turns - std::floor(turns)));
+            const float r = std::sqrt(1 - z * z);
+            const Vec3 out(r * std::cos(turn), r * std::sin(turn), z);
+            if (out.z < -0.85F) continue;
+            const auto root = root_along(out);
+            if (!root) continue;
+            const Ground g = ground_at(*root);
+            const float reach = (*root - middle).length();
+            const float wanted = reach * reach / std::max(out.dot(g.out), 0.35F) / 12000.0F;
+            if (chance(i, 1) > wanted) continue;
+            const float edge = behind_hairline(*root) + 2.5F * either_way(i, 2);
+            if (edge < 0) continue;
+            grow_one(*root, g.out, edge, i);
+        }
+        if (cut_.across == 0) grow_tail();
+        return std::move(fibres_);
+    }
+
+private:
+    static inline const Vec3 middle{-9, 0, 15};
+
+    static std::optional<Vec3> root_along(const Vec3& out) {
+        float r = 128;
+        for (int i = 0; i < 24; ++i) {
+            const float d = bare_head(middle + out * r);
+            if (std::abs(d) < 0.05F) return middle + out * r;
+            r -= 0.9F * d;
+            if (r < 40 || r > 200) return std::nullopt;
+        }
+        return std::nullopt;
+    }
+
+    /// Hairs that grow together lie together: numbers that neighbours have in common.
+    static std::uint32_t lock_of(const Vec3& root, float size) {
+        const auto cell = [size](float x) { return static_cast<std::uint32_t>(std::lround(x / size + 64)); };
+        return cell(root.x + 0.4F * root.z) * 16384U + cell(root.y) * 128U + cell(root.z - 0.3F * root.y);
+    }
+
+    void grow_one(const Vec3& root, const Vec3& out, float edge, std::uint32_t number) {
+        const std::uint32_t lock = lock_of(root, 11), strand = lock_of(root, 4.5F);
+        const float top = ramp(25, 80, root.z);
+        float length = cut_.side + (cut_.top - cut_.side) * top;
+        length *= (0.86F + 0.14F * chance(number, 3)) * (0.94F + 0.12F * chance(lock, 4));
+        // The first hairs behind the hairline are short and lie close.
+        const float full = ramp(-4, 22, edge);
+        if (cut_.top < 100) length *= 0.5F + 0.5F * full;
+        const float height = cut_.thick * (0.25F + 0.75F * full) * (0.45F + 0.55F * top) *
+                             std::pow(chance(number, 5), 0.6F) * (0.82F + 0.36F * chance(lock, 6));
+        const float swerve =
+            0.16F * either_way(lock, 7) + 0.12F * either_way(strand, 8) + 0.10F * either_way(number, 9);
+
+        Vec3 p = root - out * 0.6F, way;
+        const Vec3 first = combed(cut_, root);
+        way = ((first - out * first.dot(out)).normalized() * (1 - cut_.rise) + out * cut_.rise).normalized();
+        const float phase = 2 * pi_f * (chance(lock, 10) + 0.25F * chance(strand, 11));
+        begin();
+        add(p);
+        float gone = 0;
+        while (gone < length && fibres_.points.size() - fibres_.roots.back() < most_points) {
+            const float step = std::min(cut_.piece, length - gone);
+            const Vec3 before = p;
+            p += way * step;
+            gone += step;
+            const Ground g = ground_at(p, cut_.across > 0);
+            if (g.distance < 0.4F) p += g.out * (0.4F - g.distance);
+            if (cut_.across == 0 && (p - knot).length() < 24) {
+                add(knot + (p - knot) * 0.35F);
+                break;
+            }
+            add(waved(p, before, g.out, gone, phase));
+            Vec3 next = combed(cut_, p);
+            next = next * std::cos(swerve) + g.out.cross(next) * std::sin(swerve);
+            const float target = height * (1 - std::exp(-gone / 18));
+            const float near = ramp(30, 8, g.distance - target);  // lies on something, or hangs
+            const float into = next.dot(g.out);
+            if (cut_.top < 20) {
+                next = next * 0.55F + g.out * 0.45F;  // too short to lie down
+            } else {
+                next -= g.out * (into * near);
+                next += g.out * std::clamp((target - g.distance) / 14, -0.5F, 0.8F) * near;
+                if (cut_.across > 0) next += Vec3(0, 0, -0.9F) * (1 - near);
+            }
+            const float stiff = std::exp(-step / 12);
+            way = (way * stiff + next.normalized() * (1 - stiff)).normalized();
+        }
+        finish();
+    }
+
+    /// The tail behind the knot.
+    void grow_tail() {
+        const std::uint32_t hairs = 1500;
+        for (std::uint32_t i = 0; i < hairs; ++i) {
+            const std::uint32_t n = i + 1000000;
+            const float r = 13 * std::sqrt(chance(n, 1)), turn = 2 * pi_f * chance(n, 2);
+            const Vec3 start = knot + Vec3(-2, r * std::cos(turn), r * std::sin(turn));
+            const float length = 190 * (0.7F + 0.3F * chance(n, 3));
+            const Vec3 fan(-1.0F - 0.02F * r * std::sin(turn), 0.05F * r * std::cos(turn) * 1.2F, 0.1F);
+            Vec3 p = start, way = fan.normalized();
+            begin();
+            add(p);
+            for (float gone = 0; gone < length;) {
+                const Vec3 before = p;
+                p += way * cut_.piece;
+                gone += cut_.piece;
+                Ground g = ground_at(p);
+                if (g.distance < 3) p += g.out * (3 - g.distance);
+                add(waved(p, before, g.out, gone, 2 * pi_f * chance(i / 60, 4)));
+                const Vec3 spread(-0.05F, 0.012F * r * std::cos(turn), -1);
+                way = (way * 0.72F + spread * 0.28F + 0.03F * Vec3(either_way(n, 5), either_way(n, 6), 0)).normalized();
+            }
+            finish();
+        }
+    }
+
+    Vec3 waved(const Vec3& p, const Vec3& before, const Vec3& out, float gone, float phase) const {
+        if (!(wave_ > 0) || cut_.top < 20) return p;
+        const Vec3 along = (p - before).normalized();
+        Vec3 side = along.cross(out);
+        side = side.length2() > 1e-6F ? side.normalized() : Vec3(0, 1, 0);
+        const float turn = 2 * pi_f * gone / wavelength() + phase;
+        const float much = wave_ * ramp(5, 70, gone) * (cut_.top < 100 ? 4.0F : 9.0F);
+        return p + (side * std::sin(turn) + out * (0.5F + 0.5F * std::cos(turn)) * 0.7F) * much;
+    }
+    float wavelength() const { return std::max(cut_.top < 100 ? 45.0F : 85.0F - 35.0F * wave_, 4 * cut_.piece); }
+
+    void begin() { fibres_.roots.push_back(static_cast<std::uint32_t>(fibres_.points.size())); }
+    void add(const Vec3& p) { fibres_.points.push_back(p); }
+    /// Thinner to the tip; a hair that did not get anywhere is dropped.
+    void finish() {
+        const std::size_t root = fibres_.roots.back(), count = fibres_.points.size() - root;
+        if (count < 2) {
+            fibres_.points.resize(root);
+            fibres_.roots.pop_back();
+            return;
+        }
+        for (std::size_t i = 0; i < count; ++i) {
+            const float t = static_cast<float>(i) / static_cast<float>(count - 1);
+            fibres_.radii.push_back(0.5F * cut_.width * (1 - 0.55F * t * t * t));
+        }
+    }
+
+    static constexpr std::size_t most_points = 32;
+    const Cut& cut_;
+    float wave_;
+    Fibres fibres_;
+};
+
+/// A short stiff hair of three points that bends from one way into another.
+void add_bristle(Fibres& f, const Vec3& root, const Vec3& way, const Vec3& bend, float length, float width) {
+    f.roots.push_back(static_cast<std::uint32_t>(f.points.size()));
+    for (const float t : {0.0F, 0.5F, 1.0F}) {
+        f.points.push_back(root + way * (length * t) + bend * (length * t * t));
+        f.radii.push_back(0.5F * width * (1 - 0.7F * t));
+    }
+}
+
+/// The skin of the face, looked for from the front.
+Vec3 on_the_face(float y, float z) {
+    float x = 118;
+    for (int i = 0; i < 60; ++i) {
+        const float d = head_skin({x, y, z});
+        if (d < 0.05F) break;
+        x -= 0.7F * d;
+    }
+    return {x, y, z};
+}
+
+void grow_brow(Fibres& f, float side) {
+    for (std::uint32_t i = 0; i < 330; ++i) {
+        // A shallow arch, thick at the nose and thin at the temple.
+        const float along = chance(i, 20);
+        const float arch = 18.5F + 5.0F * std::sin(2.3F * along);
+        const float half = (4.6F - 2.6F * along) * ramp(-0.15F, 0.12F, along);
+        const float up = either_way(i, 21) * half * (0.6F + 0.4F * chance(i, 22));
+        const Vec3 q = on_the_face(12 + 38 * along, arch + up);
+        const Vec3 out = ground_at(q).out;
+        Vec3 way(0.05F, 0.25F + 0.9F * along, 0.9F - 1.1F * along - 0.06F * up);
+        way = (way - out * way.dot(out)).normalized() + out * 0.28F;
+        const Vec3 bend(0, 0.2F, -0.12F * (1 + along));
+        const auto mirrored = [side](const Vec3& v) { return Vec3(v.x, v.y * side, v.z); };
+        add_bristle(f, mirrored(q - out * 0.2F), mirrored(way.normalized()), mirrored(bend),
+                    7.5F * (0.6F + 0.4F * chance(i, 23)), 0.15F);
+    }
+}
+
+void grow_lashes(Fibres& f, float side, bool upper) {
+    const Vec3& eye = head_measures().eye;
+    const std::uint32_t hairs = upper ? 70 : 45;
+    for (std::uint32_t i = 0; i < hairs; ++i) {
+        const float s = -0.92F + 1.84F * (static_cast<float>(i) + chance(i, 30)) / static_cast<float>(hairs);
+        const float edge = upper ? 4.1F * (1 - s * s) * (1 + 0.12F * s) : -4.9F * (1 - s * s) * (1 - 0.1F * s);
+        const float y = 14.5F * s, z = edge + 0.07F * y;
+        const float x = std::sqrt(std::max(13.0F * 13.0F - y * y - z * z, 4.0F));
+        const Vec3 root = eye + Vec3(x, y, z + (upper ? 0.3F : -0.3F));
+        const Vec3 way = Vec3(1, 0.55F * s, upper ? -0.05F : -0.35F).normalized();
+        const Vec3 bend(-0.15F, 0.1F * s, upper ? 0.65F : -0.3F);
+        const auto mirrored = [side](const Vec3& v) { return Vec3(v.x, v.y * side, v.z); };
+        add_bristle(f, mirrored(root), mirrored(way), mirrored(bend),
+                    (upper ? 7.0F : 4.2F) * (0.8F + 0.2F * chance(i, 31)), 0.16F);
+    }
+}
+
+}  // namespace
+
+float behind_hairline(const Vec3& p) {
+    const float side = std::abs(p.y);
+    // A plane that falls from the brow to the back, pushed up at the temples.
+    const float over_brow = (p.x - 82) * -0.50F + (p.z - 68) * 0.866F - 7 * bell((side - 44) * (side - 44) / 256) +
+                            3 * bell(side * side / 300);
+    // The nape's line is highest behind the ears.
+    const float nape = p.z + 84 - 0.35F * ramp(10, 60, side) * side;
+    const float behind_ear = common(p.x + 30 - 0.25F * (p.z + 20), -nape, 16);
+    const float sideburn = joined(joined(25 - p.x, p.x + 12, 10), p.z + 20, 8);
+    return -joined(joined(-over_brow, behind_ear, 14), -sideburn, 16);
+}
+
+Fibres grow_hair(HairCut cut, double wave) {
+    return Grower(cut_of(cut), static_cast<float>(std::clamp(wave, 0.0, 1.0))).grow();
+}
+
+std::shared_ptr<const GrownHair> grown_hair(HairCut cut, double wave) {
+    constexpr std::size_t some = 16;
+    static Lately<std::pair<HairCut, int>, GrownHair> grown(some);
+    const int tenths = static_cast<int>(std::lround(10 * std::clamp(wave, 0.0, 1.0)));
+    return grown.get({cut, tenths}, [&] {
+        constexpr float to_the_jaw = 100;
+        GrownHair hair{grow_hair(cut, tenths / 10.0), 0};
+        for (const Vec3& p : hair.fibres.points)
+            if (p.z > head_centre.z - to_the_jaw) hair.reach = std::max(hair.reach, (p - head_centre).length());
+        return hair;
+    });
+}
+
+std::shared_ptr<const Fibres> brows_and_lashes() {
+    static const auto fibres = [] {
+        Fibres f;
+        f.name = "brows and lashes";
+        for (const float side : {1.0F, -1.0F}) {
+            grow_brow(f, side);
+            for (const bool upper : {true, false}) grow_lashes(f, side, upper);
+        }
+        return std::make_shared<const Fibres>(std::move(f));
+    }();
+    return fibres;
+}
+
+}  // namespace rushlight

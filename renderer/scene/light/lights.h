@@ -1,0 +1,73 @@
+// All lights of a set-up. A light's number is its source's number: what it gives goes into that layer, unless the sky
+// is told apart by its patches.
+#pragma once
+
+#include "scene/light/luminaire_lamp.h"
+#include "scene/light/outside_light.h"
+#include "scene/light/ring_lamp.h"
+#include "scene/light/sky_patches.h"
+
+#include <span>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace rushlight {
+
+using Light = std::variant<HardLamp, BoxLamp, BallLamp, TubeLamp, RingLamp, LuminaireLamp, SkyLight, SunLight>;
+
+class Lights {
+public:
+    void add(std::string source, Light light);
+    /// Call once after the last add().
+    void settle();
+
+    std::size_t count() const { return lights_.size(); }
+    const std::vector<std::string>& sources() const { return sources_; }
+    int sky() const { return sky_; }  // its number, or -1
+    /// Sky and sun: what a ray that leaves the place ends in.
+    std::span<const std::size_t> outside() const { return outside_; }
+
+    /// From now on the light of each patch of sky has a layer of its own, after those of the lights; the sky's own
+    /// layer keeps what comes from below the horizon.
+    void tell_sky_apart(std::shared_ptr<const SkyPatches> patches) { patches_ = std::move(patches); }
+    /// As many as lights, and patches of the sky where they are told apart.
+    std::size_t layers() const { return lights_.size() + (patches_ ? patches_->count() : 0); }
+    /// Where light goes that comes from this light, which is seen along unit `toward`.
+    std::size_t layer(std::size_t light, const Vec3& toward) const {
+        if (!patches_ || static_cast<int>(light) != sky_ || toward.z < 0) return light;
+        return lights_.size() + patches_->of(toward);
+    }
+
+    /// Chance of asking each light for what it gives at `from`: by what it is expected to give there, with
+    /// a floor so that none is forgotten.
+    void chances(const Vec3& from, std::span<float> chance) const;
+
+    std::optional<Incoming> incoming(std::size_t light, const Vec3& from, float u, float v) const;
+    float incoming_density(std::size_t light, const Vec3& from, const Hit& hit, const Vec3& toward) const;
+    Spectrum radiance(std::size_t light, const Hit& hit, const Vec3& outward) const;
+    /// How the light of this one, seen along unit `toward`, swings: only that of the sky does.
+    Swing swing(std::size_t light, const Vec3& toward) const;
+    float ray_density(std::size_t light, const Hit& hit, const Vec3& outward) const;
+
+    struct Start {
+        std::size_t light = 0;
+        EmittedRay ray;  // carried and density already hold the chance of the light
+    };
+    /// A light by its flux (with a floor) and a ray of it.
+    Start emitted(float choice, const std::array<float, 5>& u) const;
+    /// Chance that emitted() starts from this light.
+    float start_chance(std::size_t light) const { return start_[light]; }
+
+    std::string content;  // fingerprint of what the set-up does not say of them; empty where there is nothing such
+
+private:
+    std::vector<Light> lights_;
+    std::vector<std::string> sources_;
+    std::vector<float> start_;
+    int sky_ = -1;
+    std::vector<std::size_t> outside_;
+    std::shared_ptr<const SkyPatches> patches_;  // or null
+};
+
+}  // namespace rushlight

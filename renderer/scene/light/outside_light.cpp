@@ -1,0 +1,242 @@
+#include "scene/light/outside_light.h"
+
+#include "quantity/units.h"
+#include "scene/surface/directions.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rushlight {
+
+namespace {
+constexpr float endless = std::numeric_limits<float>::infinity();
+
+/// Where the ray through this point of an opening starts: a millimetre inside, past the glass, and on its own line,
+/// so that what slants in by the very edge is not lost. Rays that all but graze the glass start nearer to it.
+Vec3 past_the_glass(const Vec3& crossing, const Vec3& normal, const Vec3& direction) {
+    return crossing + direction * std::min(1e-3F / std::max(normal.dot(direction), 1e-6F), 0.1F);
+}
+}  // namespace
+
+bool Openings::inside(const Vec3& p) const {
+    return p.x > lower.x && p.y > lower.y && p.z > lower.z && p.x < upper.x && p.y < upper.y && p.z < upper.z;
+}
+
+float Openings::weight(const Rectangle& opening, const Vec3& from) {
+    const Vec3 d = from - opening.centre;
+    const float d2 = d.length2() + opening.area() * 0.3F;
+    // About the solid angle, with a floor for openings seen edge-on.
+    return opening.area() * (std::abs(opening.normal.dot(d)) / std::sqrt(d2) + 0.05F) / d2;
+}
+
+float Openings::extent(const Vec3& from) const {
+    float sum = 0;
+    for (const Rectangle& p : rectangles) sum += weight(p, from);
+    return sum;
+}
+
+std::optional<Openings::Drawn> Openings::drawn(const Vec3& from, float u, float v) const {
+    const float all = extent(from);
+    float left = u * all;
+    for (const Rectangle& p : rectangles) {
+        const float w = weight(p, from);
+        if (left >= w && &p != &rectangles.back()) {
+            left -= w;
+            continue;
+        }
+        const auto seen = p.sample_from(from, std::clamp(left / w, 0.0F, 0.9999999F), v);
+        if (!seen) return std::nullopt;
+        const Vec3 direction = (seen->position - from).normalized();
+        // The way may cross others behind this one.
+        float crossed = w * seen->density;
+        for (const Rectangle& other : rectangles)
+            if (&other != &p) crossed += weight(other, from) * other.density_from(from, direction);
+        return Drawn{direction, crossed / all};
+    }
+    return std::nullopt;
+}
+
+float Openings::density(const Vec3& from, const Vec3& direction) const {
+    float crossed = 0;
+    float all = 0;
+    for (const Rectangle& p : rectangles) {
+        const float w = weight(p, from);
+        all += w;
+        const float d = p.density_from(from, direction);
+        if (d > 0) crossed += w * d;
+    }
+    return all > 0 ? crossed / all : 0.0F;
+}
+
+// --- sky ------------------------------------------------------------------------------------------------
+
+SkyLight::SkyLight(const Daylight& outside, std::shared_ptr<const Openings> openings)
+    : daylight_(outside), openings_(std::move(openings)) {
+    for (const Rectangle& p : openings_->rectangles) area_ += p.area();
+    // Mean of the luminance over the sphere of directions: for choosing between lights, never for light.
+    double sum = 0;
+    constexpr int rings = 16, spokes = 24;
+    for (int i = 0; i < rings; ++i)
+        for (int j = 0; j < spokes; ++j) {
+            const float z = 1.0F - 2.0F * (static_cast<float>(i) + 0.5F) / rings;
+            const float r = std::sqrt(1.0F - z * z);
+            const float a = 2.0F * pi_f * (static_cast<float>(j) + 0.5F) / spokes;
+            sum += photometric(daylight_.sky_radiance({r * std::cos(a), r * std::sin(a), z}));
+        }
+    mean_luminance_ = static_cast<float>(sum / (rings * spokes));
+    flux_ = pi * mean_luminance_ * area_;
+}
+
+bool SkyLight::under_the_sky(const Vec3& from) const {
+    return openings_->rectangles.empty() || (openings_->closed && !openings_->inside(from));
+}
+
+std::optional<Incoming> SkyLight::incoming(const Vec3& from, float u, float v) const {
+    Incoming in;
+    in.distance = endless;
+    if (under_the_sky(from)) {
+        const float r = std::sqrt(std::max(0.0F, 1.0F - u * u));
+        in.toward = {r * std::cos(2.0F * pi_f * v), r * std::sin(2.0F * pi_f * v), u};
+        in.density = 1.0F / (2.0F * pi_f);
+    } else {
+        const auto drawn = openings_->drawn(from, u, v);
+        if (!drawn) return std::nullopt;
+        in.toward = drawn->direction;
+        in.density = drawn->density;
+    }
+    in.radiance = daylight_.sky_radiance(in.toward);
+    return in;
+}
+
+float SkyLight::incoming_density(const Vec3& from, const Hit&, const Vec3& toward) const {
+    if (under_the_sky(from)) return toward.z > 0 ? 1.0F / (2.0F * pi_f) : 0.0F;
+    return openings_->density(from, toward);
+}
+
+Spectrum SkyLight::radiance(const Hit&, const Vec3& outward) const {
+    return daylight_.sky_radiance(-outward);
+}
+
+EmittedRay SkyLight::emitted(const std::array<float, 5>& u) const {
+    // A rectangle by its area, a point even over it, a direction into the room by cosine.
+    EmittedRay ray;
+    if (area_ <= 0) return ray;
+    float left = u[4] * area_;
+    const Rectangle* opening = &openings_->rectangles.back();
+    for (const Rectangle& p : openings_->rectangles) {
+        if (left < p.area()) {
+            opening = &p;
+            break;
+        }
+        left -= p.area();
+    }
+    ray.direction = Frame(opening->normal).to_place(cosine_direction(u[2], u[3]));
+    ray.origin = past_the_glass(opening->at(u[0], u[1]), opening->normal, ray.direction);
+    ray.carried = daylight_.sky_radiance(-ray.direction);
+    Hit end;
+    end.position = ray.origin;
+    ray.density = ray_density(end, ray.direction);
+    // radiance * cosine / (density of area and direction) = radiance / density per etendue.
+    ray.carried *= ray.density > 0 ? 1.0F / ray.density : 0.0F;
+    ray.from_outside = Ray{ray.origin, -ray.direction, endless};
+    return ray;
+}
+
+float SkyLight::ray_density(const Hit& hit, const Vec3& outward) const {
+    float density = 0;
+    for (const Rectangle& p : openings_->rectangles) {
+        const auto crossing = p.crossed_by(hit.position, -outward);
+        // Cosine-drawn over the rectangle: 1 / (pi A) each, chosen by A; only rays that enter the room.
+        if (crossing && crossing->cosine < 0) density += 1.0F / (pi_f * area_);
+    }
+    return density;
+}
+
+float SkyLight::expected_lux(const Vec3& from) const {
+    return mean_luminance_ * (under_the_sky(from) ? pi_f : std::min(openings_->extent(from), pi_f));
+}
+
+// --- sun ------------------------------------------------------------------------------------------------
+
+SunLight::SunLight(const Daylight& outside, std::shared_ptr<const Openings> openings)
+    : daylight_(outside), openings_(std::move(openings)) {
+    cone_density_ = static_cast<float>(1.0 / (2.0 * pi * (1.0 - daylight_.sun_cos_radius)));
+    lux_ = photometric(daylight_.sun_irradiance);
+    float all = 0;
+    for (const Rectangle& p : openings_->rectangles) {
+        share_.push_back(p.area() * std::max(0.0F, -p.normal.dot(daylight_.toward_sun)));
+        all += share_.back();
+    }
+    flux_ = lux_ * all;
+    if (all > 0)
+        for (float& s : share_) s /= all;
+}
+
+bool SunLight::may_reach(const Vec3& from) const {
+    if (!openings_->closed || !openings_->inside(from)) return true;
+    // From inside, the disc shows only through an opening; its half width is under a centimetre a metre.
+    for (Rectangle p : openings_->rectangles) {
+        const float slack = 0.01F * (p.centre - from).length();
+        p.half_width += slack;
+        p.half_height += slack;
+        if (p.crossed_by(from, daylight_.toward_sun)) return true;
+    }
+    return false;
+}
+
+Vec3 SunLight::toward_disc(float u, float v) const {
+    return Frame(daylight_.toward_sun).to_place(cone_direction(1.0 - daylight_.sun_cos_radius, u, v)).normalized();
+}
+
+std::optional<Incoming> SunLight::incoming(const Vec3& from, float u, float v) const {
+    if (!may_reach(from)) return std::nullopt;
+    Incoming in;
+    in.toward = toward_disc(u, v);
+    in.distance = endless;
+    in.radiance = daylight_.sun_radiance;
+    in.density = cone_density_;
+    return in;
+}
+
+float SunLight::incoming_density(const Vec3&, const Hit&, const Vec3&) const {
+    return cone_density_;
+}
+
+Spectrum SunLight::radiance(const Hit&, const Vec3& outward) const {
+    // Compared by the chord: a dot product of floats cannot tell a quarter of a degree from none.
+    const double chord2 = 2.0 * (1.0 - daylight_.sun_cos_radius);
+    return (daylight_.toward_sun + outward).length2() <= chord2 ? daylight_.sun_radiance : Spectrum{};
+}
+
+EmittedRay SunLight::emitted(const std::array<float, 5>& u) const {
+    EmittedRay ray;
+    if (flux_ <= 0) return ray;
+    std::size_t i = 0;
+    float left = u[4];
+    while (i + 1 < share_.size() && left >= share_[i]) left -= share_[i++];
+    const Rectangle& opening = openings_->rectangles[i];
+    ray.direction = -toward_disc(u[2], u[3]);
+    ray.origin = past_the_glass(opening.at(u[0], u[1]), opening.normal, ray.direction);
+    Hit end;
+    end.position = ray.origin;
+    ray.density = ray_density(end, ray.direction);
+    ray.carried = ray.density > 0 ? daylight_.sun_radiance * (1.0F / ray.density) : Spectrum{};
+    ray.from_outside = Ray{ray.origin, -ray.direction, endless};
+    return ray;
+}
+
+float SunLight::ray_density(const Hit& hit, const Vec3& outward) const {
+    float density = 0;
+    for (std::size_t i = 0; i < share_.size(); ++i) {
+        const Rectangle& p = openings_->rectangles[i];
+        const auto crossing = p.crossed_by(hit.position, -outward);
+        if (crossing && crossing->cosine < 0) density += share_[i] * cone_density_ / (p.area() * -crossing->cosine);
+    }
+    return density;
+}
+
+float SunLight::expected_lux(const Vec3& from) const {
+    return may_reach(from) ? lux_ : 0.0F;
+}
+
+}  // namespace rushlight
