@@ -4,7 +4,7 @@
 
 #include "tools/kit_pages.h"
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "pictures/frame_picture.h"
 #include "pictures/numbers.h"
 #include "quantity/exposure.h"

@@ -3,7 +3,7 @@
 
 #include "lessons/lessons.h"
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "pictures/frame_picture.h"
 #include "pictures/numbers.h"
 #include "quantity/exposure.h"

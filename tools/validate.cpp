@@ -4,7 +4,7 @@
 #include "validation/cases.h"
 #include "validation/plots.h"
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "pictures/numbers.h"
 
 #include <cstdio>

@@ -1,7 +1,7 @@
 // Options that several commands share, and what they turn into.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/kept_light.h"
 #include "setup/read/setup_file.h"
 #include "setup/advice/what_if.h"

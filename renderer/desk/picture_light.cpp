@@ -2,7 +2,7 @@
 
 #include "desk/smoothed_layers.h"
 #include "paths/field.h"
-#include "paths/workers.h"
+#include "paths/work/workers.h"
 #include "quantity/content.h"
 #include "quantity/exposure.h"
 #include "results/frames.h"

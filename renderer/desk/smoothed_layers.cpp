@@ -1,6 +1,6 @@
 #include "desk/smoothed_layers.h"
 
-#include "paths/workers.h"
+#include "paths/work/workers.h"
 #include "quantity/colour.h"
 #include "quantity/matrix.h"
 #include "results/preview_filter.h"

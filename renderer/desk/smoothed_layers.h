@@ -1,7 +1,7 @@
 // A frame's layers as a preview shows them.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/layered_frame.h"
 
 #include <vector>

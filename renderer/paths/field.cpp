@@ -1,7 +1,7 @@
 #include "paths/field.h"
 
 #include "paths/measure.h"
-#include "paths/workers.h"
+#include "paths/work/workers.h"
 #include "quantity/colour.h"
 #include "quantity/content.h"
 

@@ -2,8 +2,8 @@
 // point each; a whole picture is there after the first, and every later one halves its noise by the square law.
 #pragma once
 
-#include "paths/camera_paths.h"
-#include "paths/effort.h"
+#include "paths/walk/camera_paths.h"
+#include "paths/work/effort.h"
 #include "quantity/packed.h"
 
 #include <cstdint>

@@ -1,8 +1,8 @@
 #include "paths/measure.h"
 
-#include "paths/looks.h"
+#include "paths/walk/looks.h"
 #include "paths/standing.h"
-#include "paths/workers.h"
+#include "paths/work/workers.h"
 #include "setup/text/where.h"
 
 #include <algorithm>

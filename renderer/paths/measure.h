@@ -2,8 +2,8 @@
 // the spread between batches is the error.
 #pragma once
 
-#include "paths/camera_paths.h"
-#include "paths/effort.h"
+#include "paths/walk/camera_paths.h"
+#include "paths/work/effort.h"
 #include "quantity/content.h"
 #include "quantity/measured.h"
 #include "quantity/packed.h"

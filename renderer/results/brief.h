@@ -2,7 +2,7 @@
 // showing it.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/continuity.h"
 #include "results/day_course.h"
 #include "results/light_map.h"

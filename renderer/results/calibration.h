@@ -1,7 +1,7 @@
 // Readings of the scout against the model, and the model scaled to them: light adds up, so one factor a source will do.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "quantity/measured.h"
 #include "setup/plain/setup.h"
 

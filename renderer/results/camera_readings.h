@@ -1,7 +1,7 @@
 // What concerns the lens itself: the windows it sees, what shines on it, what is sharp.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/filtered_view.h"
 #include "results/kept_light.h"
 #include "results/sheet.h"

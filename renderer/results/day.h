@@ -1,7 +1,7 @@
 // A set-up through a day: what its meters read, how long it stays as planned, where the sun falls.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/day_course.h"
 
 #include <vector>

@@ -1,6 +1,6 @@
 #include "results/direct_light.h"
 
-#include "paths/vertex.h"
+#include "paths/walk/vertex.h"
 
 #include <cmath>
 #include <vector>

@@ -1,7 +1,7 @@
 // Light that comes straight from a source to a point, through nets and panes but off nothing.
 #pragma once
 
-#include "paths/camera_paths.h"
+#include "paths/walk/camera_paths.h"
 #include "scene/scene.h"
 
 #include <functional>

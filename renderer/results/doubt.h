@@ -2,7 +2,7 @@
 // usual error, and the readings are traced again with the same random numbers.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/sheet.h"
 #include "setup/plain/setup.h"
 

@@ -1,7 +1,7 @@
 // The light in the eyes: what a cornea mirrors into the lens.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/sheet.h"
 #include "scene/rays/camera_view.h"
 #include "scene/scene.h"

@@ -1,7 +1,7 @@
 // Where a gaffer holds the meters on a face.
 #pragma once
 
-#include "paths/camera_paths.h"
+#include "paths/walk/camera_paths.h"
 #include "results/sheet.h"
 #include "scene/scene.h"
 #include "setup/plain/setup.h"

@@ -2,7 +2,7 @@
 // beside the lens does.
 #pragma once
 
-#include "paths/camera_paths.h"
+#include "paths/walk/camera_paths.h"
 #include "quantity/colour.h"
 #include "quantity/measured.h"
 #include "results/kept_light.h"

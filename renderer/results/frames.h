@@ -1,7 +1,7 @@
 // The frame through the camera, a layer a source.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/kept_light.h"
 #include "results/layered_frame.h"
 #include "scene/scene.h"

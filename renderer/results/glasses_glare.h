@@ -1,7 +1,7 @@
 // What glasses mirror into the lens of the camera, and whether it glares.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/sheet.h"
 #include "scene/rays/camera_view.h"
 #include "scene/scene.h"

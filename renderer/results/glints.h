@@ -1,7 +1,7 @@
 // What a small smooth cap of a ball mirrors into the lens of the camera: a cornea, a lens of glasses.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "scene/rays/camera_view.h"
 #include "scene/scene.h"
 

@@ -4,7 +4,7 @@
 // fails.
 #pragma once
 
-#include "paths/team.h"
+#include "paths/work/team.h"
 
 #include <cstdint>
 #include <filesystem>

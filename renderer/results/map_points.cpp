@@ -1,6 +1,6 @@
 #include "results/map_points.h"
 
-#include "paths/workers.h"
+#include "paths/work/workers.h"
 #include "scene/rays/camera_view.h"
 #include "scene/rays/first_seen.h"
 

@@ -1,8 +1,8 @@
 // Where the meters of a light map are held.
 #pragma once
 
-#include "paths/camera_paths.h"
-#include "paths/effort.h"
+#include "paths/walk/camera_paths.h"
+#include "paths/work/effort.h"
 #include "scene/scene.h"
 #include "setup/plain/setup.h"
 

@@ -2,7 +2,7 @@
 // plane.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/kept_light.h"
 #include "results/light_map.h"
 #include "scene/scene.h"

@@ -2,7 +2,7 @@
 // otherwise.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "quantity/measured.h"
 #include "setup/plain/setup.h"
 

@@ -1,7 +1,7 @@
 // What lights one point: by source, and by the surface that the light left last.
 #pragma once
 
-#include "paths/last_surface.h"
+#include "paths/walk/last_surface.h"
 #include "results/kept_light.h"
 #include "results/sheet.h"
 #include "scene/scene.h"

@@ -1,6 +1,6 @@
 #include "results/preview_filter.h"
 
-#include "paths/workers.h"
+#include "paths/work/workers.h"
 #include "results/surface_guides.h"
 #include "scene/rays/camera_view.h"
 

@@ -3,7 +3,7 @@
 // used under a reading or a map, and the layers on disk stay unfiltered.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/layered_frame.h"
 #include "results/surface_guides.h"
 
@@ -14,7 +14,7 @@ namespace rushlight {
 /// How one frame is filtered; several lights may be, one after the other.
 class PreviewFilter {
 public:
-    /// Keeps hold of the frame. Work that is dropped (paths/effort.h) leaves a frame half filtered.
+    /// Keeps hold of the frame. Work that is dropped (paths/work/effort.h) leaves a frame half filtered.
     explicit PreviewFilter(const LayeredFrame& frame, const Effort& effort = {});
     /// As preview_correction(), of this light instead of the frame's; an empty `soft` is none.
     std::vector<Vec3> correction(const std::vector<Vec3>& bounced, const std::vector<Vec3>& soft) const;

@@ -3,8 +3,8 @@
 // outline of the head stands off what is behind it.
 #pragma once
 
-#include "paths/camera_paths.h"
-#include "paths/effort.h"
+#include "paths/walk/camera_paths.h"
+#include "paths/work/effort.h"
 #include "results/kept_light.h"
 #include "results/sheet.h"
 #include "scene/scene.h"

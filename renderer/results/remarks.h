@@ -1,7 +1,7 @@
 // Sentences that every result may need to say of how it was come by.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 
 #include <string>
 #include <vector>

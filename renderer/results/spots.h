@@ -1,7 +1,7 @@
 // What a spot meter beside the lens is pointed at, for each person.
 #pragma once
 
-#include "paths/camera_paths.h"
+#include "paths/walk/camera_paths.h"
 #include "results/readings.h"
 #include "scene/rays/camera_view.h"
 #include "scene/scene.h"

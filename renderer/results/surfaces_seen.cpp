@@ -1,6 +1,6 @@
 #include "results/surfaces_seen.h"
 
-#include "paths/workers.h"
+#include "paths/work/workers.h"
 #include "quantity/units.h"
 #include "results/surface_guides.h"
 #include "scene/rays/first_seen.h"

@@ -1,7 +1,7 @@
 // What each pixel of a frame looks at: for the preview filter and for pages.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/layered_frame.h"
 #include "scene/rays/camera_view.h"
 #include "scene/scene.h"

@@ -1,7 +1,7 @@
 // Whether a set-up as it stands reaches the targets written down for it: nothing is solved, nothing changed.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/kept_light.h"
 #include "results/sheet.h"
 #include "scene/scene.h"

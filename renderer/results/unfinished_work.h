@@ -1,7 +1,7 @@
 // Work in progress among the kept layers: under the same limits, and gone when the command is through.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/layer_cache.h"
 
 #include <set>

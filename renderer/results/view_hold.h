@@ -1,7 +1,7 @@
 // Does the view outside hold, and what would hold it.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "results/day_course.h"
 
 namespace rushlight {

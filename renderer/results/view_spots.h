@@ -1,7 +1,7 @@
 // Where a spot meter is held on the view through each opening.
 #pragma once
 
-#include "paths/camera_paths.h"
+#include "paths/walk/camera_paths.h"
 #include "scene/rays/camera_view.h"
 #include "scene/scene.h"
 #include "setup/plain/setup.h"

@@ -4,7 +4,7 @@
 // In the suite for some seconds; RUSHLIGHT_SOAK=600 for as many seconds.
 #include "desk/server.h"
 #include "desk/desk_scratch.h"
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "sanitized.h"
 
 #include <httplib.h>

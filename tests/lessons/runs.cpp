@@ -1,5 +1,5 @@
 #include "lessons/lessons.h"
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "pictures/frame_picture.h"
 #include "results/frames.h"
 #include "results/readings.h"

@@ -2,7 +2,7 @@
 // light does to hair and skin what it does on a set.
 #include "paths/small_scenes.h"
 
-#include "paths/vertex.h"
+#include "paths/walk/vertex.h"
 
 namespace rushlight {
 namespace {

@@ -1,7 +1,7 @@
 // A team whose machines are threads of this program.
 #pragma once
 
-#include "paths/team.h"
+#include "paths/work/team.h"
 
 #include <condition_variable>
 #include <functional>

@@ -1,6 +1,6 @@
 #include "rooms.h"
 
-#include "paths/workers.h"
+#include "paths/work/workers.h"
 
 namespace rushlight::validation {
 

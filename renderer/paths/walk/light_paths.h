@@ -2,7 +2,7 @@
 // of sun, and whatever those light in turn. Meters look at all of them, walks from the camera at some.
 #pragma once
 
-#include "paths/vertex.h"
+#include "paths/walk/vertex.h"
 #include "scene/scene.h"
 
 #include <cstdint>

@@ -1,4 +1,4 @@
-#include "paths/walk.h"
+#include "paths/walk/walk.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,4 +1,4 @@
-#include "paths/team.h"
+#include "paths/work/team.h"
 
 namespace rushlight {
 

@@ -1,4 +1,4 @@
-#include "paths/aim.h"
+#include "paths/walk/aim.h"
 
 #include <cmath>
 

@@ -1,8 +1,8 @@
 // What walks from meters and walks from lamps have in common: the way to the next surface, and when to end.
 #pragma once
 
-#include "paths/sampler.h"
-#include "paths/vertex.h"
+#include "paths/walk/sampler.h"
+#include "paths/walk/vertex.h"
 #include "scene/scene.h"
 
 namespace rushlight {

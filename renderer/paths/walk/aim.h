@@ -2,7 +2,7 @@
 // lit by sun and sky, is a light that no lamp list knows; a window is where to look for it.
 #pragma once
 
-#include "paths/vertex.h"
+#include "paths/walk/vertex.h"
 #include "scene/scene.h"
 
 namespace rushlight {

@@ -1,6 +1,6 @@
-#include "paths/workers.h"
+#include "paths/work/workers.h"
 
-#include "paths/task_order.h"
+#include "paths/work/task_order.h"
 
 #include <pmmintrin.h>
 #include <tbb/global_control.h>

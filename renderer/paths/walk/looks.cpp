@@ -1,4 +1,4 @@
-#include "paths/looks.h"
+#include "paths/walk/looks.h"
 
 #include "quantity/units.h"
 

@@ -1,4 +1,4 @@
-#include "paths/vertex.h"
+#include "paths/walk/vertex.h"
 
 namespace rushlight {
 

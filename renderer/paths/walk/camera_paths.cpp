@@ -1,8 +1,8 @@
-#include "paths/camera_paths.h"
+#include "paths/walk/camera_paths.h"
 
-#include "paths/aim.h"
-#include "paths/looks.h"
-#include "paths/walk.h"
+#include "paths/walk/aim.h"
+#include "paths/walk/looks.h"
+#include "paths/walk/walk.h"
 #include "quantity/units.h"
 
 #include <algorithm>

@@ -2,7 +2,7 @@
 // on which thread did what.
 #pragma once
 
-#include "paths/effort.h"
+#include "paths/work/effort.h"
 #include "quantity/packed.h"
 
 #include <cstddef>

@@ -1,8 +1,8 @@
 // What a meter weighs, and the looks that light paths take at it.
 #pragma once
 
-#include "paths/aim.h"
-#include "paths/camera_paths.h"
+#include "paths/walk/aim.h"
+#include "paths/walk/camera_paths.h"
 
 namespace rushlight {
 

@@ -1,8 +1,8 @@
 // How long to go on: until every number is sure enough, or until the time is up, or until somebody says stop.
 #pragma once
 
-#include "paths/team.h"
-#include "paths/unfinished.h"
+#include "paths/work/team.h"
+#include "paths/work/unfinished.h"
 
 #include <atomic>
 #include <chrono>

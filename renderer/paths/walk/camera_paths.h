@@ -1,9 +1,9 @@
 // Walks that start at a meter or a pixel and collect what reaches it, one sum a source.
 #pragma once
 
-#include "paths/last_surface.h"
-#include "paths/light_paths.h"
-#include "paths/sampler.h"
+#include "paths/walk/last_surface.h"
+#include "paths/walk/light_paths.h"
+#include "paths/walk/sampler.h"
 #include "scene/scene.h"
 
 #include <span>

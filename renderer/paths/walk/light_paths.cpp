@@ -1,7 +1,7 @@
-#include "paths/light_paths.h"
+#include "paths/walk/light_paths.h"
 
-#include "paths/aim.h"
-#include "paths/walk.h"
+#include "paths/walk/aim.h"
+#include "paths/walk/walk.h"
 
 #include <cmath>
 
