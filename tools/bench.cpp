@@ -4,8 +4,8 @@
 #include "bench_scenes.h"
 
 #include "paths/field.h"
-#include "results/frames.h"
-#include "results/preview_filter.h"
+#include "results/frame/frames.h"
+#include "results/frame/preview_filter.h"
 #include "scene/rays/camera_view.h"
 
 #include <algorithm>

@@ -8,9 +8,9 @@
 #include "pictures/frame_picture.h"
 #include "pictures/numbers.h"
 #include "quantity/exposure.h"
-#include "results/frames.h"
-#include "results/preview_filter.h"
-#include "results/readings.h"
+#include "results/frame/frames.h"
+#include "results/frame/preview_filter.h"
+#include "results/readings/readings.h"
 #include "setup/read/setup_file.h"
 #include "tools/panel_sheet.h"
 

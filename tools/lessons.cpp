@@ -7,8 +7,8 @@
 #include "pictures/frame_picture.h"
 #include "pictures/numbers.h"
 #include "quantity/exposure.h"
-#include "results/frames.h"
-#include "results/preview_filter.h"
+#include "results/frame/frames.h"
+#include "results/frame/preview_filter.h"
 #include "setup/read/setup_file.h"
 #include "tools/panel_sheet.h"
 

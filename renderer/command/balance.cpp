@@ -1,11 +1,11 @@
-#include "results/balance.h"
+#include "results/balance/balance.h"
 
 #include "command/commands.h"
 #include "command/options.h"
 #include "command/run.h"
 #include "pictures/balance_text.h"
 #include "pictures/write_file.h"
-#include "results/readings.h"
+#include "results/readings/readings.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 

@@ -1,4 +1,4 @@
-#include "results/brief.h"
+#include "results/brief/brief.h"
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"

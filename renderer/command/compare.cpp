@@ -1,12 +1,12 @@
-#include "results/comparison.h"
+#include "results/compare/comparison.h"
 
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
 #include "pictures/comparison_picture.h"
 #include "pictures/comparison_text.h"
-#include "results/frames.h"
-#include "results/readings.h"
+#include "results/frame/frames.h"
+#include "results/readings/readings.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 

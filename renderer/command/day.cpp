@@ -1,4 +1,4 @@
-#include "results/day.h"
+#include "results/day/day.h"
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
@@ -6,8 +6,8 @@
 #include "pictures/day_table.h"
 #include "pictures/json.h"
 #include "pictures/write_file.h"
-#include "results/continuity.h"
-#include "results/shooting_order.h"
+#include "results/day/continuity.h"
+#include "results/day/shooting_order.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 

@@ -3,7 +3,7 @@
 #include "paths/field.h"
 #include "pictures/image.h"
 #include "pictures/map_picture.h"
-#include "results/maps.h"
+#include "results/frame/maps.h"
 #include "setup/text/measures.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"

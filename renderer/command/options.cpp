@@ -3,7 +3,7 @@
 #include "command/interrupt.h"
 #include "command/run.h"
 #include "pictures/write_file.h"
-#include "results/calibration.h"
+#include "results/light/calibration.h"
 #include "setup/text/measures.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "paths/work/effort.h"
-#include "results/kept_light.h"
+#include "results/light/kept_light.h"
 #include "setup/read/setup_file.h"
 #include "setup/advice/what_if.h"
 

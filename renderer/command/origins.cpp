@@ -1,4 +1,4 @@
-#include "results/origins.h"
+#include "results/compare/origins.h"
 
 #include "command/commands.h"
 #include "command/interrupt.h"
@@ -6,8 +6,8 @@
 #include "pictures/origins_text.h"
 #include "pictures/sphere_picture.h"
 #include "pictures/write_file.h"
-#include "results/best_place.h"
-#include "results/readings.h"
+#include "results/compare/best_place.h"
+#include "results/readings/readings.h"
 #include "setup/text/measures.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"

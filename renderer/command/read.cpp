@@ -7,7 +7,7 @@
 #include "pictures/match_table.h"
 #include "pictures/table.h"
 #include "pictures/write_file.h"
-#include "results/readings.h"
+#include "results/readings/readings.h"
 #include "setup/advice/conversation.h"
 #include "setup/text/words.h"
 

@@ -5,7 +5,7 @@
 #include "command/options.h"
 #include "pictures/write_file.h"
 #include "quantity/content.h"
-#include "results/layer_cache.h"
+#include "results/light/layer_cache.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 

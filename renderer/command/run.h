@@ -1,7 +1,7 @@
 // The program: what the words of the command line ask for, done by this machine alone or by a team of them.
 #pragma once
 
-#include "results/unfinished_work.h"
+#include "results/light/unfinished_work.h"
 
 namespace rushlight::command {
 

@@ -3,7 +3,7 @@
 #include "desk/bare.h"
 #include "desk/picture_light.h"
 #include "desk/sheet_json.h"
-#include "results/spots.h"
+#include "results/readings/spots.h"
 #include "setup/text/where.h"
 
 #include <algorithm>

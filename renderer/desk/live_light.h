@@ -6,7 +6,7 @@
 #include "desk/document.h"
 #include "desk/events.h"
 #include "desk/traced.h"
-#include "results/calibration.h"
+#include "results/light/calibration.h"
 #include "setup/edit/edited_text.h"
 
 #include <atomic>

@@ -5,9 +5,9 @@
 #include "paths/work/workers.h"
 #include "quantity/content.h"
 #include "quantity/exposure.h"
-#include "results/frames.h"
-#include "results/lens_filters.h"
-#include "results/map_points.h"
+#include "results/frame/frames.h"
+#include "results/frame/lens_filters.h"
+#include "results/frame/map_points.h"
 
 #include <half.h>
 

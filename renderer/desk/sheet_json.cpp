@@ -1,7 +1,7 @@
 #include "desk/sheet_json.h"
 
 #include "desk/bare.h"
-#include "results/spots.h"
+#include "results/readings/spots.h"
 #include "setup/text/words.h"
 
 #include <algorithm>

@@ -3,7 +3,7 @@
 #include "paths/work/workers.h"
 #include "quantity/colour.h"
 #include "quantity/matrix.h"
-#include "results/preview_filter.h"
+#include "results/frame/preview_filter.h"
 
 #include <algorithm>
 #include <array>

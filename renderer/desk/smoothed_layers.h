@@ -2,7 +2,7 @@
 #pragma once
 
 #include "paths/work/effort.h"
-#include "results/layered_frame.h"
+#include "results/frame/layered_frame.h"
 
 #include <vector>
 

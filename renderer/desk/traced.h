@@ -3,8 +3,8 @@
 #pragma once
 
 #include "paths/measure.h"
-#include "results/layered_frame.h"
-#include "results/readings.h"
+#include "results/frame/layered_frame.h"
+#include "results/readings/readings.h"
 #include "scene/scene.h"
 #include "setup/plain/setup.h"
 

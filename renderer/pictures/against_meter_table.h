@@ -1,7 +1,7 @@
 // What was traced beside what a meter said, as text.
 #pragma once
 
-#include "results/against_meter.h"
+#include "results/compare/against_meter.h"
 
 #include <string>
 

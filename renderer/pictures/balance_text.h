@@ -1,7 +1,7 @@
 // What to set, what that reaches, and what it cannot: as a listing for people and as JSON.
 #pragma once
 
-#include "results/balance.h"
+#include "results/balance/balance.h"
 
 #include <string>
 

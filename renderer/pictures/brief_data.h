@@ -1,7 +1,7 @@
 // A brief for other programs: always in SI units and with every department's part.
 #pragma once
 
-#include "results/brief.h"
+#include "results/brief/brief.h"
 
 #include <string>
 #include <vector>

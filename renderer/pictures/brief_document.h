@@ -3,7 +3,7 @@
 #pragma once
 
 #include "pictures/brief_units.h"
-#include "results/brief.h"
+#include "results/brief/brief.h"
 
 #include <string>
 #include <vector>

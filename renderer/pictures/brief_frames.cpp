@@ -2,7 +2,7 @@
 
 #include "pictures/frame_picture.h"
 #include "quantity/exposure.h"
-#include "results/lens_filters.h"
+#include "results/frame/lens_filters.h"
 
 #include <algorithm>
 #include <cmath>

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "pictures/image.h"
-#include "results/brief.h"
+#include "results/brief/brief.h"
 
 #include <string>
 #include <vector>

@@ -3,7 +3,7 @@
 #include "pictures/day_table.h"
 #include "pictures/numbers.h"
 #include "pictures/plan.h"
-#include "results/comparison.h"
+#include "results/compare/comparison.h"
 #include "setup/plain/face.h"
 #include "setup/text/words.h"
 

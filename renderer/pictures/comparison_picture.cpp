@@ -4,7 +4,7 @@
 #include "pictures/frame_picture.h"
 #include "pictures/lettering.h"
 #include "pictures/numbers.h"
-#include "results/preview_filter.h"
+#include "results/frame/preview_filter.h"
 
 #include <algorithm>
 

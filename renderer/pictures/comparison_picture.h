@@ -2,7 +2,7 @@
 #pragma once
 
 #include "pictures/image.h"
-#include "results/comparison.h"
+#include "results/compare/comparison.h"
 
 namespace rushlight {
 

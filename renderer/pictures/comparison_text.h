@@ -1,7 +1,7 @@
 // Options side by side as a listing for people and as JSON.
 #pragma once
 
-#include "results/comparison.h"
+#include "results/compare/comparison.h"
 
 #include <string>
 

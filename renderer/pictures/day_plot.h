@@ -2,7 +2,7 @@
 #pragma once
 
 #include "pictures/image.h"
-#include "results/day_course.h"
+#include "results/day/day_course.h"
 
 namespace rushlight {
 

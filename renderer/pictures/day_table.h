@@ -1,9 +1,9 @@
 // A day as a listing for people, and as values with commas between.
 #pragma once
 
-#include "results/continuity.h"
-#include "results/day_course.h"
-#include "results/shooting_order.h"
+#include "results/day/continuity.h"
+#include "results/day/day_course.h"
+#include "results/day/shooting_order.h"
 
 #include <string>
 

@@ -1,7 +1,7 @@
 // Which rough input moves which reading, as a listing for people.
 #pragma once
 
-#include "results/doubt.h"
+#include "results/compare/doubt.h"
 
 #include <string>
 

@@ -5,7 +5,7 @@
 #include "pictures/lettering.h"
 #include "pictures/numbers.h"
 #include "quantity/colour.h"
-#include "results/lens_filters.h"
+#include "results/frame/lens_filters.h"
 
 #include <algorithm>
 #include <cmath>

@@ -4,7 +4,7 @@
 #include "pictures/guides.h"
 #include "pictures/image.h"
 #include "quantity/colour.h"
-#include "results/layered_frame.h"
+#include "results/frame/layered_frame.h"
 
 #include <span>
 #include <string>

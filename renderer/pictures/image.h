@@ -2,7 +2,7 @@
 #pragma once
 
 #include "pictures/write_file.h"
-#include "results/layered_frame.h"
+#include "results/frame/layered_frame.h"
 
 #include <array>
 #include <filesystem>

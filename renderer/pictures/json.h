@@ -1,10 +1,10 @@
 // A sheet as JSON, for other programs.
 #pragma once
 
-#include "results/continuity.h"
-#include "results/day_course.h"
-#include "results/sheet.h"
-#include "results/shooting_order.h"
+#include "results/day/continuity.h"
+#include "results/day/day_course.h"
+#include "results/sheet/sheet.h"
+#include "results/day/shooting_order.h"
 
 #include <string>
 

@@ -2,11 +2,11 @@
 #pragma once
 
 #include "pictures/json_value.h"
-#include "results/continuity.h"
-#include "results/day_course.h"
-#include "results/match.h"
-#include "results/sheet.h"
-#include "results/shooting_order.h"
+#include "results/day/continuity.h"
+#include "results/day/day_course.h"
+#include "results/compare/match.h"
+#include "results/sheet/sheet.h"
+#include "results/day/shooting_order.h"
 
 #include <vector>
 

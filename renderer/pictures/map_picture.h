@@ -3,7 +3,7 @@
 #pragma once
 
 #include "pictures/image.h"
-#include "results/light_map.h"
+#include "results/frame/light_map.h"
 
 namespace rushlight {
 

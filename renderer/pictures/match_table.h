@@ -1,7 +1,7 @@
 // Whether two sides match, as text and as JSON.
 #pragma once
 
-#include "results/match.h"
+#include "results/compare/match.h"
 
 #include <string>
 

@@ -1,8 +1,8 @@
 // What lights a point, as a listing for people and as JSON.
 #pragma once
 
-#include "results/best_place.h"
-#include "results/origins.h"
+#include "results/compare/best_place.h"
+#include "results/compare/origins.h"
 
 #include <span>
 #include <string>

@@ -4,7 +4,7 @@
 #include "pictures/numbers.h"
 #include "pictures/utf8.h"
 #include "quantity/exposure.h"
-#include "results/glasses_glare.h"
+#include "results/glint/glasses_glare.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,7 +1,7 @@
 // The readings of each person and of the lens as text, under the light meters' table.
 #pragma once
 
-#include "results/sheet.h"
+#include "results/sheet/sheet.h"
 
 #include <string>
 

@@ -4,7 +4,7 @@
 #include "pictures/plan_parts.h"
 #include "pictures/sign_shapes.h"
 #include "quantity/units.h"
-#include "results/weather.h"
+#include "results/day/weather.h"
 
 #include <algorithm>
 #include <cmath>

@@ -3,7 +3,7 @@
 #include "pictures/plan_parts.h"
 #include "pictures/sign_shapes.h"
 #include "quantity/units.h"
-#include "results/on_arrival.h"
+#include "results/brief/on_arrival.h"
 #include "setup/plain/face.h"
 #include "setup/plain/whereabouts.h"
 

@@ -2,9 +2,9 @@
 #pragma once
 
 #include "pictures/image.h"
-#include "results/best_place.h"
-#include "results/origins.h"
-#include "results/sphere.h"
+#include "results/compare/best_place.h"
+#include "results/compare/origins.h"
+#include "results/frame/sphere.h"
 
 #include <span>
 

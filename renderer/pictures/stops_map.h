@@ -1,7 +1,7 @@
 // A light map made ready for drawing: stops over a reference at each pixel, NaN where there is nothing.
 #pragma once
 
-#include "results/light_map.h"
+#include "results/frame/light_map.h"
 
 #include <vector>
 

@@ -1,7 +1,7 @@
 // A sheet as a listing for people, and as values with commas between for a spreadsheet.
 #pragma once
 
-#include "results/sheet.h"
+#include "results/sheet/sheet.h"
 
 #include <string>
 

@@ -5,8 +5,8 @@
 #include "desk/smoothed_layers.h"
 #include "desk/desk_scratch.h"
 #include "pictures/image.h"
-#include "results/frames.h"
-#include "results/preview_filter.h"
+#include "results/frame/frames.h"
+#include "results/frame/preview_filter.h"
 #include "sanitized.h"
 #include "desk/told.h"
 

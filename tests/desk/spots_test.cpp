@@ -1,7 +1,7 @@
 // The spots of people on the desk's sheet: those of `rushlight read`, source by source.
 #include "desk/sheet_json.h"
 #include "desk/desk_scratch.h"
-#include "results/readings.h"
+#include "results/readings/readings.h"
 #include "desk/told.h"
 
 #include <cmath>

@@ -4,8 +4,8 @@
 #pragma once
 
 #include "quantity/measured.h"
-#include "results/layered_frame.h"
-#include "results/sheet.h"
+#include "results/frame/layered_frame.h"
+#include "results/sheet/sheet.h"
 
 #include <cmath>
 #include <functional>

@@ -1,8 +1,8 @@
 #include "lessons/lessons.h"
 #include "paths/work/effort.h"
 #include "pictures/frame_picture.h"
-#include "results/frames.h"
-#include "results/readings.h"
+#include "results/frame/frames.h"
+#include "results/readings/readings.h"
 #include "setup/read/setup_file.h"
 
 #include <algorithm>

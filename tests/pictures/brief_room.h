@@ -1,7 +1,7 @@
 // A brief that is quick to make: nobody on the marks, two lamps, two options.
 #pragma once
 
-#include "results/brief.h"
+#include "results/brief/brief.h"
 
 #include <string>
 

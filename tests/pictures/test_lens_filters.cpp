@@ -1,7 +1,7 @@
 #include "pictures/exposure_picture.h"
 #include "pictures/guides.h"
 #include "quantity/exposure.h"
-#include "results/lens_filters.h"
+#include "results/frame/lens_filters.h"
 
 #include <gtest/gtest.h>
 

@@ -1,7 +1,7 @@
 // Set-ups written as people write them, for tests of what is made of their light.
 #pragma once
 
-#include "results/readings.h"
+#include "results/readings/readings.h"
 #include "setup/read/setup_file.h"
 
 #include <gtest/gtest.h>

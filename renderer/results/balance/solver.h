@@ -1,0 +1,71 @@
+// Levels, gels and ND that bring a set-up's numbers to their targets, reckoned from its layers.
+#pragma once
+
+#include "results/balance/level_solver.h"
+#include "results/balance/target_numbers.h"
+#include "setup/plain/setup.h"
+
+#include <cmath>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace rushlight {
+
+/// Common practice, no source: the lowest that most heads hold without flicker.
+inline constexpr double lowest_level = 0.01;
+
+/// What may be put on: one gel a lamp (by number; -1: none), one ND on all windows.
+struct BalanceFilters {
+    std::vector<int> gel;
+    double nd = 0;
+};
+
+class BalanceSolver {
+public:
+    using Filters = BalanceFilters;
+    /// `found` was measured in `traced`, whose lamps that may change (`lamps`, by number) all burn. `stop`: bounds on
+    /// the change of the camera's stop. All of them must outlive the solver.
+    BalanceSolver(const Setup& traced, const std::vector<std::string>& sources, const std::vector<std::size_t>& lamps,
+                  const TargetNumbers& numbers, const MeterResults& found, std::pair<double, double> stop)
+        : traced_(traced), sources_(sources), lamps_(lamps), numbers_(numbers), found_(found), stop_(stop) {}
+
+    struct Answer {
+        Filters filters;
+        LevelAnswer levels;
+        double cost = INFINITY;  // squares of what targets are off, in units of their tolerance
+        bool all_met = false;
+    };
+
+    Answer solve(bool gels, bool nd) const;
+    double reckoned(const TargetNumber& n, const Answer& a) const;
+    /// What keeps a target from being reached.
+    std::string limit(const TargetNumber& n, const Answer& a) const;
+    /// What the circuits carry besides what may not change: a filament that is dimmed draws more than its share of
+    /// light, a LED as much as it.
+    std::vector<LevelLoad> loads() const;
+
+private:
+    const std::string& name(std::size_t i) const { return traced_.rig.lamps[lamps_[i]].name; }
+    Spectrum gel_share(std::size_t i, int gel) const;
+    Answer with_gels(Filters filters, bool gels) const;
+    Answer at(const Filters& filters) const;
+    /// What ND on the windows leaves of a source.
+    double through_nd(std::size_t source, double nd) const;
+    /// Number of a source's lamp among those that may change, or -1.
+    int lamp_of(std::size_t source) const;
+    LevelTarget level_target(const TargetNumber& n, const Filters& filters) const;
+    void add(const std::vector<std::size_t>& meters, const Filters& filters, std::vector<double>& by_level,
+             double& fixed) const;
+    double mired_at(const TargetNumber& n, const Answer& a) const;
+    std::string largest_fixed(const TargetNumber& n) const;
+
+    const Setup& traced_;
+    const std::vector<std::string>& sources_;
+    const std::vector<std::size_t>& lamps_;
+    const TargetNumbers& numbers_;
+    const MeterResults& found_;
+    std::pair<double, double> stop_;
+};
+
+}  // namespace rushlight

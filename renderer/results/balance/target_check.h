@@ -1,0 +1,30 @@
+// Whether a set-up as it stands reaches the targets written down for it: nothing is solved, nothing changed.
+#pragma once
+
+#include "paths/work/effort.h"
+#include "results/light/kept_light.h"
+#include "results/sheet/sheet.h"
+#include "scene/scene.h"
+#include "setup/plain/setup.h"
+
+#include <string>
+#include <vector>
+
+namespace rushlight {
+
+struct TargetCheck {
+    std::string name, want;
+    std::string said;     // what is there, for people: "T3.4", "3.1:1", "no light"
+    bool colour = false;  // numbers in mired, else in stops
+    Measured value;       // where log2 of nothing is asked for: not finite
+    double wanted = 0, within = 0;
+    double off = 0;        // beyond what is wanted, 0 on the side that is as good
+    bool reached = false;  // within, or no more than two errors outside
+};
+
+/// `others`: the sheets of set-ups that a target wants matched. A target that needs one of them and has it not is left
+/// out. Throws InputError for a target whose reading is not there.
+std::vector<TargetCheck> check_targets(const Setup& setup, const Scene& scene, const std::vector<Sheet>& others,
+                                       const Effort& effort, KeptLight& light);
+
+}  // namespace rushlight

@@ -1,0 +1,291 @@
+#include "results/brief/brief.h"
+
+#include "results/day/day.h"
+#include "results/frame/frames.h"
+#include "results/frame/maps.h"
+#include "results/frame/preview_filter.h"
+#include "results/readings/readings.h"
+#include "setup/advice/conversation.h"
+#include "setup/advice/what_if.h"
+#include "setup/text/where.h"
+#include "setup/text/words.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rushlight {
+
+namespace {
+
+// How the time of a set-up is shared. Its day takes what it takes, about as much as its map.
+constexpr double for_the_first = 0.36, for_the_map = 0.20, for_the_others = 0.34, for_frames = 0.55;
+constexpr double overhead = 1.0;  // s, of an option: building the scene, and what is looked at besides
+
+/// To trace what one source gives where it is to be measured.
+double for_a_reading(const BriefWish& wish) {
+    return std::clamp(0.1 * wish.seconds, 0.2, 2.0);
+}
+
+bool light_from_outside(const Setup& s) {
+    return !s.day.dark && !(s.place.room.openings.empty() && s.place.model_openings.empty());
+}
+
+/// Takes an effort's teller and tells of the whole instead.
+class Teller {
+public:
+    Teller(const Effort& effort, double predicted) : effort_(effort), predicted_(predicted) {}
+    Effort of(double seconds) const {
+        Effort e = effort_;
+        e.relative_error = 0;
+        e.seconds = seconds;
+        e.tell = nullptr;
+        if (effort_.tell)
+            e.tell = [this](const Progress& p) {
+                const double gone = clock_.seconds();
+                const double whole = std::max(predicted_, gone * 1.02);
+                effort_.tell({std::min(gone / whole, 0.99), whole - gone, p.error});
+            };
+        return e;
+    }
+    void done() const {
+        if (effort_.tell) effort_.tell({1, 0, 0});
+    }
+    double seconds() const { return clock_.seconds(); }
+
+private:
+    const Effort& effort_;
+    double predicted_;
+    Clock clock_;
+};
+
+BriefFrame small_frame(const LayeredFrame& traced) {
+    BriefFrame f;
+    f.width = traced.width;
+    f.height = traced.height;
+    f.sources = traced.sources;
+    f.camera = traced.camera;
+    f.noise = traced.noise;
+    const std::vector<Vec3> correction = preview_correction(traced);
+    const std::size_t pixels = static_cast<std::size_t>(f.width) * static_cast<std::size_t>(f.height);
+    f.layers.assign(traced.layers.size(), std::vector<Vec3>(pixels, Vec3(0)));
+    for (std::size_t p = 0; p < pixels; ++p) {
+        double whole = 0;
+        for (std::size_t s = 0; s < traced.layers.size(); ++s) {
+            const Tristimulus t = tristimulus(traced.layers[s][p]);
+            f.layers[s][p] = Vec3(static_cast<float>(t.x), static_cast<float>(t.y), static_cast<float>(t.z));
+            whole += t.y;
+        }
+        if (correction.size() != pixels || !(whole > 0)) continue;
+        for (auto& layer : f.layers) layer[p] += correction[p] * (layer[p].y / static_cast<float>(whole));
+    }
+    return f;
+}
+
+bool same_place(const Vec3& a, const Vec3& b) {
+    return (a - b).length() < 1e-4F;
+}
+
+/// Whether a plan of `b` would differ from one of `a`.
+bool differ_on_a_plan(const Setup& a, const Setup& b) {
+    const auto &ra = a.rig, &rb = b.rig;
+    if (ra.lamps.size() != rb.lamps.size() || ra.panels.size() != rb.panels.size() ||
+        ra.marks.size() != rb.marks.size() || a.place.boxes.size() != b.place.boxes.size())
+        return true;
+    for (std::size_t i = 0; i < ra.lamps.size(); ++i) {
+        const Lamp &x = ra.lamps[i], &y = rb.lamps[i];
+        if (x.name != y.name || !same_place(x.at, y.at) || !same_place(x.aim, y.aim) || x.on != y.on) return true;
+    }
+    for (std::size_t i = 0; i < ra.panels.size(); ++i)
+        if (ra.panels[i].name != rb.panels[i].name || !same_place(ra.panels[i].at, rb.panels[i].at)) return true;
+    for (std::size_t i = 0; i < ra.marks.size(); ++i)
+        if (!same_place(ra.marks[i].at, rb.marks[i].at) || ra.marks[i].facing != rb.marks[i].facing) return true;
+    return false;
+}
+
+class Maker {
+public:
+    Maker(const SetupFile& file, const BriefPlan& plan, const BriefWish& wish, const Effort& effort,
+          const LayerCache& cache)
+        : file_(file), plan_(plan), wish_(wish), effort_(effort), cache_(cache), teller_(effort, plan.seconds) {}
+
+    Brief make() {
+        brief_.title = file_.title();
+        for (const auto& options : plan_.setups) {
+            if (effort_.stopped()) break;
+            add_setup(options);
+        }
+        if (effort_.stopped()) return std::move(brief_);
+        check_targets_of_all();
+        put_in_order();
+        for (std::size_t i = 0; i < brief_.setups.size(); ++i)
+            for (std::size_t j = i + 1; j < brief_.setups.size(); ++j)
+                if (const Sheet& a = brief_.setups[i].sheet(), &b = brief_.setups[j].sheet(); are_two_sides(a, b))
+                    brief_.matches.push_back(match_of(a, b));
+        add_what_to_measure();
+        brief_.kit = kit_over_all(brief_.setups, file_.kit());
+        brief_.kit_owned = file_.kit().owned();
+        std::vector<Setup> first;
+        for (const BriefSetup& s : brief_.setups) first.push_back(s.setup());
+        brief_.remarks = file_.remarks();
+        for (std::string& r : crossed_line_remarks(first)) brief_.remarks.push_back(std::move(r));
+        brief_.cautions = brief_cautions(brief_);
+        brief_.seconds = teller_.seconds();
+        teller_.done();
+        return std::move(brief_);
+    }
+
+private:
+    void add_setup(const std::vector<Setup>& options) {
+        BriefSetup s;
+        const double others = options.size() > 1 ? for_the_others / static_cast<double>(options.size() - 1) : 0.0;
+        for (Setup asked : options) {
+            if (effort_.stopped()) return;
+            const bool first = s.options.empty();
+            // One exposure for all: what an option does to the picture is to be seen.
+            if (!first && asked.camera >= 0 && s.setup().its_camera() != nullptr)
+                asked.rig.cameras[static_cast<std::size_t>(asked.camera)].exposure = s.setup().exposure();
+            const double time = wish_.seconds * (first ? for_the_first : others);
+            BriefOption o;
+            o.setup = asked;
+            const Setup traced = to_trace(asked, asked);
+            const Scene scene = build_scene(traced);
+            KeptLight light(traced, asked, cache_);
+            o.sheet = take_readings(asked, scene, teller_.of(time * (1 - for_frames)), light);
+            if (asked.camera >= 0) {
+                o.frame = small_frame(trace_frame(asked, scene, plan_.width, height_of(*asked.its_camera()),
+                                                  teller_.of(time * for_frames), light));
+                // A map's colours change slowly: each point is a meter, and a third as many across will do.
+                if (first)
+                    s.map = map_view(asked, scene, std::max(16, plan_.width / 3),
+                                     std::max(9, height_of(*asked.its_camera()) / 3),
+                                     teller_.of(wish_.seconds * for_the_map), light);
+            }
+            if (!first) {
+                o.sheet.changes = changes(s.sheet(), o.sheet);
+                o.sheet.against = s.setup().option;
+                o.stands_elsewhere = differ_on_a_plan(s.setup(), asked);
+            }
+            s.options.push_back(std::move(o));
+        }
+        s.kit = kit_list(s.setup(), file_.kit());
+        if (light_from_outside(s.setup())) take_its_day(s);
+        brief_.setups.push_back(std::move(s));
+    }
+
+    void take_its_day(BriefSetup& s) {
+        if (brief_.weathers.empty()) {
+            const Weather own = weather_of_sky(s.setup().day);
+            brief_.weathers = {own, own == Weather::overcast ? Weather::clear : Weather::overcast};
+        }
+        Effort e = teller_.of(0);
+        e.relative_error = 0.1;
+        e.most_seconds = std::max(1.0, wish_.seconds);
+        s.day = take_day(s.setup(), wish_.hours, brief_.weathers, e);
+    }
+
+    void check_targets_of_all() {
+        std::vector<Sheet> sheets;
+        for (const BriefSetup& s : brief_.setups) sheets.push_back(s.sheet());
+        for (BriefSetup& s : brief_.setups) {
+            if (s.setup().targets.empty() || effort_.stopped()) continue;
+            const Setup traced = to_trace(s.setup(), s.setup());
+            KeptLight light(traced, s.setup(), cache_);
+            s.targets = check_targets(s.setup(), build_scene(traced), sheets, teller_.of(0.1 * wish_.seconds), light);
+        }
+    }
+
+    void put_in_order() {
+        if (brief_.setups.size() < 2) return;
+        std::vector<Weather> weathers = brief_.weathers;
+        if (weathers.empty()) weathers.push_back(Weather::overcast);
+        for (const Weather w : weathers) {
+            std::vector<ToShoot> list;
+            for (const BriefSetup& s : brief_.setups) {
+                list.push_back(to_shoot(s.setup(), s.day ? &*s.day : nullptr, w));
+                const ToShoot& last = list.back();
+                if (!last.any_hour || last.free_from > 0 || last.free_until < 24) brief_.by_the_clock = true;
+            }
+            brief_.orders.push_back(shooting_order(list, wish_.hours.from, wish_.hours.to, w));
+        }
+        std::vector<DayCourse> days;
+        std::vector<double> times;
+        for (std::size_t i = 0; i < brief_.setups.size(); ++i) {
+            if (!brief_.setups[i].day) continue;
+            days.push_back(*brief_.setups[i].day);
+            for (const Shot& shot : brief_.orders.front().shots)
+                if (shot.number == i) times.push_back((shot.from + shot.to) / 2);
+        }
+        if (days.size() > 1 && times.size() == days.size())
+            brief_.mismatches = mismatches(days, weathers.front(), times);
+    }
+
+    /// The place as found comes first: a curtain that an option draws is not there on arrival.
+    void add_what_to_measure() {
+        std::vector<std::string> done;
+        for (const bool as_found : {true, false})
+            for (const auto& options : plan_.setups)
+                for (const Setup& s : options) {
+                    if ((s.option == "as found") != as_found || effort_.stopped()) continue;
+                    for (ToMeasure& m : to_measure(s, teller_.of(for_a_reading(wish_)), done))
+                        brief_.to_measure.push_back(std::move(m));
+                }
+    }
+
+    int height_of(const Camera& c) const {
+        return std::clamp(static_cast<int>(std::lround(plan_.width * c.sensor_height / c.sensor_width)), 1, 4096);
+    }
+
+    const SetupFile& file_;
+    const BriefPlan& plan_;
+    const BriefWish& wish_;
+    const Effort& effort_;
+    const LayerCache& cache_;
+    Teller teller_;
+    Brief brief_;
+};
+
+}  // namespace
+
+std::size_t BriefPlan::options() const {
+    std::size_t sum = 0;
+    for (const auto& s : setups) sum += s.size();
+    return sum;
+}
+
+BriefPlan plan_brief(const SetupFile& file, const BriefWish& wish) {
+    BriefPlan plan;
+    const std::string planned = wish.option.empty() ? "as found" : wish.option;
+    bool met = false;
+    for (const std::string& name : file.setup_names()) {
+        if (!wish.setup.empty() && name != wish.setup) continue;
+        const auto offered = file.option_names(name);
+        const bool has = std::find(offered.begin(), offered.end(), planned) != offered.end();
+        met = met || has;
+        std::vector<Setup> options{file.setup(name, has ? planned : "as found")};
+        for (const std::string& option : offered)
+            if (option != options.front().option) options.push_back(file.setup(name, option));
+        plan.setups.push_back(std::move(options));
+    }
+    if (plan.setups.empty()) file.setup(wish.setup, "as found");  // says which are there
+    if (!met) file.setup(plan.setups.front().front().name, planned);
+    // Layers of all frames are held at once; they get smaller before they get too many.
+    constexpr double most_bytes = 256e6;
+    double bytes = 0;
+    for (const auto& options : plan.setups)
+        for (const Setup& s : options)
+            if (s.camera >= 0)
+                bytes += wish.width * wish.width * s.its_camera()->sensor_height / s.its_camera()->sensor_width *
+                         static_cast<double>((s.rig.lamps.size() + 3) * sizeof(Vec3));
+    plan.width =
+        std::max(64, static_cast<int>(wish.width * std::min(1.0, std::sqrt(most_bytes / std::max(bytes, 1.0)))));
+    plan.seconds =
+        static_cast<double>(plan.setups.size()) * wish.seconds + static_cast<double>(plan.options()) * overhead;
+    return plan;
+}
+
+Brief make_brief(const SetupFile& file, const BriefPlan& plan, const BriefWish& wish, const Effort& effort,
+                 const LayerCache& cache) {
+    return Maker(file, plan, wish, effort, cache).make();
+}
+
+}  // namespace rushlight

@@ -1,0 +1,104 @@
+// All that the crew and the director are told of a file, as plain results: pages, a table and JSON are ways of
+// showing it.
+#pragma once
+
+#include "paths/work/effort.h"
+#include "results/day/continuity.h"
+#include "results/day/day_course.h"
+#include "results/frame/light_map.h"
+#include "results/compare/match.h"
+#include "results/brief/on_arrival.h"
+#include "results/day/shooting_order.h"
+#include "results/balance/target_check.h"
+#include "setup/advice/kit_use.h"
+#include "setup/read/setup_file.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace rushlight {
+
+/// A small frame, a layer a source: X, Y, Z as they leave the lens, filtered for looking. What the preview filter adds
+/// is shared among the sources as their light is in each pixel, so that the layers still sum to the picture.
+struct BriefFrame {
+    int width = 0, height = 0;
+    std::vector<std::string> sources;
+    std::vector<std::vector<Vec3>> layers;  // [source][pixel], cd/m2
+    Camera camera;
+    double noise = 0;  // mean relative error of a pixel, before the filter
+    bool there() const { return width > 0 && !layers.empty(); }
+};
+
+/// One way of lighting a set-up.
+struct BriefOption {
+    Setup setup;
+    Sheet sheet;  // its changes count from the first option
+    BriefFrame frame;
+    bool stands_elsewhere = false;  // lamps, boards or people are not where the first option has them
+};
+
+struct BriefSetup {
+    std::vector<BriefOption> options;  // the first is the plan, the others are offered beside it
+    std::optional<LightMap> map;       // of the first, over what the camera sees
+    std::optional<DayCourse> day;      // of the first, where light comes from outside
+    std::vector<TargetCheck> targets;
+    KitList kit;
+    const Setup& setup() const { return options.front().setup; }
+    const Sheet& sheet() const { return options.front().sheet; }
+};
+
+/// A thing of the kit over all set-ups.
+struct BriefKitLine {
+    std::string name;
+    bool is_part = false;
+    int most = 0;                 // that one set-up takes
+    std::optional<int> owned;     // nothing: nobody counted them
+    std::vector<std::string> in;  // set-ups that use it
+    int free() const { return owned ? *owned - most : 0; }
+};
+
+struct Brief {
+    std::string title;
+    std::vector<BriefSetup> setups;
+    std::vector<Weather> weathers;      // the file's own first
+    std::vector<ShootingOrder> orders;  // one a weather; empty for a single set-up
+    bool by_the_clock = false;          // whether any hour of the orders hangs on daylight or on people
+    std::vector<Mismatch> mismatches;   // under the first weather, at the hours of its order
+    std::vector<Match> matches;
+    std::vector<BriefKitLine> kit;  // used and free
+    bool kit_owned = false;
+    std::vector<ToMeasure> to_measure;
+    std::vector<std::string> remarks;   // about the file, and of the tracing
+    std::vector<std::string> cautions;  // about this rig and place
+    double seconds = 0;
+};
+
+struct BriefWish {
+    std::string setup;    // only this one; empty: all
+    std::string option;   // that is planned; empty: as found. Set-ups without it stay as found
+    double seconds = 15;  // to trace, a set-up
+    int width = 640;      // pixels across of a frame; less where memory asks for it
+    DayHours hours{7, 19, 0.5};
+};
+
+/// Set-ups and options that the wish comes to, the planned option first; throws InputError for a name that is not
+/// there.
+struct BriefPlan {
+    std::vector<std::vector<Setup>> setups;
+    int width = 0;
+    double seconds = 0;  // predicted
+    std::size_t options() const;
+};
+BriefPlan plan_brief(const SetupFile& file, const BriefWish& wish);
+
+/// Traces it. `effort` gives seed, threads and the ways to stop and to tell; what is told is the share of the whole.
+Brief make_brief(const SetupFile& file, const BriefPlan& plan, const BriefWish& wish, const Effort& effort,
+                 const LayerCache& cache);
+
+/// The kit over all set-ups, what is owned and lies still included.
+std::vector<BriefKitLine> kit_over_all(const std::vector<BriefSetup>& setups, const Kit& kit);
+/// Electricity, weight overhead, heat, glass, the sun in a lens, minors: what this rig and place call for.
+std::vector<std::string> brief_cautions(const Brief& brief);
+
+}  // namespace rushlight

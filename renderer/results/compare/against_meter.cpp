@@ -1,0 +1,59 @@
+#include "results/compare/against_meter.h"
+
+#include "setup/text/where.h"
+#include "setup/text/words.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rushlight {
+
+namespace {
+
+/// What a meter in the hand is sure to (common practice, no source).
+constexpr double as_good_as_meters = 1.0 / 3;
+
+}  // namespace
+
+AgainstMeter against_meter(const Sheet& sheet, const MeasuredTable& table) {
+    AgainstMeter all;
+    all.remarks = table.remarks;
+    std::vector<double> stops;
+    for (const MeteredLine& m : table.lines) {
+        const auto reading = std::find_if(sheet.readings.begin(), sheet.readings.end(),
+                                          [&](const Reading& r) { return tidy(r.name) == tidy(m.what); });
+        if (reading == sheet.readings.end()) {
+            std::vector<std::string> names;
+            for (const Reading& r : sheet.readings) names.push_back(r.name);
+            throw InputError(
+                {table.path, m.line, m.column},
+                "found " + in_quotes(m.what) + ", expected a reading of this set-up" + hint(m.what, names));
+        }
+        AgainstMeter::Line line{reading->name, m.lux, m.kelvin, reading->lux, reading->kelvin};
+        if (m.lux && reading->lux.value > 0) {
+            line.stops = stops_between({*m.lux}, reading->lux);
+            stops.push_back(line.stops.value);
+        }
+        if (m.kelvin && reading->kelvin > 0) line.mired = 1e6 / reading->kelvin - 1e6 / *m.kelvin;
+        all.lines.push_back(line);
+    }
+    if (stops.size() < 2) {
+        if (!stops.empty()) all.offset = {stops[0], INFINITY};
+        return all;
+    }
+    all.offset = mean_of(stops);
+    all.spread = all.offset.error * std::sqrt(static_cast<double>(stops.size()));
+    if (all.spread <= as_good_as_meters && std::abs(all.offset.value) <= as_good_as_meters)
+        all.remarks.push_back("within a third of a stop, as good as meters are: the model can be trusted here");
+    else if (all.spread <= as_good_as_meters)
+        all.remarks.push_back(
+            "all off by about the same: the light is stronger or weaker than the file says; one of these "
+            "as a [[measured]] puts it right");
+    else
+        all.remarks.push_back(
+            "off by different amounts: something stands in the light that the file does not know, or a "
+            "finish is wrong; read with --doubt to see what to measure again");
+    return all;
+}
+
+}  // namespace rushlight

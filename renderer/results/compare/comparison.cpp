@@ -1,0 +1,55 @@
+#include "results/compare/comparison.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+namespace rushlight {
+
+namespace {
+
+std::string in_words(const char* format, double value) {
+    char text[48];
+    std::snprintf(text, sizeof text, format, value);
+    return text;
+}
+
+KeyNumber of_reading(const Reading& r, const std::string& name) {
+    const bool lit = r.lux.value > 0;
+    return {name, lit ? in_words("T%.1f", r.t_stop) + in_words("  %.0f lx", r.lux.value) : "no light",
+            lit ? stops_of(r.lux) : Measured{-INFINITY, 0}};
+}
+
+}  // namespace
+
+std::vector<KeyNumber> key_numbers(const Sheet& sheet) {
+    std::vector<KeyNumber> all;
+    std::vector<std::string> marks;
+    for (const Reading& r : sheet.readings)
+        if (!r.mark.empty() && std::find(marks.begin(), marks.end(), r.mark) == marks.end()) marks.push_back(r.mark);
+    for (const std::string& mark : marks) {
+        // Near and far stay put when the light moves; key and fill do not.
+        for (const Reading& r : sheet.readings)
+            if (r.mark == mark && r.name.ends_with(" cheek")) all.push_back(of_reading(r, r.name));
+        for (const Ratio& r : sheet.ratios)
+            if (r.name.rfind(mark + " cheeks", 0) == 0)
+                all.push_back({mark + " cheeks", in_words("%.1f:1", r.ratio), r.stops});
+        for (const Separation& s : sheet.separations)
+            if (s.name.rfind(mark + " ", 0) == 0)
+                all.push_back({s.name, in_words("%+.1f stops", s.stops.value), s.stops});
+    }
+    for (const Reading& r : sheet.readings)
+        if (r.mark.empty()) all.push_back(of_reading(r, r.name));
+    return all;
+}
+
+KeyDifference difference(const KeyNumber& now, const std::vector<KeyNumber>& first) {
+    for (const KeyNumber& f : first) {
+        if (f.name != now.name) continue;
+        const Measured stops{now.stops.value - f.stops.value, std::hypot(now.stops.error, f.stops.error)};
+        return {std::isfinite(stops.value), stops};
+    }
+    return {};
+}
+
+}  // namespace rushlight

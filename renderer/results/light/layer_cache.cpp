@@ -1,0 +1,154 @@
+#include "results/light/layer_cache.h"
+
+#include "quantity/content.h"
+
+#include <algorithm>
+#include <atomic>
+#include <chrono>
+#include <cstdlib>
+#include <fstream>
+#include <vector>
+
+#include <unistd.h>
+
+namespace rushlight {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::string_view first_line = "rushlight layers 1\n";
+constexpr const char* suffix = ".layers";
+constexpr std::size_t digits = 32;  // of a fingerprint
+
+/// Parts of files that a program left behind when it was ended are thrown out after this.
+constexpr auto abandoned_after = std::chrono::hours(1);
+
+std::optional<std::string> whole_file(const fs::path& path) {
+    std::ifstream in(path, std::ios::binary | std::ios::ate);
+    if (!in) return std::nullopt;
+    const auto size = static_cast<std::streamoff>(in.tellg());
+    if (size < 0) return std::nullopt;
+    std::string bytes(static_cast<std::size_t>(size), '\0');
+    in.seekg(0);
+    in.read(bytes.data(), size);
+    if (!in) return std::nullopt;
+    return bytes;
+}
+
+}  // namespace
+
+LayerCache::LayerCache(fs::path folder, std::uintmax_t limit)
+    : folder_(std::move(folder)), limit_(limit), keeps_(!folder_.empty()) {}
+
+LayerCache LayerCache::of(Team* team, fs::path folder, std::uintmax_t limit) {
+    LayerCache cache(std::move(folder), limit);
+    cache.team_ = team;
+    if (team != nullptr) cache.keeps_ = team->first_says(cache.keeps_);
+    return cache;
+}
+
+LayerCache LayerCache::of_this_person(Team* team) {
+    const auto folder_of = [](const char* variable) -> fs::path {
+        const char* value = std::getenv(variable);
+        const fs::path path = value != nullptr ? value : "";
+        return path.is_absolute() ? path : fs::path();  // the specification: others are to be ignored
+    };
+    if (const fs::path cache = folder_of("XDG_CACHE_HOME"); !cache.empty())
+        return of(team, cache / "rushlight" / "layers");
+    if (const fs::path home = folder_of("HOME"); !home.empty())
+        return of(team, home / ".cache" / "rushlight" / "layers");
+    return of(team, fs::path());
+}
+
+fs::path LayerCache::place(const std::string& key) const {
+    return folder_ / (key + suffix);
+}
+
+std::optional<std::string> LayerCache::find(const std::string& key) const {
+    if (!keeps()) return std::nullopt;
+    if (team_ == nullptr) return look_up(key);
+    const auto own = team_->first() ? look_up(key) : std::nullopt;
+    const bool found = team_->first_says(own.has_value());
+    if (!found) return std::nullopt;
+    return team_->exchange(own ? *own : std::string()).front();
+}
+
+std::optional<std::string> LayerCache::look_up(const std::string& key) const {
+    auto bytes = whole_file(place(key));
+    const std::size_t head = first_line.size() + 2 * digits;
+    if (!bytes || bytes->size() < head || bytes->compare(0, first_line.size(), first_line) != 0 ||
+        bytes->compare(first_line.size(), digits, key) != 0)
+        return std::nullopt;
+    const std::string sum = bytes->substr(first_line.size() + digits, digits);
+    bytes->erase(0, head);
+    if (fingerprint(*bytes) != sum) return std::nullopt;
+    std::error_code ignored;
+    fs::last_write_time(place(key), fs::file_time_type::clock::now(), ignored);  // used: not the oldest any more
+    return bytes;
+}
+
+void LayerCache::keep(const std::string& key, std::string_view bytes) const {
+    if (!keeps() || bytes.size() > largest() || (team_ != nullptr && !team_->first())) return;
+    std::error_code failed;
+    fs::create_directories(folder_, failed);
+    if (failed) return;
+    static std::atomic<unsigned> count{0};
+    const fs::path partial =
+        folder_ / ("." + key + "." + std::to_string(::getpid()) + "-" + std::to_string(count++) + ".partial");
+    {
+        std::ofstream out(partial, std::ios::binary);
+        out << first_line << key << fingerprint(bytes) << bytes;
+        out.close();
+        if (!out) failed = std::make_error_code(std::errc::io_error);
+    }
+    if (!failed) fs::rename(partial, place(key), failed);
+    if (failed) {
+        fs::remove(partial, failed);
+        return;
+    }
+    throw_out_oldest();
+}
+
+void LayerCache::forget(const std::string& key) const {
+    std::error_code ignored;
+    if (keeps() && (team_ == nullptr || team_->first())) fs::remove(place(key), ignored);
+}
+
+void LayerCache::throw_out_oldest() const {
+    struct Entry {
+        fs::path path;
+        std::uintmax_t size;
+        fs::file_time_type used;
+    };
+    std::vector<Entry> entries;
+    std::uintmax_t all = 0;
+    std::error_code failed;
+    for (auto it = fs::directory_iterator(folder_, failed); !failed && it != fs::directory_iterator();
+         it.increment(failed)) {
+        std::error_code gone;
+        const Entry e{it->path(), it->file_size(gone), it->last_write_time(gone)};
+        if (gone) continue;
+        if (e.path.extension() == ".partial" && fs::file_time_type::clock::now() - e.used > abandoned_after)
+            fs::remove(e.path, gone);
+        if (e.path.extension() != suffix) continue;
+        entries.push_back(e);
+        all += e.size;
+    }
+    std::sort(entries.begin(), entries.end(), [](const Entry& a, const Entry& b) { return a.used < b.used; });
+    for (const Entry& e : entries) {
+        if (all <= limit_) return;
+        fs::remove(e.path, failed);
+        all -= e.size;
+    }
+}
+
+const std::string& program_fingerprint() {
+    static const std::string one = [] {
+        const auto bytes = whole_file("/proc/self/exe");
+        return bytes ? fingerprint(*bytes) : std::string();
+    }();
+    return one;
+}
+
+}  // namespace rushlight

@@ -1,0 +1,104 @@
+#include "results/readings/camera_readings.h"
+
+#include "paths/measure.h"
+#include "quantity/exposure.h"
+#include "results/light/direct_light.h"
+#include "results/sheet/nd_sheet.h"
+#include "results/readings/view_spots.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace rushlight {
+
+Measured over_grey(const Measured& luminance, const Exposure& exposure) {
+    return {over_grey(Luminance{luminance.value}, exposure).value, stops_of(luminance).error};
+}
+
+std::string range_state(const Measured& over, const Camera& camera) {
+    if (over.value >= camera.headroom) return "clips";
+    return over.value <= -camera.footroom ? "lost" : "";
+}
+
+CameraReadings describe_camera(const Setup& setup, const Camera& camera) {
+    CameraReadings r;
+    r.name = camera.name;
+    r.subject = camera.of;
+    r.grey = grey_luminance(camera.exposure).value;
+    r.metered = metered_illuminance(camera.exposure).value;
+    r.headroom = camera.headroom;
+    r.footroom = camera.footroom;
+    r.white_balance = camera.white_balance;
+    r.lens = camera.lens;
+    r.mist = camera.mist.share;
+    r.focus = camera.focus;
+    const ThinLens lens = camera.thin_lens();
+    const ThinLens::Sharp sharp = lens.sharp(usual_circle(camera.sensor_width, camera.sensor_height));
+    r.sharp_from = sharp.near;
+    r.sharp_to = sharp.far;
+    if (r.subject.empty() && setup.rig.marks.size() == 1) r.subject = setup.rig.marks.front().name;
+    return r;
+}
+
+double read_lens(const Setup& setup, const Scene& traced, const Scene& scene, const CameraView& view,
+                 const Effort& effort, KeptLight& light, const FilteredView* filtered, CameraReadings& readings) {
+    const Camera& camera = *setup.its_camera();
+    // Turned to the picture, as the front glass is.
+    std::vector<MeterPoint> points{{MeterKind::flat, view.at(), view.forward(), 0}};
+    Wanted wanted{{0}};
+    std::vector<ViewSpots> windows;
+    if (scene.openings) windows = views_in_frame(setup, scene, view);  // else nothing shines in
+    for (const ViewSpots& w : windows) {
+        std::vector<std::size_t> group;
+        for (const MeterPoint& p : w.spots) {
+            group.push_back(points.size());
+            points.push_back(p);
+        }
+        wanted.push_back(std::move(group));
+    }
+    const MeterResults results = light.measure(traced, points, effort, wanted);
+    if (results.batches() == 0) return results.seconds;
+    readings.lens_lux = results.all(std::size_t{0});
+
+    for (std::size_t w = 0; w < windows.size(); ++w) {
+        WindowInView seen;
+        seen.name = windows[w].opening;
+        std::size_t brightest = 0;
+        for (const std::size_t p : wanted[w + 1])
+            if (results.all(p).value > seen.luminance.value) {
+                seen.luminance = results.all(p);
+                brightest = p;
+            }
+        if (!(seen.luminance.value > 0)) continue;
+        if (filtered != nullptr) seen.on_sensor = filtered->on_sensor(points[brightest], seen.luminance);
+        seen.over_grey = over_grey(seen.on_sensor.value_or(seen.luminance), camera.exposure);
+        const double too_much = seen.over_grey.value - camera.headroom;
+        seen.holds = too_much < 0;
+        if (!seen.holds) seen.nd_to_hold = nd_sheet_for(Stop{too_much});
+        readings.windows.push_back(seen);
+    }
+    std::sort(readings.windows.begin(), readings.windows.end(),
+              [](const WindowInView& a, const WindowInView& b) { return a.luminance.value > b.luminance.value; });
+
+    for (std::size_t s = 0; s < scene.lights.count(); ++s) {
+        IntoLens in;
+        in.source = scene.lights.sources()[s];
+        in.direct = direct_light(scene, s, points.front(), [&](const Vec3& toward) {
+                        float x = 0, y = 0;
+                        in.in_picture =
+                            in.in_picture || (view.project(view.at() + toward, x, y) && view.in_picture(x, y));
+                    }).lux;
+        if (in.direct > 0) readings.into_lens.push_back(in);
+    }
+    return results.seconds;
+}
+
+void hold_windows_against(const Measured& face, double lux, CameraReadings& readings) {
+    if (!(face.value > 0)) return;
+    for (WindowInView& w : readings.windows) {
+        w.over_face = stops_between(face, w.luminance);
+        if (!w.holds) w.lux_to_hold = lux * std::exp2(w.over_grey.value - readings.headroom);
+    }
+}
+
+}  // namespace rushlight
