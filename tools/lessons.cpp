@@ -4,8 +4,8 @@
 #include "lessons/lessons.h"
 
 #include "paths/work/effort.h"
-#include "pictures/frame_picture.h"
-#include "pictures/numbers.h"
+#include "pictures/frames/frame_picture.h"
+#include "pictures/words/numbers.h"
 #include "quantity/exposure.h"
 #include "results/frame/frames.h"
 #include "results/frame/preview_filter.h"

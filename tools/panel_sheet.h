@@ -1,8 +1,8 @@
 // Small pictures in rows, each with its name below: for the pages that are rendered from runs.
 #pragma once
 
-#include "pictures/image.h"
-#include "pictures/lettering.h"
+#include "pictures/draw/image.h"
+#include "pictures/draw/lettering.h"
 
 #include <cmath>
 #include <string>

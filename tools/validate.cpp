@@ -5,7 +5,7 @@
 #include "validation/plots.h"
 
 #include "paths/work/effort.h"
-#include "pictures/numbers.h"
+#include "pictures/words/numbers.h"
 
 #include <cstdio>
 #include <fstream>

@@ -2,7 +2,7 @@
 
 #include "command/interrupt.h"
 #include "command/run.h"
-#include "pictures/write_file.h"
+#include "pictures/files/write_file.h"
 #include "results/light/calibration.h"
 #include "setup/text/measures.h"
 #include "setup/text/where.h"

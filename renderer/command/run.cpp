@@ -3,7 +3,7 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
-#include "pictures/write_file.h"
+#include "pictures/files/write_file.h"
 #include "quantity/content.h"
 #include "results/light/layer_cache.h"
 #include "setup/text/where.h"

@@ -1,7 +1,7 @@
 // A request and its answer, whatever carries them.
 #pragma once
 
-#include "pictures/json_value.h"
+#include "pictures/words/json_value.h"
 
 #include <map>
 #include <memory>

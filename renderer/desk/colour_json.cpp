@@ -1,7 +1,7 @@
 #include "desk/plan_json.h"
 #include "desk/sheet_json.h"
-#include "pictures/display_curve.h"
-#include "pictures/false_colour.h"
+#include "pictures/draw/display_curve.h"
+#include "pictures/draw/false_colour.h"
 #include "quantity/exposure.h"
 #include "setup/plain/catalogues.h"
 

@@ -5,7 +5,7 @@
 #include "desk/plan_json.h"
 #include "desk/point_answers.h"
 #include "desk/sheet_json.h"
-#include "pictures/write_file.h"
+#include "pictures/files/write_file.h"
 #include "setup/text/where.h"
 
 #include <algorithm>

@@ -1,6 +1,6 @@
 #include "desk/document.h"
 
-#include "pictures/write_file.h"
+#include "pictures/files/write_file.h"
 #include "setup/text/file_text.h"
 #include "setup/text/where.h"
 

@@ -1,7 +1,7 @@
 // What a page wants changed, and the text of the file with it.
 #pragma once
 
-#include "pictures/json_value.h"
+#include "pictures/words/json_value.h"
 #include "setup/edit/edited_text.h"
 
 #include <string>

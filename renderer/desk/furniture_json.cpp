@@ -1,7 +1,7 @@
 #include "desk/furniture_json.h"
 
 #include "desk/sheet_json.h"
-#include "pictures/plan_shape.h"
+#include "pictures/plan/shape.h"
 
 #include <algorithm>
 #include <cmath>

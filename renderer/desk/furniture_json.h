@@ -1,7 +1,7 @@
 // What stands in a place, seen from above.
 #pragma once
 
-#include "pictures/json_value.h"
+#include "pictures/words/json_value.h"
 #include "setup/plain/place.h"
 
 namespace rushlight::desk {

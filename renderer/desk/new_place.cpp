@@ -1,7 +1,7 @@
 #include "desk/new_place.h"
 
 #include "desk/plan_json.h"
-#include "pictures/write_file.h"
+#include "pictures/files/write_file.h"
 #include "setup/read/setup_file.h"
 #include "setup/edit/toml_text.h"
 #include "setup/text/where.h"

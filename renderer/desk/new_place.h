@@ -1,7 +1,7 @@
 // The first set-up file of somebody who has none: a room, its windows, marks, a lamp, written with words for people.
 #pragma once
 
-#include "pictures/json_value.h"
+#include "pictures/words/json_value.h"
 
 #include <filesystem>
 #include <string>

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "desk/document.h"
-#include "pictures/json_value.h"
+#include "pictures/words/json_value.h"
 
 namespace rushlight::desk {
 

@@ -3,7 +3,7 @@
 #include "desk/bare.h"
 #include "desk/sheet_json.h"
 #include "paths/measure.h"
-#include "pictures/sphere_picture.h"
+#include "pictures/frames/sphere_picture.h"
 #include "quantity/exposure.h"
 #include "results/readings/readings.h"
 #include "results/frame/sphere.h"

@@ -3,7 +3,7 @@
 
 #include "desk/live_light.h"
 #include "desk/picture_light.h"
-#include "pictures/json_value.h"
+#include "pictures/words/json_value.h"
 
 namespace rushlight::desk {
 

@@ -84,7 +84,7 @@ TEST(Failures, AnAnswerThatIsSwallowedIsNoSuccess) {
 }
 
 /// Killed at any moment, again and again, there is the old file or the new one, and it is whole. (That of writing
-/// alone: tests/pictures/test_killed.cpp.)
+/// alone: tests/pictures/files/killed_test.cpp.)
 TEST(Failures, KilledAtAnyMomentFilesAreWhole) {
     const Scratch here;
     here.with("f.toml", a_room);

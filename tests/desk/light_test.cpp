@@ -4,7 +4,7 @@
 #include "desk/sheet_json.h"
 #include "desk/smoothed_layers.h"
 #include "desk/desk_scratch.h"
-#include "pictures/image.h"
+#include "pictures/draw/image.h"
 #include "results/frame/frames.h"
 #include "results/frame/preview_filter.h"
 #include "sanitized.h"

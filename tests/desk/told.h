@@ -2,7 +2,7 @@
 #pragma once
 
 #include "desk/live_light.h"
-#include "pictures/json_value.h"
+#include "pictures/words/json_value.h"
 
 #include <gtest/gtest.h>
 

@@ -4,7 +4,7 @@
 #include "desk/new_place.h"
 #include "fuzz/entry_points.h"
 #include "fuzz/must.h"
-#include "pictures/guides.h"
+#include "pictures/draw/guides.h"
 #include "setup/read/setup_file.h"
 
 namespace rushlight::fuzz {

@@ -1,6 +1,6 @@
 #include "lessons/lessons.h"
 #include "paths/work/effort.h"
-#include "pictures/frame_picture.h"
+#include "pictures/frames/frame_picture.h"
 #include "results/frame/frames.h"
 #include "results/readings/readings.h"
 #include "setup/read/setup_file.h"

@@ -1,8 +1,8 @@
 #include "plots.h"
 
-#include "pictures/drawing.h"
-#include "pictures/lettering.h"
-#include "pictures/numbers.h"
+#include "pictures/draw/drawing.h"
+#include "pictures/draw/lettering.h"
+#include "pictures/words/numbers.h"
 #include "references.h"
 #include "rooms.h"
 

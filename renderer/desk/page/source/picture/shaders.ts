@@ -1,5 +1,5 @@
 // The picture is summed and shown on the graphics processor: layers times weights, then the camera's display curve
-// (renderer/pictures/display_curve.h) or the false-colour scale. Half floats in, eight bits out.
+// (renderer/pictures/draw/display_curve.h) or the false-colour scale. Half floats in, eight bits out.
 
 /** As many sources as a uniform block of the least size that every WebGL2 has can weigh. */
 export const most_sources = 64;

@@ -1,0 +1,215 @@
+#include "pictures/brief/page_flow.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace rushlight {
+
+namespace {
+
+const Colour ink{0.08F, 0.08F, 0.09F}, faint{0.38F, 0.38F, 0.39F}, line{0.78F, 0.78F, 0.77F}, pale{0.95F, 0.95F, 0.94F};
+constexpr double letters = 8.2, between_columns = 9, under_row = 2.2;
+
+TextLook look_of(const BriefTable::Column& c, bool head, double width) {
+    return {c.fixed && !head ? letters - 1.4 : letters,
+            head,
+            c.right ? Align::right : Align::left,
+            ink,
+            width,
+            false,
+            c.fixed && !head};
+}
+
+}  // namespace
+
+PageFlow::PageFlow(Paper& paper, const PageSize& size, std::string foot)
+    : paper_(paper),
+      foot_(std::move(foot)),
+      left_(15 * points_per_mm),
+      right_((size.width - 13) * points_per_mm),
+      top_(13 * points_per_mm),
+      bottom_((size.height - 17) * points_per_mm),
+      y_(top_) {}
+
+void PageFlow::write_foot() {
+    const double y = bottom_ + 4 * points_per_mm;
+    paper_.line({left_, y - 2}, {right_, y - 2}, {line, 0.4, {}});
+    const std::string number = std::to_string(page_);
+    const PaperSize n = paper_.size_of(number, {7, false, Align::right, faint, 0, false, false});
+    paper_.text({left_, y}, foot_, {7, false, Align::left, faint, right_ - left_ - n.width - 12, false, false});
+    paper_.text({right_, y}, number, {7, false, Align::right, faint, 0, false, false});
+}
+
+void PageFlow::next_page() {
+    write_foot();
+    paper_.next_page();
+    ++page_;
+    y_ = top_;
+}
+
+void PageFlow::need(double height) {
+    const TextLook look{9.2, true, Align::left, ink, width(), false, false};
+    const std::string words = std::exchange(heading_, "");
+    const double head = words.empty() ? 0 : paper_.size_of(words, look).height + 9;
+    if (y_ + head + height > bottom_ && y_ > top_ + 1) next_page();
+    if (words.empty()) return;
+    y_ += y_ > top_ + 1 ? 7 : 0;
+    y_ = paper_.text({left_, y_}, words, look).y1 + 2;
+}
+
+void PageFlow::end() {
+    need(0);
+    write_foot();
+}
+
+void PageFlow::title(const std::string& whom, const std::string& words, const std::string& below) {
+    y_ = paper_.text({left_, y_}, whom, {9, true, Align::left, faint, width(), false, false}).y1 + 1;
+    y_ = paper_.text({left_, y_}, words, {15, true, Align::left, ink, width(), false, false}).y1 + 2;
+    y_ = paper_.text({left_, y_}, below, {9, false, Align::left, faint, width(), false, false}).y1 + 8;
+}
+
+void PageFlow::section(const std::string& words, bool new_page) {
+    need(0);
+    constexpr double least_left = 0.25;  // of a page
+    if (y_ > top_ + 1 && (new_page || left_on_page() < least_left * page_height())) next_page();
+    y_ += y_ > top_ + 1 ? 14 : 0;
+    y_ = paper_.text({left_, y_}, words, {12.5, true, Align::left, ink, width(), false, false}).y1 + 1;
+    paper_.line({left_, y_}, {right_, y_}, {ink, 1.1, {}});
+    y_ += 6;
+}
+
+void PageFlow::heading(const std::string& words) {
+    need(0);
+    heading_ = words;
+}
+
+void PageFlow::text(const std::string& words, double size, bool is_faint) {
+    const TextLook look{size, false, Align::left, is_faint ? faint : ink, width(), false, false};
+    need(paper_.size_of(words, look).height);
+    y_ = paper_.text({left_, y_}, words, look).y1 + 3;
+}
+
+void PageFlow::caution(const std::string& words) {
+    const TextLook look{letters, true, Align::left, ink, width() - 16, false, false};
+    const double high = paper_.size_of(words, look).height + 8;
+    need(high);
+    const Spot box[] = {{left_, y_}, {right_, y_}, {right_, y_ + high}, {left_, y_ + high}};
+    paper_.fill(box, pale);
+    const Spot bar[] = {{left_, y_}, {left_ + 4, y_}, {left_ + 4, y_ + high}, {left_, y_ + high}};
+    paper_.fill(bar, ink);
+    paper_.text({left_ + 11, y_ + 4}, words, look);
+    y_ += high + 6;
+}
+
+void PageFlow::list(const std::vector<std::string>& items) {
+    const TextLook look{letters, false, Align::left, ink, width() - 12, false, false};
+    for (const std::string& item : items) {
+        need(paper_.size_of(item, look).height);
+        paper_.circle({left_ + 4, y_ + letters * 0.66}, 1.1, nullptr, &ink);
+        y_ = paper_.text({left_ + 11, y_}, item, look).y1 + 1.6;
+    }
+    y_ += 2;
+}
+
+std::vector<double> PageFlow::widths_of(const BriefTable& t) {
+    const std::size_t n = t.columns.size();
+    std::vector<double> widths(n, 0), least(n, 18);
+    for (std::size_t c = 0; c < n; ++c) {
+        const auto take = [&](const std::string& words, bool head) {
+            widths[c] = std::max(widths[c], paper_.size_of(words, look_of(t.columns[c], head, 0)).width + 0.5);
+        };
+        take(t.columns[c].head, true);
+        for (const auto& row : t.rows) take(row[c], false);
+        // Something to write on.
+        if (std::all_of(t.rows.begin(), t.rows.end(), [&](const auto& row) { return row[c].empty(); }) &&
+            !t.columns[c].head.empty())
+            widths[c] = least[c] = 46;
+        // Numbers are not broken, nor are words for a file.
+        if (t.columns[c].right || t.columns[c].fixed) least[c] = std::min(widths[c], 0.4 * width());
+    }
+    const double room = width() - between_columns * static_cast<double>(n - 1);
+    // The widest give way first, down to one width; then all alike.
+    double lowest = 0, highest = room;
+    for (int i = 0; i < 40; ++i) {
+        const double cap = (lowest + highest) / 2;
+        double sum = 0;
+        for (std::size_t c = 0; c < n; ++c) sum += std::max(std::min(widths[c], cap), std::min(widths[c], least[c]));
+        (sum <= room ? lowest : highest) = cap;
+    }
+    double sum = 0;
+    for (std::size_t c = 0; c < n; ++c) {
+        widths[c] = std::max(std::min(widths[c], lowest), std::min(widths[c], least[c]));
+        sum += widths[c];
+    }
+    if (sum > room)
+        for (double& w : widths) w *= room / sum;
+    return widths;
+}
+
+double PageFlow::row_height(const BriefTable& t, const std::vector<std::string>& cells,
+                            const std::vector<double>& widths) {
+    double high = 0;
+    for (std::size_t c = 0; c < cells.size(); ++c)
+        high = std::max(high, paper_.size_of(cells[c], look_of(t.columns[c], false, widths[c])).height);
+    return high + 2 * under_row;
+}
+
+void PageFlow::write_row(const BriefTable& t, const std::vector<std::string>& cells, const std::vector<double>& widths,
+                         bool head) {
+    double x = left_, high = 0;
+    for (std::size_t c = 0; c < cells.size(); ++c) {
+        const Spot at{t.columns[c].right ? x + widths[c] : x, y_ + under_row};
+        high = std::max(high, paper_.text(at, cells[c], look_of(t.columns[c], head, widths[c])).height());
+        x += widths[c] + between_columns;
+    }
+    y_ += high + 2 * under_row;
+    paper_.line({left_, y_}, {x - between_columns, y_}, {head ? ink : line, head ? 0.7 : 0.4, {}});
+}
+
+void PageFlow::table(const BriefTable& t) {
+    if (t.columns.empty() || t.rows.empty()) return;
+    const std::vector<double> widths = widths_of(t);
+    std::vector<std::string> heads;
+    for (const auto& c : t.columns) heads.push_back(c.head);
+    const double head = row_height(t, heads, widths);
+    bool first = true;
+    need(head + row_height(t, t.rows.front(), widths));
+    for (const auto& row : t.rows) {
+        const double high = row_height(t, row, widths);
+        const bool turns = y_ + high + (first ? head : 0) > bottom_ && y_ > top_ + 1;
+        if (turns) next_page();
+        if (turns || first) write_row(t, heads, widths, true);
+        first = false;
+        write_row(t, row, widths, false);
+    }
+    y_ += 5;
+}
+
+void PageFlow::row(const std::vector<Piece>& pieces, std::size_t across) {
+    constexpr double gap = 10;
+    const double column = (width() - gap * static_cast<double>(across - 1)) / static_cast<double>(across);
+    for (std::size_t from = 0; from < pieces.size(); from += across) {
+        const std::size_t to = std::min(pieces.size(), from + across);
+        double high = 0;
+        // One that stands alone leaves room for another below it.
+        const double wide = std::min(column, across == 1 ? pieces[from].most_height * pieces[from].aspect : column);
+        for (std::size_t i = from; i < to; ++i) {
+            const TextLook look{letters - 0.6, false, Align::left, faint, wide, false, false};
+            const double words = pieces[i].caption.empty() ? 0 : paper_.size_of(pieces[i].caption, look).height + 2;
+            high = std::max(high, wide / pieces[i].aspect + words);
+        }
+        need(high);
+        for (std::size_t i = from; i < to; ++i) {
+            const double x = left_ + static_cast<double>(i - from) * (column + gap);
+            const PaperBox box{x, y_, x + wide, y_ + wide / pieces[i].aspect};
+            pieces[i].draw(paper_, box);
+            if (!pieces[i].caption.empty())
+                paper_.text({x, box.y1 + 2}, pieces[i].caption,
+                            {letters - 0.6, false, Align::left, faint, wide, false, false});
+        }
+        y_ += high + 6;
+    }
+}
+
+}  // namespace rushlight

@@ -1,0 +1,65 @@
+// Words, tables and figures flowing down the pages of a PDF.
+#pragma once
+
+#include "pictures/brief/document.h"
+#include "pictures/draw/paper.h"
+
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace rushlight {
+
+struct PageSize {
+    double width = 210, height = 297;  // mm
+};
+inline constexpr PageSize a4_page{210, 297}, letter_page{215.9, 279.4};
+
+class PageFlow {
+public:
+    PageFlow(Paper& paper, const PageSize& size, std::string foot);
+
+    void title(const std::string& whom, const std::string& words, const std::string& below);
+    /// On a new page if so wished, or where little of this one is left.
+    void section(const std::string& words, bool new_page);
+    /// Stands on the same page as what comes after it.
+    void heading(const std::string& words);
+    void text(const std::string& words, double size, bool faint);
+    void caution(const std::string& words);
+    void list(const std::vector<std::string>& items);
+    void table(const BriefTable& table);
+    /// Something that is not broken: `draw` gets the box; the caption stands under it. What is lower than the rest of
+    /// a page goes on the next.
+    struct Piece {
+        double aspect = 1;  // width over height
+        std::string caption;
+        double most_height = 1e9;  // pt, of one that is alone in its row
+        std::function<void(Paper&, const PaperBox&)> draw;
+    };
+    void row(const std::vector<Piece>& pieces, std::size_t across);
+
+    double width() const { return right_ - left_; }
+    /// Height of a whole page's text.
+    double page_height() const { return bottom_ - top_; }
+    double left_on_page() const { return bottom_ - y_; }
+    void end();
+    int pages() const { return page_; }
+
+private:
+    /// Goes to the next page where there is no room for it, and writes the heading that waits for it.
+    void need(double height);
+    void next_page();
+    void write_foot();
+    std::vector<double> widths_of(const BriefTable& table);
+    double row_height(const BriefTable& table, const std::vector<std::string>& cells,
+                      const std::vector<double>& widths);
+    void write_row(const BriefTable& table, const std::vector<std::string>& cells, const std::vector<double>& widths,
+                   bool head);
+
+    Paper& paper_;
+    std::string foot_, heading_;
+    double left_, right_, top_, bottom_, y_;
+    int page_ = 1;
+};
+
+}  // namespace rushlight

@@ -1,0 +1,36 @@
+// Lines, boxes and dots on a display image, with soft edges. Positions are in pixels, x to the right, y down;
+// a pixel's middle lies at half numbers.
+#pragma once
+
+#include "pictures/draw/image.h"
+
+#include <span>
+
+namespace rushlight {
+
+struct Spot {
+    double x = 0, y = 0;
+};
+
+struct Pen {
+    Colour colour{0, 0, 0};
+    double width = 1;
+    double cover = 1;  // 0 not seen .. 1 opaque
+};
+
+void draw_line(Image& image, Spot from, Spot to, const Pen& pen);
+void draw_lines(Image& image, std::span<const Spot> corners, bool closed, const Pen& pen);
+/// A line with a head of `head` pixels at its end.
+void draw_arrow(Image& image, Spot from, Spot to, double head, const Pen& pen);
+void draw_frame(Image& image, Spot least, Spot most, const Pen& pen);
+void draw_cross(Image& image, Spot middle, double arm, const Pen& pen);
+
+void fill_box(Image& image, Spot least, Spot most, const Colour& colour, double cover = 1);
+void fill_disc(Image& image, Spot middle, double radius, const Colour& colour, double cover = 1);
+/// The inside of a polygon that does not cross itself.
+void fill_polygon(Image& image, std::span<const Spot> corners, const Colour& colour, double cover = 1);
+
+/// `from` copied onto `image` with its upper left corner at x, y.
+void paste(Image& image, const Image& from, int x, int y);
+
+}  // namespace rushlight

@@ -1,0 +1,174 @@
+#include "pictures/draw/image.h"
+
+#include "pictures/words/utf8.h"
+#include "quantity/colour.h"
+
+#include <OpenImageIO/filesystem.h>
+#include <OpenImageIO/imageio.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdint>
+
+namespace rushlight {
+namespace {
+
+// The library's own worker threads are left out: nothing here needs them, and pools of threads have been
+// known to hang a program that ends while they live.
+void use_no_library_threads() {
+    static const bool done = OIIO::attribute("threads", 1) && OIIO::attribute("exr_threads", -1);
+    static_cast<void>(done);
+}
+
+// Encodes into memory, so that writing to disk and its failures are in one place (write_file).
+template <class WriteRows>
+std::string encoded_file(const char* kind, const OIIO::ImageSpec& spec, WriteRows write_rows) {
+    use_no_library_threads();
+    OIIO::Filesystem::IOVecOutput memory;
+    const auto out = OIIO::ImageOutput::create(kind, &memory);
+    if (!out) throw PictureError(std::string("cannot make ") + kind + " files: " + OIIO::geterror());
+    const std::string name = std::string("picture.") + kind;
+    if (!out->open(name, spec) || !write_rows(*out) || !out->close())
+        throw PictureError(std::string("cannot make the ") + kind + " file: " + out->geterror());
+    const auto& bytes = memory.buffer();
+    return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
+}
+
+std::uint8_t in_8_bits(float v) {
+    return static_cast<std::uint8_t>(std::lround(255.0F * (v > 0 ? std::min(v, 1.0F) : 0.0F)));
+}
+
+void check(const LayeredFrame& frame) {
+    const auto pixels =
+        static_cast<std::size_t>(std::max(frame.width, 0)) * static_cast<std::size_t>(std::max(frame.height, 0));
+    if (pixels == 0) throw PictureError("cannot write a frame without pixels");
+    if (frame.layers.size() != frame.sources.size())
+        throw PictureError("cannot write a frame of " + std::to_string(frame.layers.size()) + " layers and " +
+                           std::to_string(frame.sources.size()) + " source names");
+    for (const auto& layer : frame.layers)
+        if (layer.size() != pixels) throw PictureError("cannot write a frame whose layers differ in size");
+    if (!frame.error.empty() && frame.error.size() != pixels)
+        throw PictureError("cannot write a frame whose error layer differs in size");
+}
+
+}  // namespace
+
+Image::Image(int w, int h, const Colour& fill) : width(w), height(h) {
+    if (w <= 0 || h <= 0 || w > 32768 || h > 32768)
+        throw PictureError("cannot make a picture of " + std::to_string(w) + " x " + std::to_string(h) + " pixels");
+    rgb.resize(3 * static_cast<std::size_t>(w) * static_cast<std::size_t>(h));
+    for (std::size_t i = 0; i < rgb.size(); ++i) rgb[i] = fill[i % 3];
+}
+
+void Image::set(int x, int y, const Colour& c) {
+    std::copy(c.begin(), c.end(), &rgb[at(x, y)]);
+}
+
+void Image::blend(int x, int y, const Colour& c, float cover) {
+    if (!inside(x, y) || !(cover > 0)) return;
+    const float k = std::min(cover, 1.0F);
+    float* p = &rgb[at(x, y)];
+    for (std::size_t i = 0; i < 3; ++i) p[i] += k * (c[i] - p[i]);
+}
+
+Image encoded(const Image& linear) {
+    Image display = linear;
+    for (float& v : display.rgb) v = srgb_encoded(v);
+    return display;
+}
+
+namespace {
+
+std::string in_8_bit_rows(const Image& display, const char* format, const OIIO::ImageSpec& spec) {
+    std::vector<std::uint8_t> row(3 * static_cast<std::size_t>(display.width));
+    return encoded_file(format, spec, [&](OIIO::ImageOutput& out) {
+        for (int y = 0; y < display.height; ++y) {
+            for (std::size_t i = 0; i < row.size(); ++i) row[i] = in_8_bits(display.rgb[display.at(0, y) + i]);
+            if (!out.write_scanline(y, 0, OIIO::TypeDesc::UINT8, row.data())) return false;
+        }
+        return true;
+    });
+}
+
+OIIO::ImageSpec spec_of(const Image& display) {
+    if (display.width <= 0 || display.height <= 0) throw PictureError("cannot write a picture without pixels");
+    OIIO::ImageSpec spec(display.width, display.height, 3, OIIO::TypeDesc::UINT8);
+    spec.attribute("Software", "rushlight");
+    spec.attribute("oiio:ColorSpace", "sRGB");  // a label; the values go through untouched
+    return spec;
+}
+
+}  // namespace
+
+std::string png(const Image& display) {
+    return in_8_bit_rows(display, "png", spec_of(display));
+}
+
+std::string jpeg(const Image& display) {
+    OIIO::ImageSpec spec = spec_of(display);
+    spec.attribute("compression", "jpeg:88");
+    return in_8_bit_rows(display, "jpeg", spec);
+}
+
+void write_png(const std::filesystem::path& path, const Image& display) {
+    write_file(path, png(display));
+}
+
+std::vector<std::string> layer_names(const std::vector<std::string>& sources) {
+    const std::size_t digits = std::max<std::size_t>(2, std::to_string(sources.size()).size());
+    std::vector<std::string> names;
+    for (const std::string& source : sources) {
+        std::string number = std::to_string(names.size() + 1);
+        number.insert(0, digits - std::min(digits, number.size()), '0');
+        std::string safe;
+        for (char32_t c : code_points(source)) {
+            const char letter = plain_letter(c);
+            const bool kept = (letter >= '0' && letter <= '9') || (letter >= 'A' && letter <= 'Z') ||
+                              (letter >= 'a' && letter <= 'z') || letter == '_';
+            if (kept)
+                safe.push_back(letter);
+            else if (!safe.empty() && safe.back() != '-')
+                safe.push_back('-');
+        }
+        safe.resize(std::min<std::size_t>(safe.size(), 80));
+        while (!safe.empty() && safe.back() == '-') safe.pop_back();
+        names.push_back(number + "-" + (safe.empty() ? "source" : safe));
+    }
+    return names;
+}
+
+void write_exr(const std::filesystem::path& path, const LayeredFrame& frame) {
+    check(frame);
+    const std::size_t sources = frame.sources.size();
+    std::vector<std::string> channels{"R", "G", "B"};
+    for (const std::string& name : layer_names(frame.sources))
+        for (const char* letter : {".R", ".G", ".B"}) channels.push_back(name + letter);
+    channels.emplace_back("error.Y");
+
+    OIIO::ImageSpec spec(frame.width, frame.height, static_cast<int>(channels.size()), OIIO::TypeDesc::FLOAT);
+    spec.channelnames = channels;
+    spec.attribute("compression", "zip");
+    spec.attribute("Software", "rushlight");
+
+    const WhiteBalance balanced{Kelvin{frame.camera.white_balance}, frame.camera.tint};
+    std::vector<float> row(static_cast<std::size_t>(frame.width) * channels.size());
+    write_file(path, encoded_file("exr", spec, [&](OIIO::ImageOutput& out) {
+                   for (int y = 0; y < frame.height; ++y) {
+                       for (int x = 0; x < frame.width; ++x) {
+                           const std::size_t pixel = frame.at(x, y);
+                           float* p = &row[static_cast<std::size_t>(x) * channels.size()];
+                           std::fill(p, p + channels.size(), 0.0F);
+                           for (std::size_t s = 0; s < sources; ++s) {
+                               const LinearRgb c = balanced(tristimulus(frame.layers[s][pixel]));
+                               const Colour one{c.r, c.g, c.b};
+                               for (std::size_t i = 0; i < 3; ++i) p[3 + 3 * s + i] = one[i], p[i] += one[i];
+                           }
+                           if (!frame.error.empty()) p[channels.size() - 1] = frame.error[pixel];
+                       }
+                       if (!out.write_scanline(y, 0, OIIO::TypeDesc::FLOAT, row.data())) return false;
+                   }
+                   return true;
+               }));
+}
+
+}  // namespace rushlight

@@ -1,0 +1,98 @@
+#include "pictures/plan/plan.h"
+
+#include "pictures/plan/parts.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace rushlight {
+
+using namespace plan_parts;
+
+namespace {
+
+// Scales that a ruler knows; the imperial ones are so many inches, or parts of one, to a foot.
+constexpr std::array<int, 13> metric_scales{10, 20, 25, 50, 75, 100, 125, 150, 200, 250, 500, 1000, 2500};
+constexpr std::array<int, 13> imperial_scales{12, 16, 24, 32, 48, 64, 96, 128, 192, 384, 768, 1200, 2400};
+
+Extent extent_of(const Setup& s) {
+    const Place& p = s.place;
+    const double wall_room = p.has_room ? p.room.wall_thickness : 0.1;
+    Extent e{static_cast<double>(p.lower.x) - wall_room, static_cast<double>(p.lower.y) - wall_room,
+             static_cast<double>(p.upper.x) + wall_room, static_cast<double>(p.upper.y) + wall_room};
+    const double farthest = 8;  // m outside the walls; what stands farther off is named in the lists
+    const Extent widest{e.x0 - farthest, e.y0 - farthest, e.x1 + farthest, e.y1 + farthest};
+    const auto take = [&](const Vec3& v, double reach) {
+        const auto x = static_cast<double>(v.x), y = static_cast<double>(v.y);
+        if (x < widest.x0 || x > widest.x1 || y < widest.y0 || y > widest.y1) return;
+        e = {std::min(e.x0, x - reach), std::min(e.y0, y - reach), std::max(e.x1, x + reach),
+             std::max(e.y1, y + reach)};
+    };
+    for (const Lamp& l : s.rig.lamps) take(l.at, 0.4);
+    for (const Panel& panel : s.rig.panels) take(panel.at, panel.width / 2);
+    for (const Mark& m : s.rig.marks) take(m.at, 0.4);
+    if (s.its_camera() != nullptr) take(s.its_camera()->at, 0.5);
+    return e;
+}
+
+/// What is left for the drawing: room round it for dimensions and for words outside the walls.
+PaperSize room_in(const PaperSize& box, const PlanLook& look) {
+    const double around = look.words ? 46 : 20;
+    return {box.width - around, box.height - key_height(look) - around};
+}
+
+}  // namespace
+
+int plan_scale(const Setup& setup, const PaperSize& box, const PlanLook& look) {
+    if (look.scale > 0) return look.scale;
+    const Extent e = extent_of(setup);
+    const PaperSize room = room_in(box, look);
+    const double needed =
+        1000 * points_per_mm *
+        std::max((e.x1 - e.x0) / std::max(room.width, 1.0), (e.y1 - e.y0) / std::max(room.height, 1.0));
+    const auto& scales = look.units == BriefUnits::metric ? metric_scales : imperial_scales;
+    const auto it = std::lower_bound(scales.begin(), scales.end(), needed);
+    return it == scales.end() ? static_cast<int>(std::ceil(needed / 1000) * 1000) : *it;
+}
+
+void draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const PlanLook& look) {
+    const PaperSize size{box.width(), box.height()};
+    const int scale = plan_scale(setup, size, look);
+    const Extent e = extent_of(setup);
+    const double per_metre = 1000 * points_per_mm / scale;
+    const PaperBox area{box.x0, box.y0, box.x1, box.y1 - key_height(look)};
+    const Spot middle{(area.x0 + area.x1) / 2, (area.y0 + area.y1) / 2};
+    const ToPaper to{{middle.x - per_metre * (e.x0 + e.x1) / 2, middle.y + per_metre * (e.y0 + e.y1) / 2}, per_metre};
+    Drawing d{paper, setup, look, to, e, LabelPlaces(area)};
+    paper.keep_to(area);
+    draw_place(d);
+    draw_rig(d);
+    label_rig(d);
+    label_place(d);
+    paper.let_go();
+    draw_key(d, box, scale);
+}
+
+std::string plan_svg(const Setup& setup, const PaperSize& size, const PlanLook& look) {
+    Paper paper(Paper::Kind::svg, size.width, size.height);
+    const Spot all[] = {{0, 0}, {size.width, 0}, {size.width, size.height}, {0, size.height}};
+    paper.fill(all, white);
+    draw_plan(paper, {0, 0, size.width, size.height}, setup, look);
+    return paper.bytes();
+}
+
+std::string plan_in_words(const Setup& setup, const PlanLook& look) {
+    std::string text = "Plan to scale of set-up " + setup.name + ". ";
+    const auto tell = [&](const std::vector<std::string>& lines) {
+        for (std::size_t i = 0; i < lines.size(); ++i) text += (i == 0 ? "" : i == 1 ? ": " : ", ") + lines[i];
+        text += ". ";
+    };
+    for (const Mark& m : setup.rig.marks) tell(lines_of(m, look));
+    if (setup.its_camera() != nullptr) tell(lines_of(*setup.its_camera(), look));
+    for (const Lamp& l : setup.rig.lamps) tell(lines_of(setup, l, look));
+    for (const Panel& p : setup.rig.panels) tell(lines_of(setup, p, look));
+    return text;
+}
+
+}  // namespace rushlight

@@ -1,0 +1,32 @@
+// The plan of a set-up, to scale: walls, openings, furniture, people, lamps, boards and camera, each with its own sign
+// and with what a crew must know of it in words. Up on the paper is into the room.
+#pragma once
+
+#include "pictures/words/brief_units.h"
+#include "pictures/draw/paper.h"
+#include "setup/plain/setup.h"
+
+#include <string>
+
+namespace rushlight {
+
+struct PlanLook {
+    BriefUnits units = BriefUnits::metric;
+    bool words = true;     // heights, levels, gels, distances; else names alone, for a small plan beside others
+    double letters = 6.6;  // pt
+    int scale = 0;         // 1 : scale; 0: the largest usual one that fits
+};
+
+/// The scale that a plan of this set-up is drawn at in a box of this size, in points.
+int plan_scale(const Setup& setup, const PaperSize& box, const PlanLook& look);
+
+/// Draws it into the box.
+void draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const PlanLook& look);
+
+/// By itself, as SVG of this size in points.
+std::string plan_svg(const Setup& setup, const PaperSize& size, const PlanLook& look);
+
+/// What a plan says in words, for those who cannot see it.
+std::string plan_in_words(const Setup& setup, const PlanLook& look);
+
+}  // namespace rushlight

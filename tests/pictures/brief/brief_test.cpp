@@ -1,0 +1,210 @@
+// A brief as a page, as paper, as a table and as JSON: the same content each time, and nothing that is fetched.
+#include "pictures/brief/data.h"
+#include "pictures/brief/frames.h"
+#include "pictures/brief/page.h"
+#include "pictures/brief/pages.h"
+#include "pictures/words/json_value.h"
+#include "pictures/plan/plan.h"
+#include "quantity/exposure.h"
+
+#include "pictures/brief/brief_room.h"
+#include "pictures/files/scratch.h"
+
+#include <OpenImageIO/imageio.h>
+
+#include <regex>
+
+namespace rushlight::testing_pictures {
+namespace {
+
+const Brief& brief() {
+    static const Brief b = small_brief();
+    return b;
+}
+
+/// RFC 4180, read by hand: rows of cells.
+std::vector<std::vector<std::string>> rows_of(const std::string& text) {
+    std::vector<std::vector<std::string>> rows(1, {""});
+    bool quoted = false;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const char c = text[i];
+        if (quoted && c == '"' && i + 1 < text.size() && text[i + 1] == '"') {
+            rows.back().back() += text[++i];
+        } else if (c == '"') {
+            quoted = !quoted;
+        } else if (!quoted && c == ',') {
+            rows.back().emplace_back();
+        } else if (!quoted && c == '\r' && i + 1 < text.size() && text[i + 1] == '\n') {
+            ++i;
+            if (i + 1 < text.size()) rows.push_back({""});
+        } else {
+            rows.back().back() += c;
+        }
+    }
+    return rows;
+}
+
+std::size_t count_of(const std::string& text, const std::string& words) {
+    std::size_t n = 0;
+    for (std::size_t at = 0; (at = text.find(words, at)) != std::string::npos; at += words.size()) ++n;
+    return n;
+}
+
+TEST(BriefData, CommaSeparatedRowsHoldTheContent) {
+    const auto rows = rows_of(brief_csv(brief()));
+    ASSERT_GT(rows.size(), 10U);
+    for (const auto& row : rows) EXPECT_EQ(row.size(), rows.front().size());
+    const Reading& table = brief().setups[0].sheet().readings.at(0);
+    int met = 0, window = 0;
+    for (const auto& row : rows) {
+        if (row[1] == "as found" && row[2] == "reading" && row[3] == "table") {
+            ++met;
+            EXPECT_NEAR(std::stod(row[4]), table.lux.value, 1e-3);
+            EXPECT_NEAR(std::stod(row[6]), table.lux.error, 1e-3);
+        }
+        if (row[3] == "glass of the window, large") ++window;
+    }
+    EXPECT_EQ(met, 1);
+    EXPECT_EQ(window, 1) << "a comma in a name stays in its cell";
+}
+
+TEST(BriefData, JsonHoldsTheContentAndKnowsItsOwnFiles) {
+    const std::string text = brief_json(brief(), {"brief.json", "brief.html"});
+    const JsonValue j = JsonValue::parse(text);
+    EXPECT_EQ(j["title"], brief().title);
+    const JsonValue& setup = j["setups"][0];
+    EXPECT_EQ(setup["options"].size(), brief().setups[0].options.size());
+    EXPECT_DOUBLE_EQ(setup["options"][1]["readings"][0]["lux"].get<double>(),
+                     brief().setups[0].options[1].sheet.readings[0].lux.value);
+    EXPECT_EQ(setup["lamps"][0]["gel"], "half orange + nd 0.3");
+    EXPECT_DOUBLE_EQ(setup["circuits"][0]["watts"].get<double>(), 375);
+    EXPECT_EQ(j["to_measure"].size(), brief().to_measure.size());
+    EXPECT_EQ(files_of_brief(text), (std::vector<std::string>{"brief.json", "brief.html"}));
+    EXPECT_TRUE(files_of_brief("{\"files\": [\"notes.txt\"]}").empty());
+    EXPECT_TRUE(files_of_brief("not JSON").empty());
+}
+
+TEST(BriefPage, FetchesNothing) {
+    const BriefPage page = brief_page(brief(), {});
+    const std::string& html = page.html;
+    // Base64 letters hold no colon, so an address that begins with http can hide nowhere.
+    EXPECT_EQ(html.find("http://"), std::string::npos);
+    EXPECT_EQ(html.find("https://"), std::string::npos);
+    for (const char* fetching : {"@import", "<link", "<iframe", "<object", "<embed", "url(", "fetch(", "XMLHttpRequest",
+                                 "import(", "WebSocket", "srcset"})
+        EXPECT_EQ(html.find(fetching), std::string::npos) << fetching;
+    std::size_t pictures = 0;
+    for (std::size_t at = 0; (at = html.find(" src=\"", at)) != std::string::npos; at += 6, ++pictures)
+        EXPECT_EQ(html.compare(at + 6, 11, "data:image/"), 0) << html.substr(at, 60);
+    for (std::size_t at = 0; (at = html.find(" href=\"", at)) != std::string::npos; at += 7)
+        EXPECT_EQ(html[at + 7], '#');
+    EXPECT_GE(pictures, 5U);
+    EXPECT_EQ(count_of(html, " alt=\"\""), 0U) << "a picture without words";
+    EXPECT_EQ(count_of(html, " alt=\""), pictures);
+    // Two scripts of ours and no more: the title's own "</script>" is words.
+    EXPECT_EQ(count_of(html, "</script>"), 2U);
+    EXPECT_EQ(count_of(html, "<section"), count_of(html, "</section>"));
+    EXPECT_EQ(count_of(html, "<table"), count_of(html, "</table>"));
+    EXPECT_EQ(page.fader_width, 320);
+    EXPECT_GT(page.layer_bytes, 10'000U);
+}
+
+TEST(BriefPage, FadersKnowHowFarALampGoes) {
+    const std::string html = brief_page(brief(), {}).html;
+    const std::size_t from = html.find('{', html.find("id=\"faders1\""));
+    const JsonValue j = JsonValue::parse(html.substr(from, html.find("</script>", from) - from));
+    double most = -1;
+    for (const JsonValue& s : j["sources"])
+        if (s["name"] == "ball") most = s["most"].get<double>();
+    EXPECT_DOUBLE_EQ(most, 2) << "25 % is two stops under full";
+    // Lux a source under each option, which a fader scales.
+    const Reading& r = brief().setups[0].sheet().readings.at(0);
+    double sum = 0;
+    for (const auto& [name, lux] : j["options"][0]["readings"][0]["by_source"].items()) sum += lux.get<double>();
+    EXPECT_NEAR(sum, r.lux.value, 1e-6 * r.lux.value);
+}
+
+TEST(BriefPage, DepartmentsGetTheirOwnParts) {
+    const auto headings = [](BriefFor whom) {
+        std::string all;
+        BriefLook look;
+        look.whom = whom;
+        for (const BriefBlock& b : brief_document(brief(), look).blocks)
+            if (b.kind == BriefBlock::Kind::heading || b.kind == BriefBlock::Kind::section) all += b.text + "\n";
+        return all;
+    };
+    const std::string all = headings(BriefFor::all), director = headings(BriefFor::director),
+                      lighting = headings(BriefFor::lighting), art = headings(BriefFor::art);
+    for (const char* part : {"Power", "Readings", "Lamps", "On arrival", "The place", "Options side by side"})
+        EXPECT_NE(all.find(part), std::string::npos) << part;
+    EXPECT_EQ(director.find("Power"), std::string::npos);
+    EXPECT_NE(director.find("Options side by side"), std::string::npos);
+    EXPECT_NE(lighting.find("Power"), std::string::npos);
+    EXPECT_EQ(lighting.find("The place"), std::string::npos);
+    EXPECT_NE(art.find("The place"), std::string::npos);
+    for (const std::string& whose : {all, director, lighting, art})
+        EXPECT_NE(whose.find("Cautions"), std::string::npos) << "everybody is warned";
+}
+
+// 1 ft = 0.3048 m and 1 lb = 0.45359237 kg exactly (international yard and pound, 1959).
+TEST(BriefUnits, FeetAndFootcandles) {
+    EXPECT_EQ(length_text(1.8288, BriefUnits::imperial), "6′");
+    EXPECT_EQ(length_text(1.88, BriefUnits::imperial), "6′ 2″");
+    EXPECT_EQ(length_text(0.1, BriefUnits::imperial), "4″");
+    EXPECT_EQ(length_text(1.88, BriefUnits::metric), "1.88 m");
+    EXPECT_EQ(size_text(1.2, 2.4, BriefUnits::metric), "1.2 × 2.4 m");
+    EXPECT_EQ(light_text(1076.3910416709722, BriefUnits::imperial), "100 fc");
+    EXPECT_EQ(light_text(850, 8.6, BriefUnits::metric), "850 ± 9 lx");
+    EXPECT_EQ(light_text(0, BriefUnits::imperial), "no light");
+}
+
+TEST(BriefPages, HaveThePagesTheySayAndTheSameBytesAgain) {
+    const BriefPages a4 = brief_pages(brief(), {}, a4_page);
+    EXPECT_EQ(a4.pdf.rfind("%PDF-", 0), 0U);
+    const std::regex page_object("/Type\\s*/Page[^s]");
+    const auto pages =
+        std::distance(std::sregex_iterator(a4.pdf.begin(), a4.pdf.end(), page_object), std::sregex_iterator());
+    EXPECT_EQ(pages, a4.pages);
+    EXPECT_GE(a4.pages, 4);
+    // A4 is 210 x 297 mm (ISO 216) = 595.28 x 841.89 pt.
+    EXPECT_NE(a4.pdf.find("595.27"), std::string::npos);
+    EXPECT_EQ(brief_pages(brief(), {}, a4_page).pdf, a4.pdf);
+    EXPECT_NE(brief_pages(brief(), {}, letter_page).pdf.find("612"), std::string::npos);
+}
+
+/// The light that a page mixes from a layer: scale times the cube of its share of 255.
+TEST(BriefFrames, LayersSumToTheFrame) {
+    const BriefFrame& f = brief().setups[0].options[0].frame;
+    ASSERT_TRUE(f.there());
+    const FaderFrame small = fader_frame(f, f.width);
+    ASSERT_EQ(small.width, f.width);
+    ASSERT_EQ(small.layers.size(), 3U) << "key, ball, sky";
+    const Scratch scratch;
+    const std::size_t pixels = static_cast<std::size_t>(f.width) * static_cast<std::size_t>(f.height);
+    std::vector<double> sum(3 * pixels, 0.0), step(3 * pixels, 0.0);
+    for (const FaderLayer& l : small.layers) {
+        write_file(scratch / "layer.png", l.png);
+        const auto in = OIIO::ImageInput::open((scratch / "layer.png").string());
+        ASSERT_TRUE(in);
+        std::vector<std::uint8_t> bytes(3 * pixels);
+        ASSERT_TRUE(in->read_image(0, 0, 0, 3, OIIO::TypeDesc::UINT8, bytes.data()));
+        for (std::size_t i = 0; i < bytes.size(); ++i) {
+            const double share = bytes[i] / 255.0;
+            sum[i] += l.scale * share * share * share;
+            step[i] += l.scale * (3 * share * share + 0.02 * share) / 255 + 1e-6;  // a step up or down
+        }
+    }
+    const WhiteBalance balanced{Kelvin{f.camera.white_balance}, f.camera.tint};
+    const double to_grey = grey_reflectance / grey_luminance(f.camera.exposure).value;
+    for (std::size_t p = 0; p < pixels; ++p) {
+        Tristimulus t;
+        for (const auto& layer : f.layers)
+            t.x += static_cast<double>(layer[p].x), t.y += static_cast<double>(layer[p].y),
+                t.z += static_cast<double>(layer[p].z);
+        const LinearRgb c = balanced(t);
+        ASSERT_NEAR(sum[3 * p + 1], static_cast<double>(c.g) * to_grey, 1.01 * step[3 * p + 1]) << p;
+    }
+}
+
+}  // namespace
+}  // namespace rushlight::testing_pictures
