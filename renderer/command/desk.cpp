@@ -1,7 +1,7 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/run.h"
-#include "desk/server.h"
+#include "desk/door/server.h"
 #include "setup/text/where.h"
 
 #include <fcntl.h>

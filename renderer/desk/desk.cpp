@@ -1,10 +1,10 @@
 #include "desk/desk.h"
 
-#include "desk/edits.h"
-#include "desk/new_place.h"
-#include "desk/plan_json.h"
+#include "desk/document/edits.h"
+#include "desk/plan/new_place.h"
+#include "desk/plan/plan_json.h"
 #include "desk/point_answers.h"
-#include "desk/sheet_json.h"
+#include "desk/light/sheet_json.h"
 #include "pictures/files/write_file.h"
 #include "setup/text/where.h"
 

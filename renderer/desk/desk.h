@@ -2,8 +2,8 @@
 #pragma once
 
 #include "desk/answer.h"
-#include "desk/document.h"
-#include "desk/live_light.h"
+#include "desk/document/document.h"
+#include "desk/light/live_light.h"
 
 #include <atomic>
 #include <filesystem>

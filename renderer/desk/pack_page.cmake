@@ -30,7 +30,7 @@ if(NOT names)
   set(list "        {\"/index.html\", \"text/html; charset=utf-8\", text(file_0)},\n")
 endif()
 file(WRITE ${OUT} "// Made by pack_page.cmake from the page as it was built.
-#include \"desk/server.h\"
+#include \"desk/door/server.h\"
 
 namespace rushlight::desk {
 

@@ -1,7 +1,7 @@
 #include "desk/point_answers.h"
 
-#include "desk/bare.h"
-#include "desk/sheet_json.h"
+#include "desk/light/bare.h"
+#include "desk/light/sheet_json.h"
 #include "paths/measure.h"
 #include "pictures/frames/sphere_picture.h"
 #include "quantity/exposure.h"

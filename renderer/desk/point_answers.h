@@ -2,7 +2,7 @@
 #pragma once
 
 #include "desk/answer.h"
-#include "desk/live_light.h"
+#include "desk/light/live_light.h"
 
 namespace rushlight::desk {
 

@@ -2,7 +2,7 @@
 // file changed outside, pictures fetched. Memory, threads and open files end where they were after the first while.
 //
 // In the suite for some seconds; RUSHLIGHT_SOAK=600 for as many seconds.
-#include "desk/server.h"
+#include "desk/door/server.h"
 #include "desk/desk_scratch.h"
 #include "paths/work/effort.h"
 #include "sanitized.h"

@@ -1,7 +1,7 @@
 // What pages are told.
 #pragma once
 
-#include "desk/live_light.h"
+#include "desk/light/live_light.h"
 #include "pictures/words/json_value.h"
 
 #include <gtest/gtest.h>

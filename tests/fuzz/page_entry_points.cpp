@@ -1,7 +1,7 @@
 // What a page of the desk sends, and what is drawn. Nothing is written to the disk.
-#include "desk/document.h"
-#include "desk/edits.h"
-#include "desk/new_place.h"
+#include "desk/document/document.h"
+#include "desk/document/edits.h"
+#include "desk/plan/new_place.h"
 #include "fuzz/entry_points.h"
 #include "fuzz/must.h"
 #include "pictures/draw/guides.h"
