@@ -21,6 +21,19 @@ const fs::path source = RUSHLIGHT_SOURCE;
 constexpr std::array<const char*, 8> floors{"quantity", "setup",    "scene", "paths",
                                             "results",  "pictures", "desk",  "command"};
 
+/// The rooms of a floor, lowest first. A floor's own files may stand above its rooms or between them: `here` is their place.
+constexpr const char* here = ".";
+const std::map<std::string, std::vector<std::string>> rooms{
+    {"setup", {"text", "keys", "luminaire", "plain", "model", "read", "edit", "advice"}},
+    {"scene", {"surface", "rays", "light", "figure", here}},
+    {"paths", {"work", "walk", here}},
+    {"results", {"light", "frame", "sheet", "glint", "readings", "compare", "balance", "day", "brief"}},
+    {"pictures", {"files", "words", "draw", "tables", "maps", "frames", "plan", "brief"}},
+    {"desk", {"document", "light", "plan", here, "door"}},
+};
+/// The page of the desk is no C++.
+const std::set<std::string> not_cpp{"desk/page"};
+
 std::vector<fs::path> files_under(const fs::path& folder, const std::set<std::string>& suffixes) {
     std::vector<fs::path> files;
     for (const auto& e : fs::recursive_directory_iterator(folder))
@@ -51,6 +64,14 @@ int floor_of(const std::string& path) {
     return it == floors.end() ? -1 : static_cast<int>(it - floors.begin());
 }
 
+/// The place of a file among the rooms of its floor; -1 where the floor has no such room.
+int room_of(const std::string& path, const std::vector<std::string>& order) {
+    const std::size_t from = path.find('/') + 1, to = path.find('/', from);
+    const std::string room = to == std::string::npos ? here : path.substr(from, to - from);
+    const auto it = std::find(order.begin(), order.end(), room);
+    return it == order.end() ? -1 : static_cast<int>(it - order.begin());
+}
+
 std::vector<fs::path> renderer_files() {
     return files_under(source / "renderer", {".h", ".cpp"});
 }
@@ -68,6 +89,44 @@ TEST(Floors, NoneIncludesAHigherOne) {
         }
     }
     EXPECT_GT(includes, 300);
+}
+
+TEST(Floors, NoRoomIncludesAHigherOne) {
+    int includes = 0;
+    for (const fs::path& file : renderer_files()) {
+        const std::string name = fs::relative(file, source / "renderer").generic_string();
+        const std::string floor = name.substr(0, name.find('/'));
+        const auto order = rooms.find(floor);
+        if (order == rooms.end()) continue;
+        ASSERT_GE(room_of(name, order->second), 0) << name << " is in no room";
+        for (const std::string& other : includes_of(file, '"')) {
+            if (other.substr(0, other.find('/')) != floor) continue;
+            ++includes;
+            EXPECT_LE(room_of(other, order->second), room_of(name, order->second))
+                << name << " includes " << other << " from a higher room";
+        }
+    }
+    EXPECT_GT(includes, 300);
+}
+
+TEST(Floors, NoFolderHoldsTooMany) {
+    constexpr int most = 22;
+    std::map<std::string, int> files;
+    for (const char* tree : {"renderer", "tests"})
+        for (const fs::path& file : files_under(source / tree, {".h", ".cpp"}))
+            ++files[fs::relative(file.parent_path(), source).generic_string()];
+    for (const auto& [folder, count] : files) EXPECT_LE(count, most) << folder;
+}
+
+TEST(Floors, TestsRepeatTheRooms) {
+    for (const auto& [floor, order] : rooms)
+        for (const auto& e : fs::directory_iterator(source / "tests" / floor)) {
+            const std::string room = e.path().filename().string();
+            const bool has_code = e.is_directory() && !files_under(e.path(), {".cpp"}).empty();
+            if (!has_code || not_cpp.count(floor + "/" + room) > 0) continue;
+            EXPECT_NE(std::find(order.begin(), order.end(), room), order.end())
+                << "tests/" << floor << "/" << room << " is no room of renderer/" << floor;
+        }
 }
 
 /// Library by library, the files or folders of renderer/ that docs/libraries.md lets see it.

@@ -1,4 +1,4 @@
-// The style and the script of a brief's page: brief_page.css and brief_page.js, as they are written there.
+// The style and the script of a brief's page: page.css and page.js, as they are written there.
 #pragma once
 
 #include <string_view>

@@ -1,4 +1,4 @@
-// Glasses on the common head, in its millimetres (see stand_in_head.h): two lenses, each a cap of a ball, in rims, and
+// Glasses on the common head, in its millimetres (see head.h): two lenses, each a cap of a ball, in rims, and
 // the temples that hold them. A lens mirrors as its ball does: what glares in it depends on how it is tilted.
 #pragma once
 

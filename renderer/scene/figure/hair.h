@@ -1,4 +1,4 @@
-// Hair grown on the common head, in its millimetres (see stand_in_head.h): fewer and thicker fibres than grow on a
+// Hair grown on the common head, in its millimetres (see head.h): fewer and thicker fibres than grow on a
 // head, so that as much light is stopped by them as by the many.
 #pragma once
 
