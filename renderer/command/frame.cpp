@@ -1,9 +1,11 @@
 #include "command/commands.h"
+#include "command/interrupt.h"
 #include "command/options.h"
-#include "pictures/frames/exposure_picture.h"
-#include "pictures/frames/frame_picture.h"
+#include "command/outputs.h"
 #include "pictures/draw/image.h"
 #include "pictures/files/write_file.h"
+#include "pictures/frames/exposure_picture.h"
+#include "pictures/frames/frame_picture.h"
 #include "results/frame/frames.h"
 #include "results/frame/lens_filters.h"
 #include "results/frame/preview_filter.h"
@@ -32,11 +34,12 @@ struct FrameOptions {
 Guides guides_of(const FrameOptions& o) {
     Guides guides;
     std::string wrong;
-    if (!o.guides.empty() && !guides_from(o.guides, guides, wrong))
-        throw InputError(in_quotes(wrong) +
-                         " is no frame guide; expected aspects such as 2.39 or 16:9, from 0.2 to 5, or " +
-                         "thirds, centre, safe" + hint(wrong, guide_words()));
-    return guides;
+    if (o.guides.empty() || guides_from(o.guides, guides, wrong)) return guides;
+    const std::string near = hint(wrong, guide_words());
+    const bool a_slip = near.find("did you mean") != std::string::npos;
+    throw InputError(
+        in_quotes(wrong) + " is no frame guide" +
+        (a_slip ? near : "; expected aspects such as 2.39 or 16:9, from 0.2 to 5, or thirds, centre, safe"));
 }
 
 /// Where the spot readings of `read` are taken, as places of the picture.
@@ -58,14 +61,21 @@ void tell_of_filters(const LayeredFrame& frame, const FrameLook& look) {
     const Camera& c = frame.camera;
     const std::vector<Tristimulus> light = light_on_sensor(frame, look);
     const RangeShares range = beyond_range(light, c);
-    std::printf("%.1f %% of the picture clips (over %+.1f stops), %.1f %% lies under the footroom (%+.1f)\n",
-                100 * range.clipped, c.headroom, 100 * range.lost, -c.footroom);
+    say("%.1f %% of the picture clips (over %+.1f stops), %.1f %% lies under the footroom (%+.1f)\n",
+        100 * range.clipped, c.headroom, 100 * range.lost, -c.footroom);
     if (!(c.mist.share > 0)) return;
     const MistEffect e = mist_effect(light_on_sensor(frame, look, true), light, c.mist);
-    std::printf(
-        "mist spreads %.1f %% of the light, half of that within %.1f degrees: the darkest twentieth of the picture\n"
+    say("mist spreads %.1f %% of the light, half of that within %.1f degrees: the darkest twentieth of the picture\n"
         "rises by %.3g cd/m2, which alone would lie %.1f stops under grey\n",
         100 * c.mist.share, e.halo, e.lift, -std::log2(std::max(e.lift, 1e-9) / grey_luminance(c.exposure).value));
+}
+
+/// What filtering and writing take after the trace: a share of --time is kept back for it. Of one core of 2020, and
+/// half as much again.
+double seconds_to_finish(int width, int height, std::size_t sources, bool filtered) {
+    constexpr double a_pixel = 0.3e-6, a_layer = 0.25e-6, a_filter = 2.5e-6;
+    const double pixels = static_cast<double>(width) * height;
+    return 1.5 * pixels * (a_pixel + a_layer * (1 + static_cast<double>(sources)) + (filtered ? a_filter : 0.0));
 }
 
 void frame(const FrameOptions& o) {
@@ -73,36 +83,40 @@ void frame(const FrameOptions& o) {
     Setup setup = o.file.choose(file);
     const PictureSize size = picture_size(o.width, camera_of(setup));
     const Guides guides = guides_of(o);
-    const Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "frame");
-    const std::filesystem::path png = picture_path(o.output, file_stem(o.file.file, setup));
+    Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "frame");
+    const std::filesystem::path png = picture_path(o.output, file_stem(o.file.file, file, setup));
     std::filesystem::path exr = png;
     exr.replace_extension(".exr");
-    expect_writable(exr);
+    expect_output(exr);
     std::filesystem::path exposure = png;
     exposure.replace_filename(png.stem().string() + "-exposure.png");
-    if (o.exposure) expect_writable(exposure);
+    if (o.exposure) expect_output(exposure);
     Lit l = lit(as_measured(setup, effort), o.light);
     const Scene& scene = l.scene;
     expect_room_for(frame_bytes(size.width, size.height, scene.lights.count()), "this frame with its layers");
 
     std::vector<std::string> remarks = file.remarks();
-    const LayeredFrame traced = trace_frame(l.setup, scene, size.width, size.height, effort, l.light);
+    effort.reached = &something_reached();
+    const LayeredFrame traced = trace_frame(
+        l.setup, scene, size.width, size.height,
+        paced(effort, seconds_to_finish(size.width, size.height, scene.lights.count(), !o.unfiltered)), l.light);
     remarks.insert(remarks.end(), traced.remarks.begin(), traced.remarks.end());
 
-    write_exr(exr, traced);
     FrameLook look;
     look.caption = !o.plain;
     look.guides = guides;
     if (!o.unfiltered) look.correction = preview_correction(traced);
-    write_png(png, frame_picture(traced, look));
-    if (o.exposure) write_png(exposure, exposure_picture(traced, look, exposure_marks(setup, scene, traced)));
+    std::vector<FileBytes> files{{exr, rushlight::exr(traced)}, {png, rushlight::png(frame_picture(traced, look))}};
+    if (o.exposure)
+        files.push_back(
+            {exposure, rushlight::png(exposure_picture(traced, look, exposure_marks(setup, scene, traced)))});
+    write_together(files);
     tell_remarks(remarks);
-    if (o.exposure) std::printf("%s\n", exposure.c_str());
-    std::printf("%s\n%s   (float, a layer for each of: ", png.c_str(), exr.c_str());
-    for (std::size_t i = 0; i < traced.sources.size(); ++i)
-        std::printf("%s%s", i > 0 ? ", " : "", traced.sources[i].c_str());
-    std::printf(")\n%llu paths a pixel in %.1f s, %s\n", static_cast<unsigned long long>(traced.paths_per_pixel),
-                traced.seconds, noise_text(traced.noise, "pixel").c_str());
+    if (o.exposure) say("%s\n", exposure.c_str());
+    say("%s\n%s   (float, a layer for each of: ", png.c_str(), exr.c_str());
+    for (std::size_t i = 0; i < traced.sources.size(); ++i) say("%s%s", i > 0 ? ", " : "", traced.sources[i].c_str());
+    say(")\n%llu paths a pixel in %.1f s, %s\n", static_cast<unsigned long long>(traced.paths_per_pixel),
+        traced.seconds, noise_text(traced.noise, "pixel").c_str());
     tell_of_filters(traced, look);
 }
 
@@ -124,6 +138,7 @@ void add_frame(CLI::App& app) {
     o->effort.add_to(*c, "go on until a pixel's noise is this low, as a mean over the picture (else 8 s)");
     o->light.add_to(*c);
     c->add_option("--width", o->width, "pixels across; the height follows the sensor")
+        ->check(whole_number())
         ->check(CLI::Range(16, 16384))
         ->capture_default_str();
     c->add_option("-o,--output", o->output, "the PNG's name; the EXR goes beside it");
