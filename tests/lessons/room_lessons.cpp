@@ -110,7 +110,7 @@ Lesson bounce() {
             far_cheek(runs, "far03", file, "board at 0.3 m", "far cheek, board at 0.3 m"),
             board_alone(runs, "base", "as found", "the law alone: 1.2 × 1.2 m with 1,000 lx on it, 1 m off", 1.2, 1),
             board_alone(runs, "twice", "twice the area", "the same, twice the area", 2.4, 1),
-            board_alone(runs, "half", "half as near", "the same, half as near", 1.2, 0.5)};
+            board_alone(runs, "half", "half the distance", "the same, at half the distance", 1.2, 0.5)};
     };
     l.why =
         "A cheek weighs what it sees: the large, the bright and the straight ahead. Going from 1 m to half a metre "
