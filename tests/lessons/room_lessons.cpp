@@ -91,8 +91,7 @@ Lesson bounce() {
     l.guess = room_words +
               " A white board of 1.2 m is held beside the cheek that the window does not see: at 1.5 m, at "
               "1.0, at 0.6, at 0.3. By how many stops does that cheek rise? And what is better: a board twice as "
-              "large, or half as "
-              "near?";
+              "large, or one at half the distance?";
     l.picture = "One stop on the lens throughout; the window is at the left, out of the picture.";
     l.panels = {{"no board", {file}},
                 {"board at 1.5 m", {file, "board at 1.5 m"}},
