@@ -62,7 +62,8 @@ void day(const DayOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file);
     const DayHours hours = hours_from(o);
     const std::vector<Weather> weathers = weathers_from(o.weather);
-    const Effort effort = o.effort.effort(0.02, 0, "tracing the day");
+    Effort effort = o.effort.effort(0.02, 0, "tracing the day");
+    effort.reached = &something_reached();
     const std::string option = o.file.option.empty() ? "as found" : o.file.option;
     std::vector<Setup> setups;
     for (const std::string& name : file.setup_names()) {

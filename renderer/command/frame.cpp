@@ -70,12 +70,29 @@ void tell_of_filters(const LayeredFrame& frame, const FrameLook& look) {
         100 * c.mist.share, e.halo, e.lift, -std::log2(std::max(e.lift, 1e-9) / grey_luminance(c.exposure).value));
 }
 
-/// What filtering and writing take after the trace: a share of --time is kept back for it. Of one core of 2020, and
-/// half as much again.
-double seconds_to_finish(int width, int height, std::size_t sources, bool filtered) {
-    constexpr double a_pixel = 0.3e-6, a_layer = 0.25e-6, a_filter = 2.5e-6;
-    const double pixels = static_cast<double>(width) * height;
-    return 1.5 * pixels * (a_pixel + a_layer * (1 + static_cast<double>(sources)) + (filtered ? a_filter : 0.0));
+/// The files of a frame, as bytes.
+std::vector<FileBytes> files_of(const LayeredFrame& traced, FrameLook& look, bool filtered,
+                                const std::filesystem::path& png, const std::filesystem::path& exr) {
+    if (filtered) look.correction = preview_correction(traced);
+    return {{exr, rushlight::exr(traced)}, {png, rushlight::png(frame_picture(traced, look))}};
+}
+
+/// Seconds that filtering and writing will take after the trace: by a rehearsal, as machines differ, and what else they
+/// have to do.
+double seconds_to_finish(const Lit& l, const PictureSize& size, const Effort& effort, bool filtered) {
+    constexpr int wide = 96, rehearsed_at_least = 4;
+    if (!effort.until || size.width < rehearsed_at_least * wide) return 0;
+    Effort glance;
+    glance.seconds = 0.01;
+    glance.threads = effort.threads;
+    const int high = std::max(1, size.height * wide / size.width);
+    const LayeredFrame small = trace_frame(l.setup, l.scene, wide, high, glance);
+    FrameLook look;
+    look.caption = false;
+    const Clock clock;
+    files_of(small, look, filtered, "", "");
+    const double larger = static_cast<double>(size.width) * size.height / (static_cast<double>(wide) * high);
+    return std::min(clock.seconds() * larger, 0.7 * std::max(0.0, effort.left()));
 }
 
 void frame(const FrameOptions& o) {
@@ -99,14 +116,13 @@ void frame(const FrameOptions& o) {
     effort.reached = &something_reached();
     const LayeredFrame traced = trace_frame(
         l.setup, scene, size.width, size.height,
-        paced(effort, seconds_to_finish(size.width, size.height, scene.lights.count(), !o.unfiltered)), l.light);
+        paced(effort, seconds_to_finish(l, size, effort, !o.unfiltered)), l.light);
     remarks.insert(remarks.end(), traced.remarks.begin(), traced.remarks.end());
 
     FrameLook look;
     look.caption = !o.plain;
     look.guides = guides;
-    if (!o.unfiltered) look.correction = preview_correction(traced);
-    std::vector<FileBytes> files{{exr, rushlight::exr(traced)}, {png, rushlight::png(frame_picture(traced, look))}};
+    std::vector<FileBytes> files = files_of(traced, look, !o.unfiltered, png, exr);
     if (o.exposure)
         files.push_back(
             {exposure, rushlight::png(exposure_picture(traced, look, exposure_marks(setup, scene, traced)))});

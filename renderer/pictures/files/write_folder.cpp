@@ -37,16 +37,16 @@ class Unfinished {
 public:
     explicit Unfinished(const fs::path& place) {
         std::error_code error;
-        do {
+        for (bool ours = false; !ours;) {
             if (held_ >= 0) ::close(held_);
-            held_ = -1;
             path = unfinished_name(place.parent_path(), folder_in_the_making);
             // Past what a process of the same number left behind when it was killed.
-            if (!fs::create_directory(path, error) && !error) continue;
+            ours = fs::create_directory(path, error);
             if (error) fail(place, why(error));
-            held_ = ::open(path.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-            static_cast<void>(::flock(held_, LOCK_EX | LOCK_NB) == 0);
-        } while (held_ < 0 || !fs::exists(path, error));
+            held_ = ours ? ::open(path.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC) : -1;
+            // Not swept away by somebody in the moment before it was locked.
+            if (held_ >= 0) ours = ::flock(held_, LOCK_EX | LOCK_NB) != 0 || fs::exists(path, error);
+        }
     }
     Unfinished(const Unfinished&) = delete;
     Unfinished& operator=(const Unfinished&) = delete;
