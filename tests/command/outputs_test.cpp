@@ -30,7 +30,7 @@ TEST(Output, NoInputIsWrittenOver) {
     here.with("kit.toml", "[[item]]\nname = \"lamp of ours\"\nkind = \"lamp\"\n");
     here.with("table.csv", "what,lux\ntable,100\n");
     here.with("stool.obj", obj);
-    const std::string text = small + "[[place.furniture]]\nname = \"stool\"\nobj = \"stool.obj\"\nat = [1, 1, 0]\n";
+    const std::string text = small + "[[place.furniture]]\nname = \"stool\"\nobj = \"stool.obj\"\nat = [1, 1]\n";
     here.with("f.toml", text);
     here.with("f.png", text);  // a set-up file by another name
     fs::create_symlink("f.toml", here / "link.toml");
