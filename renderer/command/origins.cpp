@@ -80,9 +80,10 @@ void origins(const OriginsOptions& o) {
         if (best)
             places.push_back(*best);
         else
-            found.remarks.push_back(std::string("There is no place for the ") + (w.black ? "black" : "white board") +
-                                    " of " + plain(w.width) + " by " + plain(w.height) + " m within " + plain(w.reach) +
-                                    " m that is inside the room, clear of everything, out of frame and not blocking a lamp.");
+            found.remarks.push_back(
+                std::string("There is no place for the ") + (w.black ? "black" : "white board") + " of " +
+                plain(w.width) + " by " + plain(w.height) + " m within " + plain(w.reach) +
+                " m that is inside the room, clear of everything, out of frame and not blocking a lamp.");
     }
     found.seconds = clock.seconds();
     write_png(png, sphere_picture(found, sphere, surfaces, places));
