@@ -81,6 +81,20 @@ Ending ending_of(CLI::App& app, int argc, char** argv) {
     }
 }
 
+/// One line for each error, whatever the names in it hold: all errors of a file begin with its name and a number.
+std::string line_for_each(const std::string& said) {
+    std::size_t end = 0;
+    while ((end = said.find(':', end)) != std::string::npos && said.find_first_of("0123456789", ++end) != end) {
+    }
+    const std::string between = "\n" + said.substr(0, end == std::string::npos ? 0 : end);
+    std::string lines;
+    std::size_t from = 0;
+    if (between.size() > 1)
+        for (std::size_t next; (next = said.find(between, from)) != std::string::npos; from = next + 1)
+            lines += on_one_line(std::string_view(said).substr(from, next - from)) + "\n";
+    return lines + on_one_line(std::string_view(said).substr(from));
+}
+
 /// Whether what was printed has arrived.
 bool all_said() {
     std::cout.flush();
@@ -129,8 +143,7 @@ int run(int argc, char** argv, Team* team) {
     if (!all_said() && ended.line.empty())
         ended = {failed, "rushlight: the answer could not be written: is the disk full?"};
     if (team != nullptr) ended = team->end(ended);
-    // One line, whatever the names in it hold.
-    if (!ended.line.empty()) say_aside("%s\n", on_one_line(ended.line).c_str());
+    if (!ended.line.empty()) say_aside("%s\n", line_for_each(ended.line).c_str());
     return ended.status;
 }
 
