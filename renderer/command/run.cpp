@@ -83,10 +83,10 @@ Ending ending_of(CLI::App& app, int argc, char** argv) {
 
 /// One line for each error, whatever the names in it hold: all errors of a file begin with its name and a number.
 std::string line_for_each(const std::string& said) {
-    std::size_t end = 0;
-    while ((end = said.find(':', end)) != std::string::npos && said.find_first_of("0123456789", ++end) != end) {
-    }
-    const std::string between = "\n" + said.substr(0, end == std::string::npos ? 0 : end);
+    const auto digit = [&](std::size_t at) { return at < said.size() && said[at] >= '0' && said[at] <= '9'; };
+    std::size_t colon = said.find(':');
+    while (colon != std::string::npos && !digit(colon + 1)) colon = said.find(':', colon + 1);
+    const std::string between = "\n" + said.substr(0, colon == std::string::npos ? 0 : colon + 1);
     std::string lines;
     std::size_t from = 0;
     if (between.size() > 1)
