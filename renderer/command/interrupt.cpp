@@ -38,6 +38,10 @@ double seconds_of_work() {
     return static_cast<double>(std::clock()) / CLOCKS_PER_SEC;
 }
 
+/// What starting took: a tenth of a second of work where the machine has nothing else to do, several times that where
+/// others press on its memory. The same goes for all work after it.
+const double work_to_start = seconds_of_work();
+
 /// How many times slower it is where a sanitizer looks over its shoulder.
 constexpr double slower =
 #if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
@@ -76,7 +80,8 @@ void watch() {
         }
         if (reached.load()) continue;
         const double most = time_given + std::max(little, 0.08 * time_given);
-        if (time_given > 0 && now > most * slower && seconds_of_work() > most * slower)
+        const double most_work = std::max(most, time_given + 8 * work_to_start);
+        if (time_given > 0 && now > most * slower && seconds_of_work() > most_work * slower)
             end_now(bad_input,
                     "--time " + time_typed +
                         " is too short for this: nothing was reached by then; give it longer, or ask for less");
