@@ -7,8 +7,8 @@
 #include "pictures/brief/page.h"
 #include "pictures/brief/pages.h"
 #include "pictures/draw/paper.h"
-#include "pictures/plan/plan.h"
 #include "pictures/files/write_folder.h"
+#include "pictures/plan/plan.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -67,7 +67,7 @@ void expect_own_folder(const std::filesystem::path& folder) {
 
 std::string plan_name(const BriefSetup& s, std::size_t number) {
     Setup named = s.setup();
-    named.option = "as found";
+    named.option = as_found_name;
     return file_stem("plan-" + std::to_string(number + 1), named) + ".svg";
 }
 
@@ -94,7 +94,7 @@ void brief(const BriefOptions& o) {
     expect_own_folder(folder);
     expect_letters();
     const Effort effort = o.effort.effort(0, wish.seconds, "brief");
-    if (o.fresh) unfinished_work().begin_anew();
+    if (o.fresh) kept_checkpoints().begin_anew();
     for (auto& options : plan.setups)
         for (Setup& s : options) s = with(o.light.what_if, as_measured(s, effort));
     std::fprintf(stderr, "%zu set-up%s with %zu options in all: about %.0f s\n", plan.setups.size(),

@@ -20,7 +20,7 @@ namespace {
 constexpr std::size_t most_options = 12;
 
 struct CompareOptions {
-    std::string file, setup, against = "as found", output, frame_time = "8s";
+    std::string file, setup, against = as_found_name, output, frame_time = "8s";
     std::vector<std::string> options;
     EffortOptions effort;
     LightOptions light;
@@ -51,7 +51,7 @@ void compare(const CompareOptions& o) {
     frame_effort.relative_error = 0;
     frame_effort.seconds = seconds(o.frame_time);
     Setup stem = first;
-    stem.option = "as found";
+    stem.option = as_found_name;
     const std::filesystem::path png = picture_path(o.output, file_stem(o.file, stem) + "-options");
 
     Comparison c;
@@ -67,6 +67,7 @@ void compare(const CompareOptions& o) {
             l.setup.rig.cameras[static_cast<std::size_t>(l.setup.camera)].exposure = camera.exposure;
         Compared one;
         one.sheet = take_readings(l.setup, l.scene, effort, l.light);
+        add_advice(l.light, one.sheet.remarks);
         one.frame = trace_frame(l.setup, l.scene, size.width, size.height, frame_effort, l.light);
         if (!c.options.empty()) {
             one.sheet.changes = changes(c.options.front().sheet, one.sheet);

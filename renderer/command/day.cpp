@@ -2,10 +2,10 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
+#include "pictures/files/write_file.h"
 #include "pictures/frames/day_plot.h"
 #include "pictures/tables/day_table.h"
 #include "pictures/tables/json.h"
-#include "pictures/files/write_file.h"
 #include "results/day/continuity.h"
 #include "results/day/shooting_order.h"
 #include "setup/text/where.h"
@@ -50,7 +50,7 @@ std::vector<Weather> weathers_from(const std::string& text) {
     return all;
 }
 
-/// What the names of all files that are written begin with.
+/// The beginning of the names of all files that are written.
 std::string stem_of(const DayOptions& o) {
     std::string stem = o.output.empty() ? std::filesystem::path(o.file.file).stem().string() + "-day" : o.output;
     if (stem.ends_with(".png")) stem.resize(stem.size() - 4);
@@ -62,7 +62,7 @@ void day(const DayOptions& o) {
     const DayHours hours = hours_from(o);
     const std::vector<Weather> weathers = weathers_from(o.weather);
     const Effort effort = o.effort.effort(0.02, 0, "tracing the day");
-    const std::string option = o.file.option.empty() ? "as found" : o.file.option;
+    const std::string option = o.file.option.empty() ? as_found_name : o.file.option;
     std::vector<Setup> setups;
     for (const std::string& name : file.setup_names()) {
         if (!o.file.setup.empty() && name != o.file.setup) continue;
@@ -70,7 +70,7 @@ void day(const DayOptions& o) {
         const bool offered = std::find(options.begin(), options.end(), option) != options.end();
         // An option that only some set-ups have leaves the others as found.
         setups.push_back(
-            with(o.light.what_if, file.setup(name, offered || !o.file.setup.empty() ? option : "as found")));
+            with(o.light.what_if, file.setup(name, offered || !o.file.setup.empty() ? option : as_found_name)));
     }
     if (setups.empty()) file.setup(o.file.setup, option);  // says which are there
     if (std::none_of(setups.begin(), setups.end(), [&](const Setup& s) { return s.option == option; }))

@@ -1,9 +1,9 @@
 #include "command/commands.h"
 #include "command/options.h"
-#include "pictures/frames/exposure_picture.h"
-#include "pictures/frames/frame_picture.h"
 #include "pictures/draw/image.h"
 #include "pictures/files/write_file.h"
+#include "pictures/frames/exposure_picture.h"
+#include "pictures/frames/frame_picture.h"
 #include "results/frame/frames.h"
 #include "results/frame/lens_filters.h"
 #include "results/frame/preview_filter.h"
@@ -88,6 +88,7 @@ void frame(const FrameOptions& o) {
     std::vector<std::string> remarks = file.remarks();
     const LayeredFrame traced = trace_frame(l.setup, scene, size.width, size.height, effort, l.light);
     remarks.insert(remarks.end(), traced.remarks.begin(), traced.remarks.end());
+    add_advice(l.light, remarks);
 
     write_exr(exr, traced);
     FrameLook look;

@@ -3,8 +3,8 @@
 
 #include "paths/work/effort.h"
 #include "results/light/kept_light.h"
-#include "setup/read/setup_file.h"
 #include "setup/advice/what_if.h"
+#include "setup/read/setup_file.h"
 
 #include <CLI/CLI.hpp>
 
@@ -56,7 +56,7 @@ struct EffortOptions {
 /// "workshop-1-wide-black" from the file's, the set-up's and the option's name: safe as a file name.
 std::string file_stem(const std::string& file, const Setup& setup);
 
-/// The picture's path: `output` as it was typed, or `stem`, ending in .png. Throws PictureError where it could not be
+/// The picture's path: `output` as it was typed, or `stem`, ending in .png. Throws OutputError where it could not be
 /// written.
 std::filesystem::path picture_path(const std::string& output, const std::string& stem);
 
@@ -68,6 +68,9 @@ void expect_room_for(std::uint64_t bytes, const std::string& what);
 
 /// The set-up scaled to what was measured on the scout, and said so; as it is when nothing was.
 Setup as_measured(const Setup& setup, const Effort& effort);
+
+/// Adds the switches with which a person can change light that was kept, or is less sure than asked for.
+void add_advice(const KeptLight& light, std::vector<std::string>& remarks);
 
 /// Prints remarks to standard error, each once.
 void tell_remarks(const std::vector<std::string>& remarks);

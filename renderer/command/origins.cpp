@@ -3,12 +3,12 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
-#include "pictures/tables/origins_text.h"
-#include "pictures/frames/sphere_picture.h"
 #include "pictures/files/write_file.h"
+#include "pictures/frames/sphere_picture.h"
+#include "pictures/tables/origins_text.h"
 #include "results/compare/best_place.h"
 #include "results/readings/readings.h"
-#include "setup/text/measures.h"
+#include "setup/text/typed_values.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -60,6 +60,7 @@ void origins(const OriginsOptions& o) {
     Lit l = lit(as_measured(setup, effort), o.light);
     const NamedMeter meter = meter_named(o.point, l.setup, l.scene);
     Origins found = find_origins(l.setup, l.scene, meter.name, meter.point, effort, l.light);
+    add_advice(l.light, found.remarks);
     const LastSurfaces surfaces = last_surfaces(l.scene, l.setup);
     Effort looking = effort;
     looking.relative_error = 0.12;
@@ -74,9 +75,10 @@ void origins(const OriginsOptions& o) {
         if (best)
             places.push_back(*best);
         else
-            found.remarks.push_back(std::string("There is no place for the ") + (w.black ? "black" : "white board") +
-                                    " of " + plain(w.width) + " by " + plain(w.height) + " m within " + plain(w.reach) +
-                                    " m that is inside the room, clear of everything, out of frame and not blocking a lamp.");
+            found.remarks.push_back(
+                std::string("There is no place for the ") + (w.black ? "black" : "white board") + " of " +
+                plain(w.width) + " by " + plain(w.height) + " m within " + plain(w.reach) +
+                " m that is inside the room, clear of everything, out of frame and not blocking a lamp.");
     }
     found.seconds = clock.seconds();
     write_png(png, sphere_picture(found, sphere, surfaces, places));

@@ -1,12 +1,12 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
+#include "pictures/files/write_file.h"
 #include "pictures/tables/against_meter_table.h"
 #include "pictures/tables/doubt_text.h"
 #include "pictures/tables/json.h"
 #include "pictures/tables/match_table.h"
 #include "pictures/tables/table.h"
-#include "pictures/files/write_file.h"
 #include "results/readings/readings.h"
 #include "setup/advice/conversation.h"
 #include "setup/text/words.h"
@@ -28,7 +28,9 @@ struct ReadOptions {
 
 Sheet sheet_of(const Setup& setup, const Effort& effort, const LightOptions& light) {
     Lit l = lit(as_measured(setup, effort), light);
-    return take_readings(l.setup, l.scene, effort, l.light);
+    Sheet sheet = take_readings(l.setup, l.scene, effort, l.light);
+    add_advice(l.light, sheet.remarks);
+    return sheet;
 }
 
 void print(const std::string& text, const std::string& path) {
@@ -45,7 +47,7 @@ struct Chosen {
 std::vector<Chosen> chosen_from(const SetupFile& file, const ReadOptions& o) {
     std::vector<Chosen> chosen;
     for (const std::string& name : o.match) {
-        const std::string option = o.file.option.empty() ? "as found" : o.file.option;
+        const std::string option = o.file.option.empty() ? as_found_name : o.file.option;
         file.setup(name, option);
         chosen.push_back({name, option});
     }
@@ -84,8 +86,8 @@ void read(const ReadOptions& o) {
     const std::vector<Chosen> chosen = chosen_from(file, o);
     const Effort effort = o.effort.effort(0.01, 0, "reading");
     if (!o.output.empty()) expect_writable(o.output);
-    MeasuredTable metered;
-    if (!o.measured_table.empty()) metered = read_measured_table(o.measured_table);
+    MeteredTable metered;
+    if (!o.measured_table.empty()) metered = read_metered_table(o.measured_table);
     tell_remarks(file.remarks());
     if (o.doubt) {
         const Setup found = as_measured(file.setup(chosen.front().setup, chosen.front().option), effort);
@@ -113,7 +115,11 @@ void read(const ReadOptions& o) {
     } else if (o.all && !o.json && !o.csv) {
         for (const Match& m : matches_among(sheets)) text += "\n" + table(m);
     }
-    if (!o.measured_table.empty()) text += "\n" + table(against_meter(sheets.front(), metered));
+    if (!o.measured_table.empty()) {
+        AgainstMeter against = against_meter(sheets.front(), metered);
+        if (against.off_unevenly) against.remarks.emplace_back("read with --doubt to see what to measure again");
+        text += "\n" + table(against);
+    }
     print(o.json && (o.all || !o.match.empty()) ? "[\n" + text + "]\n" : text, o.output);
 }
 

@@ -27,7 +27,7 @@ bool left_to_another = false;
     if (reason == ENOSPC || reason == EDQUOT) why = "the disk is full";
     if (reason == ENAMETOOLONG) why = "the name is longer than can be written there";
     if (reason == EFBIG) why = "the file would be larger than is allowed here";
-    throw PictureError("cannot write '" + path.string() + "': " + why);
+    throw OutputError("cannot write '" + path.string() + "': " + why);
 }
 
 // The unfinished file: closed and removed unless it was put in its place.
@@ -90,7 +90,7 @@ bool files_are_left_to_another() {
 
 void expect_writable(const fs::path& path) {
     if (left_to_another) return;
-    if (!path.has_filename()) throw PictureError("cannot write '" + path.string() + "': a file name is missing");
+    if (!path.has_filename()) throw OutputError("cannot write '" + path.string() + "': a file name is missing");
     std::error_code ignored;
     if (fs::is_directory(path, ignored)) fail(path, EISDIR);
     Unfinished unused(path);
@@ -98,7 +98,7 @@ void expect_writable(const fs::path& path) {
 
 void write_file(const fs::path& path, std::string_view bytes) {
     if (left_to_another) return;
-    if (!path.has_filename()) throw PictureError("cannot write '" + path.string() + "': a file name is missing");
+    if (!path.has_filename()) throw OutputError("cannot write '" + path.string() + "': a file name is missing");
     Unfinished file(path);
     file.write(bytes);
     file.put_in_place();

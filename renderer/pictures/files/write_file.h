@@ -8,15 +8,15 @@
 namespace rushlight {
 
 /// Something could not be drawn or written; what() is one sentence for the person who asked.
-struct PictureError : std::runtime_error {
+struct OutputError : std::runtime_error {
     using std::runtime_error::runtime_error;
 };
 
-/// Writes `bytes` to `path`, replacing what was there and keeping its rights. Throws PictureError, and then leaves the
+/// Writes `bytes` to `path`, replacing what was there and keeping its rights. Throws OutputError, and then leaves the
 /// old file as it was and nothing half written beside it.
 void write_file(const std::filesystem::path& path, std::string_view bytes);
 
-/// Throws the PictureError that write_file would end with, before long work is done for nothing.
+/// Throws the OutputError that write_file would end with, before long work is done for nothing.
 void expect_writable(const std::filesystem::path& path);
 
 /// From now on nothing is written by this process, and no folder looked at: another machine of the team does it.

@@ -26,7 +26,7 @@ fs::path beside(const fs::path& folder, unsigned number, const char* word) {
 }
 
 [[noreturn]] void fail(const fs::path& folder, const std::string& why) {
-    throw PictureError("cannot write the folder '" + folder.string() + "': " + why);
+    throw OutputError("cannot write the folder '" + folder.string() + "': " + why);
 }
 
 /// Removed again unless it was put in its place.
