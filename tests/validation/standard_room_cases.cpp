@@ -1,7 +1,7 @@
 // The analytic cases of CIE 171:2006 in kind: rooms with one thing at work in each. Every expected value is worked out
 // here or by hand from the formulas, none is copied from the report's tables, some of which are known to be wrong.
-#include "references.h"
-#include "rooms.h"
+#include "references/references.h"
+#include "references/rooms.h"
 
 namespace rushlight::validation {
 
