@@ -64,7 +64,6 @@ void put(std::string_view line) {
 
 void watch() {
     constexpr double patience = 0.6, little = 0.8;  // s
-    constexpr int bad_input = 2, ended_early = 130;
     double asked_at = -1;
     bool told = false;
     std::unique_lock lock(access);
@@ -93,7 +92,8 @@ void on_signal(int number) {
     std::signal(number, SIG_DFL);
 }
 
-/// Whoever started the machines does this when one of them is lost, and has little patience with the others then.
+/// The program that started the machines does this when one of them is lost. It has little patience with the others
+/// then.
 void on_end_of_team(int number) {
     constexpr std::string_view line =
         "rushlight: told to end: by somebody, or because a machine was lost. No file is half written; the same command "
