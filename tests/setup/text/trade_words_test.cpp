@@ -121,7 +121,7 @@ TEST(TypedNumber, DatesAndClocksAsPeopleWriteThem) {
 TEST(Hint, OfManyNamesTheThreeNearestAreTold) {
     std::vector<std::string> names;
     for (const auto& f : finish_catalogue()) names.push_back(f.finish.name);
-    const std::string said = hint("grey paint", names);
+    const std::string said = hint("chequered lino", names);
     EXPECT_LT(said.size(), 120U) << said;
     EXPECT_NE(said.find("; the nearest of "), std::string::npos) << said;
     EXPECT_EQ(std::count(said.begin(), said.end(), ','), 2) << said;
