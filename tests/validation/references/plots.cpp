@@ -95,7 +95,7 @@ private:
 };
 
 /// So many rounds of batches and no more, however sure.
-MeterResults after_rounds(const Scene& s, const std::vector<Meterrushlight::Point>& meters, int rounds, std::uint64_t seed) {
+MeterResults after_rounds(const Scene& s, const std::vector<MeterPoint>& meters, int rounds, std::uint64_t seed) {
     std::atomic<bool> enough = false;
     Effort e = effort(1e-9, seed);
     e.stop = &enough;
@@ -115,7 +115,7 @@ void penumbra(const std::filesystem::path& file) {
     add_lamp(s, lamp(LampShape::box, {0, 0, 3}, {0, 0, -1}, 0.6, 0.6, pi * 8000 * 0.36));
     add(s, rectangle_mesh(rectangle({-5, 0, 1}, {0, 0, 1}, 10, 10), matt(0)));
     finish(s);
-    std::vector<Meterrushlight::Point> meters;
+    std::vector<MeterPoint> meters;
     for (int i = -7; i <= 7; ++i) meters.push_back(flat({static_cast<float>(0.025 * i), 0, 0}, {0, 0, 1}));
     const MeterResults r = after_rounds(s, meters, 6, 3);
     for (int i = -7; i <= 7; ++i) {
@@ -137,7 +137,7 @@ void disc_against_distance(const std::filesystem::path& file) {
     add(s, round_mask({5, 5, 15}, 0.5));
     s.lights.add("sky", SkyLight(by_hand::outside(8000, 0), openings));
     finish(s);
-    std::vector<Meterrushlight::Point> meters;
+    std::vector<MeterPoint> meters;
     for (const double d : distances) meters.push_back(flat({5, 5, static_cast<float>(15 - d)}, {0, 0, 1}));
     const MeterResults r = measure(s, meters, effort(0.005));
     for (std::size_t i = 0; i < distances.size(); ++i) {
@@ -155,7 +155,7 @@ void pane_against_angle(const std::filesystem::path& file) {
     const auto openings = add_room(s, {40, 4, 3}, {hole(Wall::near, 1, 39, 0.9, 2.2, true)});
     s.lights.add("sky", SkyLight(by_hand::outside(1000, 1000), openings));
     finish(s);
-    std::vector<Meterrushlight::Point> meters;
+    std::vector<MeterPoint> meters;
     for (int a = 0; a <= 85; a += 5) {
         const auto angle = static_cast<float>(radians(Degree{static_cast<double>(a)}));
         meters.push_back({MeterKind::spot,
@@ -178,7 +178,7 @@ void square_root_law(const std::filesystem::path& file) {
     small::add_box(s, {4, 4, 4}, matt(0.5));
     add_lamp(s, lamp(LampShape::box, {2, 2, 3.99F}, {0, 0, -1}, 1, 1, 10'000));
     finish(s);
-    const Meterrushlight::Point meter = flat({1.2F, 2.5F, 0.8F}, {0.2F, -0.3F, 1});
+    const MeterPoint meter = flat({1.2F, 2.5F, 0.8F}, {0.2F, -0.3F, 1});
     Effort sure = effort(0.0001, 99);
     sure.most_seconds = 3;
     const double truth = measure(s, {meter}, sure).all(0).value;
