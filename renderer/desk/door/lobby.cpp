@@ -19,6 +19,8 @@ namespace {
 
 using Time = std::chrono::steady_clock;
 
+constexpr std::size_t heard_of_the_leaving = std::size_t{2} << 20;  // and thrown away
+
 std::unique_ptr<Connection> accepted_at(const Socket& listening) {
     sockaddr_in other{};
     socklen_t length = sizeof other;
@@ -130,7 +132,12 @@ void Lobby::hear(std::unique_ptr<Connection>& connection) {
     const ssize_t n = ::recv(c.socket.number(), piece.data(), room, 0);
     if (n < 0 && (errno == EAGAIN || errno == EWOULDBLOCK || errno == EINTR)) return;
     if (n <= 0) return connection.reset();
-    if (c.stage == Connection::Stage::leaving) return;
+    if (c.stage == Connection::Stage::leaving) {
+        const auto heard = static_cast<std::size_t>(n);
+        if (heard >= c.body_length) return connection.reset();
+        c.body_length -= heard;
+        return;
+    }
     // Whoever has begun to ask is not given the time of whoever thinks.
     if (c.stage == Connection::Stage::head && c.bytes.empty())
         c.until = std::min(c.until, Time::now() + to_send_a_head);
@@ -174,6 +181,7 @@ void Lobby::send_away(Connection& c, const std::string& answer) {
     c.stage = Connection::Stage::leaving;
     c.viewer.clear();
     std::string().swap(c.bytes);
+    c.body_length = heard_of_the_leaving;
     c.until = Time::now() + to_leave;
 }
 

@@ -26,7 +26,7 @@ struct Connection {
     Stage stage = Stage::head;
     std::chrono::steady_clock::time_point until = {};  // it is dropped then
     RequestHead head = {};
-    std::size_t body_length = 0;
+    std::size_t body_length = 0;  // or how much more is heard of one who leaves
 };
 
 /// A whole request, and where the answer goes.

@@ -57,7 +57,7 @@ std::optional<Socket> listening_at(const std::string& address, int& port) {
     at.sin_family = AF_INET;
     at.sin_port = htons(static_cast<in_port_t>(port));
     ::inet_pton(AF_INET, address.c_str(), &at.sin_addr);
-    constexpr int backlog = 128;
+    constexpr int backlog = 1024;  // those who come all at once are not sent to wait a second
     socklen_t length = sizeof at;
     if (::bind(s.number(), reinterpret_cast<const sockaddr*>(&at), sizeof at) != 0 ||
         ::listen(s.number(), backlog) != 0 || ::getsockname(s.number(), reinterpret_cast<sockaddr*>(&at), &length) != 0)

@@ -86,15 +86,15 @@ TEST(Others, NoAcknowledgedEditIsLostBesideAnEditorThatReplacesTheFile) {
     const auto pause = [&](unsigned least, unsigned most) {
         std::this_thread::sleep_for(std::chrono::milliseconds(least + random() % (most - least)));
     };
-    const Editing done = edit_beside(scratch, document, 3, [&](int n) {
+    const Editing done = edit_beside(scratch, document, 2, [&](int n) {
         const std::string text = scratch.text();
         pause(1, 6);
         scratch.write("editor.tmp", text + lines_of(n));
         std::filesystem::rename(scratch.folder / "editor.tmp", scratch.file());
         pause(1, 20);
     });
-    EXPECT_GT(done.edits, 20);
-    EXPECT_GT(done.lines, 50);
+    EXPECT_GT(done.edits, 10);
+    EXPECT_GT(done.lines, 30);
     const std::string text = scratch.text();
     int lost_edits = 0, lost_lines = 0;
     for (int i = 0; i < done.edits; ++i) lost_edits += text.find('"' + meter(i) + '"') == std::string::npos ? 1 : 0;
@@ -110,7 +110,7 @@ TEST(Others, NoAcknowledgedEditIsLostBesideAnEditorThatReplacesTheFile) {
 TEST(Others, WhatIsWrittenIntoTheFileThatWasReplacedIsNotLost) {
     const Scratch scratch;
     Document document(scratch.file());
-    const Editing done = edit_beside(scratch, document, 2, [&](int n) {
+    const Editing done = edit_beside(scratch, document, 1.2, [&](int n) {
         std::ofstream(scratch.file(), std::ios::app) << lines_of(n);
         std::this_thread::sleep_for(std::chrono::milliseconds(25));
     });

@@ -53,19 +53,17 @@ TEST(Ranges, PastTheEndOfAnAnswerGiveNoMemoryAway) {
             }
         }
         // A picture of a meter's sphere takes a second each, and a stream does not end by itself.
-        for (const char* range : {"bytes=0-9999999", "bytes=-9999999", "bytes=35184372088832-35184372089999"}) {
-            const auto sphere =
-                visit.client.Get("/api/sphere?setup=as%20found&mark=middle", visit.headers({{"Range", range}}));
-            EXPECT_EQ(sphere->status, 200) << range;
-            EXPECT_EQ(sphere->body.substr(1, 3), "PNG");
-            EXPECT_EQ(sphere->body.substr(sphere->body.size() - 8, 4), "IEND");
-            Wire stream(visit.server.port());
-            stream.send("GET /api/events?view=none HTTP/1.1\r\nHost: 127.0.0.1:" + std::to_string(visit.server.port()) +
-                        "\r\nCookie: " + visit.cookie + "\r\nRange: " + range + "\r\n\r\n");
-            const std::string heard = stream.hear(0.3);
-            EXPECT_EQ(heard.compare(0, 15, "HTTP/1.1 200 OK"), 0) << heard;
-            EXPECT_NE(heard.find("event: state"), std::string::npos) << heard;
-        }
+        const auto sphere =
+            visit.client.Get("/api/sphere?setup=as%20found&mark=middle", visit.headers({{"Range", "bytes=0-9999999"}}));
+        EXPECT_EQ(sphere->status, 200);
+        EXPECT_EQ(sphere->body.substr(1, 3), "PNG");
+        EXPECT_EQ(sphere->body.substr(sphere->body.size() - 8, 4), "IEND");
+        Wire stream(visit.server.port());
+        stream.send("GET /api/events?view=none HTTP/1.1\r\nHost: 127.0.0.1:" + std::to_string(visit.server.port()) +
+                    "\r\nCookie: " + visit.cookie + "\r\nRange: bytes=0-9999999\r\n\r\n");
+        const std::string heard = stream.hear(0.3);
+        EXPECT_EQ(heard.compare(0, 15, "HTTP/1.1 200 OK"), 0) << heard;
+        EXPECT_NE(heard.find("event: state"), std::string::npos) << heard;
     }
 }
 
