@@ -180,9 +180,12 @@ Answer Desk::post(const Request& r, Open& open) {
     if (r.path == "/api/edit") {
         const Edits edits = edits_from(body);
         const std::string path = open.document.path().string();
-        std::string wrote;
-        const auto change = [&](const std::string& text) { return edited(text, path, edits, &wrote); };
-        return outcome(open.document.edit(base(), edits.token, change), open, wrote);
+        // The document may make the change once more, when this request is long answered.
+        const auto wrote = std::make_shared<std::string>();
+        const auto change = [edits, path, wrote](const std::string& text) {
+            return edited(text, path, edits, wrote.get());
+        };
+        return outcome(open.document.edit(base(), edits.token, change), open, *wrote);
     }
     if (r.path == "/api/undo") return outcome(open.document.undo(base()), open);
     if (r.path == "/api/redo") return outcome(open.document.redo(base()), open);

@@ -36,7 +36,7 @@ public:
 
     using Change = std::function<std::string(const std::string& text)>;
     /// Puts `change` to the text; its result must be a sound set-up file. `base` is the revision that the person saw.
-    /// It may be put once more to a text that somebody else has written meanwhile.
+    /// It is kept for a moment, and may be put once more to a text that somebody else has written meanwhile.
     Outcome edit(std::uint64_t base, const std::string& token, const Change& change);
     Outcome undo(std::uint64_t base);
     Outcome redo(std::uint64_t base);

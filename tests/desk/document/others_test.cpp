@@ -1,6 +1,7 @@
 // Others who write the same file: other desks, editors that replace it, programs that write into it.
 #include "desk/document/document.h"
 
+#include "desk/desk.h"
 #include "desk/desk_scratch.h"
 #include "desk/document/edits.h"
 #include "desk/document/told.h"
@@ -56,20 +57,22 @@ struct Editing {
 
 /// A desk at full speed beside a program that adds lines; both know what they were told is done.
 template <class Outside>
-Editing edit_beside(const Scratch& scratch, Document& document, double seconds, const Outside& outside) {
+Editing edit_beside(const Scratch& scratch, Document& document, int enough, const Outside& outside) {
     std::atomic<bool> over{false};
+    std::atomic<int> lines{0};
     Editing done;
     std::thread other([&] {
-        while (!over) outside(done.lines), ++done.lines;
+        while (!over) outside(lines), ++lines;
     });
     std::thread watcher([&] {
         while (!over) document.look_outside(), std::this_thread::sleep_for(std::chrono::milliseconds(20));
     });
-    const auto end = std::chrono::steady_clock::now() + std::chrono::duration<double>(seconds);
-    while (std::chrono::steady_clock::now() < end)
+    const auto end = std::chrono::steady_clock::now() + std::chrono::seconds(60);
+    while ((done.edits < enough || lines < enough) && std::chrono::steady_clock::now() < end)
         if (acknowledged(document, with_meter(meter(done.edits)))) ++done.edits;
     over = true;
     other.join();
+    done.lines = lines;
     watcher.join();
     for (int i = 0; i < 5; ++i) {  // what was written last is looked at when it is at rest
         std::this_thread::sleep_for(std::chrono::milliseconds(100));
@@ -86,15 +89,15 @@ TEST(Others, NoAcknowledgedEditIsLostBesideAnEditorThatReplacesTheFile) {
     const auto pause = [&](unsigned least, unsigned most) {
         std::this_thread::sleep_for(std::chrono::milliseconds(least + random() % (most - least)));
     };
-    const Editing done = edit_beside(scratch, document, 2, [&](int n) {
+    const Editing done = edit_beside(scratch, document, 40, [&](int n) {
         const std::string text = scratch.text();
         pause(1, 6);
         scratch.write("editor.tmp", text + lines_of(n));
         std::filesystem::rename(scratch.folder / "editor.tmp", scratch.file());
         pause(1, 20);
     });
-    EXPECT_GT(done.edits, 10);
-    EXPECT_GT(done.lines, 30);
+    EXPECT_GE(done.edits, 40);
+    EXPECT_GE(done.lines, 40);
     const std::string text = scratch.text();
     int lost_edits = 0, lost_lines = 0;
     for (int i = 0; i < done.edits; ++i) lost_edits += text.find('"' + meter(i) + '"') == std::string::npos ? 1 : 0;
@@ -110,7 +113,7 @@ TEST(Others, NoAcknowledgedEditIsLostBesideAnEditorThatReplacesTheFile) {
 TEST(Others, WhatIsWrittenIntoTheFileThatWasReplacedIsNotLost) {
     const Scratch scratch;
     Document document(scratch.file());
-    const Editing done = edit_beside(scratch, document, 1.2, [&](int n) {
+    const Editing done = edit_beside(scratch, document, 40, [&](int n) {
         std::ofstream(scratch.file(), std::ios::app) << lines_of(n);
         std::this_thread::sleep_for(std::chrono::milliseconds(25));
     });
@@ -151,6 +154,28 @@ TEST(Others, AWriterWhoHeldTheFileOpenIsHeard) {
     for (const std::string& part : {lines_of(1), std::string("\"first\""), std::string("\"second\"")})
         EXPECT_NE(scratch.text().find(part), std::string::npos) << part;
     EXPECT_FALSE(document.state().conflict.empty());
+}
+
+/// An editor that read the file before a page's edit was made, and writes it after.
+TEST(Others, AnEditOfAPageIsPutOnTopOfATextThatWasReadBefore) {
+    const Scratch scratch;
+    Desk desk(scratch.file());
+    const JsonValue edit{{"base", 1},
+                         {"setup", "as found"},
+                         {"option", "as found"},
+                         {"edits", {{{"kind", "lamp"}, {"name", "key"}, {"key", "level"}, {"value", "25%"}}}}};
+    ASSERT_EQ(desk.answer({"POST", "/api/edit", edit.dump(), {}}, false).status, 200);
+    scratch.write("editor.tmp", small_place + lines_of(1));
+    std::filesystem::rename(scratch.folder / "editor.tmp", scratch.file());
+    for (int i = 0; i < 100 && scratch.text().find("25%") == std::string::npos; ++i)
+        std::this_thread::sleep_for(std::chrono::milliseconds(20));
+    EXPECT_NE(scratch.text().find("level = \"25%\"  # half"), std::string::npos);
+    EXPECT_NE(scratch.text().find(lines_of(1)), std::string::npos);
+    // What the editor wrote is one step back.
+    const JsonValue state = JsonValue::parse(*desk.answer({"GET", "/api/state", "", {}}, false).body);
+    const JsonValue undo{{"base", state["revision"]}};
+    ASSERT_EQ(desk.answer({"POST", "/api/undo", undo.dump(), {}}, false).status, 200);
+    EXPECT_EQ(scratch.text(), small_place + lines_of(1));
 }
 
 TEST(Others, ASecondDeskOnOneFileIsRefused) {

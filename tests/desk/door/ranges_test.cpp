@@ -30,6 +30,7 @@ TEST(Ranges, PastTheEndOfAnAnswerGiveNoMemoryAway) {
     Desk desk(scratch.file());
     for (const bool shared : {false, true}) {
         Visit visit(desk, shared);
+        visit.client.set_keep_alive(true);
         for (const std::string path : {"/", "/index.html", "/api/state", "/api/plan?setup=as%20found",
                                        "/api/plan?setup=none", "/api/colour?setup=as%20found", "/api/picture/1",
                                        "/api/picture/18446744073709551616", "/api/nothing", "/nothing"}) {
