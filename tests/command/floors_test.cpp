@@ -110,6 +110,21 @@ TEST(Floors, NoRoomIncludesAHigherOne) {
     EXPECT_GT(includes, 300);
 }
 
+/// docs/architecture/house.svg, drawn by tools/draw_house.py.
+TEST(Floors, TheHouseIsDrawnAsItStands) {
+    std::set<std::string> stands, drawn;
+    for (const char* floor : floors) {
+        const auto own = rooms.find(floor);
+        if (own == rooms.end()) stands.insert(std::string(floor) + "/" + here);
+        if (own != rooms.end())
+            for (const std::string& room : own->second) stands.insert(std::string(floor) + "/" + room);
+    }
+    const std::regex box(R"re(data-room="([^"]+)")re");
+    for (const std::string& line : lines_of(source / "docs/architecture/house.svg"))
+        if (std::smatch m; std::regex_search(line, m, box)) drawn.insert(m[1]);
+    EXPECT_EQ(drawn, stands) << "run tools/draw_house.py";
+}
+
 TEST(Floors, NoFolderHoldsTooMany) {
     constexpr int most = 22;
     std::map<std::string, int> files;

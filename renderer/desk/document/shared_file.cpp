@@ -36,7 +36,7 @@ constexpr const char* begins_beside = ".rushlight-";
     if (reason == EACCES || reason == EROFS || reason == EPERM) why = "no right to write in its folder";
     if (reason == ENOSPC || reason == EDQUOT) why = "the disk is full";
     if (reason == EFBIG) why = "the file would be larger than is allowed here";
-    throw PictureError("cannot write " + path.filename().string() + ": " + why);
+    throw OutputError("cannot write " + path.filename().string() + ": " + why);
 }
 
 OnDisk unreadable(const fs::path& path, const std::string& why) {

@@ -40,7 +40,7 @@ public:
     const std::filesystem::path& path() const { return path_; }
     OnDisk look();
     /// Puts `text` there, if `expected` stands there. False where something else does: then that stays, whoever wrote
-    /// it and however late. Throws PictureError where it cannot be written, and then the old file is as it was.
+    /// it and however late. Throws OutputError where it cannot be written, and then the old file is as it was.
     bool replace(const OnDisk& expected, const std::string& text);
     /// What a program wrote into the file that it had opened before it was replaced: what it held then, and holds now.
     /// Told once, when that program has been at rest for a moment.

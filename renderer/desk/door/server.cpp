@@ -192,13 +192,13 @@ void Server::stream(Call call) {
         send_all(to, last_reply(refusal(503, "no set-up file is open yet, or too many pages are open: close some")));
     };
     if (!begin_stream(viewer)) return too_many();
-    std::shared_ptr<Looker> looker;
+    std::shared_ptr<OpenPage> open_page;
     try {
-        looker = desk_.join({"GET", call.head.path, "", call.head.query}, options_.shared);
-        if (!looker) too_many();
+        open_page = desk_.join({"GET", call.head.path, "", call.head.query}, options_.shared);
+        if (!open_page) too_many();
         auto told = std::chrono::steady_clock::now();
-        for (bool goes = looker && send_all(to, stream_head()); goes && !ending_ && !looker->events->ended();) {
-            const auto event = looker->events->next(look_up);
+        for (bool goes = open_page && send_all(to, stream_head()); goes && !ending_ && !open_page->events->ended();) {
+            const auto event = open_page->events->next(look_up);
             const auto now = std::chrono::steady_clock::now();
             if (event)
                 goes = send_all(to, *event), told = now;
@@ -208,7 +208,7 @@ void Server::stream(Call call) {
         }
     } catch (const std::exception&) {  // no memory for it: the page asks again
     }
-    if (looker) desk_.leave(looker);
+    if (open_page) desk_.leave(open_page);
     const std::lock_guard lock(mutex_);
     if (--streams_[viewer] == 0) streams_.erase(viewer);
 }

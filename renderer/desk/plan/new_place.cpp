@@ -2,8 +2,8 @@
 
 #include "desk/plan/plan_json.h"
 #include "pictures/files/write_file.h"
-#include "setup/read/setup_file.h"
 #include "setup/edit/toml_text.h"
+#include "setup/read/setup_file.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -80,7 +80,7 @@ std::string new_place_text(const JsonValue& wish) {
     };
     const JsonValue room = part("room"), day = part("day");
     std::string t =
-        "# Begun at the desk. Every word that may stand here: docs/set-up-file.md.\ntitle = " +
+        "# Started on the desk. Every key there is: docs/set-up-file.md.\ntitle = " +
         text(wish, "title", "A new place") +
         "\n\n# Stand with your back to the near wall: x runs to the right along it, y into the room, z up.\n"
         "[place]\nname = " +

@@ -2,18 +2,12 @@
 
 #include "pictures/words/numbers.h"
 #include "pictures/words/utf8.h"
+#include "quantity/clock.h"
 
 #include <algorithm>
 #include <cmath>
 
 namespace rushlight {
-
-std::string clock_text(double hours) {
-    const int minutes = static_cast<int>(std::lround(hours * 60));
-    char text[16];
-    std::snprintf(text, sizeof text, "%02d:%02d", minutes / 60 % 100, minutes % 60);
-    return text;
-}
 
 namespace {
 
@@ -68,7 +62,7 @@ std::string window_text(const DayCourse& day, const WeatherCourse& w) {
     std::string text = "  " + padded(std::string(word_of(w.weather)), 9);
     if (w.around_plan.length() <= 0) return text + "no sun window: the light changes within a step\n";
     text += "as planned " + interval_text(w.around_plan);
-    if (!w.first_to_go.empty()) text += ", then it is the " + w.first_to_go + " that leaves";
+    if (!w.first_to_go.empty()) text += "; the " + w.first_to_go + " goes first";
     std::vector<Interval> others;
     for (const Interval& i : w.holds)
         if (i.from != w.around_plan.from) others.push_back(i);
@@ -91,8 +85,8 @@ std::string hold_text(const ViewHold& h) {
                 " stops) on that glass: " + stops_text(h.over_face_with_nd) + ", and " +
                 fixed(std::max(0.0, h.face_loss), 1) + " stops less on the face. ";
     text += "Or " + lux_text(h.more_lux) + " lx more on the key cheek. ";
-    text += h.holds_by_itself.empty() ? "No hour of this day holds by itself."
-                                      : "By itself it holds at " + intervals_text(h.holds_by_itself) + ".";
+    text += h.holds_by_itself.empty() ? "It doesn't hold without help at any hour of this day."
+                                      : "It holds without help at " + intervals_text(h.holds_by_itself) + ".";
     return wrapped(text, 11);
 }
 
@@ -137,7 +131,7 @@ double largest_error(const DayCourse& day) {
 
 std::string table(const DayCourse& day) {
     std::string text = cut_to(day.title, widest) + "\n";
-    text += cut_to(day.setup + (day.option == "as found" ? "" : " · " + day.option) + " · planned for " +
+    text += cut_to(day.setup + (day.option == as_found_name ? "" : " · " + day.option) + " · planned for " +
                        clock_text(day.clock[day.plan]) + " (" + day.zone + ")",
                    widest) +
             "\n\n";
@@ -163,8 +157,8 @@ std::string table(const DayCourse& day) {
 std::string table(const std::vector<Mismatch>& mismatches, const std::vector<ShootingOrder>& orders) {
     std::string text;
     for (const ShootingOrder& o : orders) {
-        text += "Suggested order, " + std::string(word_of(o.weather)) + " weather" +
-                (o.exact ? "" : " (in lots)") + "\n";
+        text +=
+            "Suggested order, " + std::string(word_of(o.weather)) + " weather" + (o.exact ? "" : " (in lots)") + "\n";
         for (const Shot& s : o.shots)
             text += wrapped("  " + clock_text(s.from) + "–" + clock_text(s.to) + "  " + padded(cut_to(s.name, 26), 26) +
                                 "  " + s.reason,
