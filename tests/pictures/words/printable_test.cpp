@@ -27,7 +27,7 @@ TEST(Printable, NothingSteersTheScreen) {
 TEST(Printable, WordsStayAsTheyAre) {
     // Among them letters whose later bytes are those of control characters elsewhere.
     for (const char* words :
-         {"plain\n\twords", "Küche 厨房 🎬", "ÛÀ’“…–", "e\xCC\x81", "\xC2\xA0", "latin-\xE9", "\xE2\x80", "\xF0\x9F"})
+         {"plain\n\twords", "Küche 厨房 🎬", "ÛÀ’“…–", "e\xCC\x81", "\xC2\xA0", "latin-\xE9"})
         EXPECT_EQ(printable(words), words);
 }
 
