@@ -1,4 +1,5 @@
 #include "command/commands.h"
+#include "command/interrupt.h"
 #include "command/options.h"
 #include "pictures/frames/exposure_picture.h"
 #include "pictures/frames/frame_picture.h"
@@ -69,7 +70,7 @@ void tell_of_filters(const LayeredFrame& frame, const FrameLook& look) {
 }
 
 void frame(const FrameOptions& o) {
-    const SetupFile file = SetupFile::read(o.file.file);
+    const SetupFile file = SetupFile::read(o.file.file, until_interrupted());
     Setup setup = o.file.choose(file);
     const PictureSize size = picture_size(o.width, camera_of(setup));
     const Guides guides = guides_of(o);

@@ -41,6 +41,9 @@ const std::atomic<bool>& interrupt_flag() {
 bool interrupted() {
     return team() != nullptr ? team()->stopped() : asked.load();
 }
+Patience until_interrupted() {
+    return team() != nullptr ? Patience() : Patience([] { return asked.load(); });
+}
 void interrupt_was_taken() {
     asked.store(false);
 }

@@ -7,6 +7,7 @@
 #include "setup/luminaire/luminaire.h"
 
 #include <array>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -71,7 +72,7 @@ private:
     Vec3 at_, across_, up_, aim_;
     std::vector<Face> faces_;
     bool both_sides_ = false;
-    TableDirections directions_;
+    std::shared_ptr<const TableDirections> directions_;  // of all lamps with this luminaire
     Spectrum per_candela_;  // light for each candela of the table
     float candela_per_candela_;
     double flux_;

@@ -27,7 +27,7 @@ private:
     std::map<std::string, std::shared_ptr<const RoughModel>> models_;
     std::map<std::string, std::shared_ptr<const Triangles>> hung_;
     std::map<std::string, std::shared_ptr<const PictureCells>> pictures_;  // by path
-    std::size_t triangles_ = 0;
+    std::size_t triangles_ = 0, finishes_ = 0, bytes_ = 0;
 };
 
 inline std::shared_ptr<const Triangles> triangles_of(const std::shared_ptr<const RoughModel>& model) {

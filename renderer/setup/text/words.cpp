@@ -1,5 +1,7 @@
 #include "setup/text/words.h"
 
+#include "setup/text/letters.h"
+
 #include <algorithm>
 #include <cstdio>
 #include <numeric>
@@ -31,16 +33,10 @@ std::string tidy(std::string_view text) {
 }
 
 std::string in_quotes(std::string_view text) {
-    std::string out = "'";
-    std::size_t i = 0;
-    for (; i < text.size(); ++i) {
-        const auto c = static_cast<unsigned char>(text[i]);
-        const bool starts_character = (c & 0xC0U) != 0x80U;
-        if (i >= longest_quoted && starts_character) break;
-        out += c < 0x20 || c == 0x7F ? '?' : text[i];
-    }
-    if (i < text.size()) out += "...";
-    return out + "'";
+    const std::string letters = shown(text);
+    std::size_t end = 0;
+    while (end < letters.size() && end < longest_quoted) end += letter_length(letters, end);
+    return "'" + letters.substr(0, end) + (end < letters.size() ? "...'" : "'");
 }
 
 std::size_t word_distance(std::string_view a, std::string_view b) {
@@ -76,7 +72,7 @@ std::string hint(std::string_view found, const std::vector<std::string>& valid) 
     if (least < word.size() && least <= std::max<std::size_t>(1, word.size() / 3))
         return "; did you mean " + in_quotes(*nearest) + "?";
     std::string list = "; expected one of: ";
-    for (std::size_t i = 0; i < std::min(valid.size(), longest_list); ++i) list += (i > 0 ? ", " : "") + valid[i];
+    for (std::size_t i = 0; i < std::min(valid.size(), longest_list); ++i) list += (i > 0 ? ", " : "") + shown(valid[i]);
     if (valid.size() > longest_list) list += " and " + std::to_string(valid.size() - longest_list) + " more";
     return list;
 }
