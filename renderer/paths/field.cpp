@@ -41,7 +41,7 @@ LightPaths trace_pool(const Scene& scene, const Effort& effort, std::uint64_t ke
     for_each_piece(effort, pieces, [&](std::size_t i) {
         const auto first = static_cast<std::uint32_t>(i) * a_piece;
         parts[i] =
-            trace_light_paths(scene, key, first, std::min(a_piece, sharing.light_paths - first), sharing.join_samples);
+            trace_light_paths(scene, key, first, std::min(a_piece, sharing.light_paths - first), sharing.connection_samples);
     });
     for (LightPaths& p : parts) {
         pool.paths += p.paths;

@@ -37,7 +37,7 @@ MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoi
     light.assign(meters.size() * sources, Spectrum{});
     LightPaths pool;
     if (sharing.light_paths > 0)
-        pool = trace_light_paths(scene, key_of(key, 0), 0, sharing.light_paths, sharing.join_samples);
+        pool = trace_light_paths(scene, key_of(key, 0), 0, sharing.light_paths, sharing.connection_samples);
 
     std::vector<Spectrum> layers(sources);
     for (std::size_t m = 0; m < meters.size(); ++m) {
@@ -72,7 +72,7 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
             tried.push_back(Sharing::meters_alone(w.camera_paths));
         } else if (usual.light_paths > 0) {
             // What light paths are like here is known from the usual ones.
-            tried.push_back({w.light_paths, w.camera_paths, usual.join_samples});
+            tried.push_back({w.light_paths, w.camera_paths, usual.connection_samples});
         }
     }
     struct Trial {
@@ -90,7 +90,7 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
         // A look that is not worth a ray still costs about a quarter of one.
         if (s.light_paths > 0)
             trials[i].work +=
-                0.25 / static_cast<double>(s.one_candidate()) * s.light_paths * static_cast<double>(meters.size());
+                0.25 / static_cast<double>(s.samples_a_candidate()) * s.light_paths * static_cast<double>(meters.size());
     };
     for_each_piece_together(
         effort, trials.size(), run,
@@ -201,7 +201,7 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
     constexpr std::uint32_t pilots = 256;
     const LightPaths pilot = trace_light_paths(scene, key_of(seed, 0x70696C6FU), 0, pilots, 1.0F);
     if (pilot.vertices.empty()) return Sharing::meters_alone(camera_paths);
-    sharing.join_samples = Sharing::worth_of_a_candidate * static_cast<float>(sharing.candidates) *
+    sharing.connection_samples = Sharing::worth_of_a_candidate * static_cast<float>(sharing.candidates) *
                            static_cast<float>(pilots) / static_cast<float>(pilot.vertices.size());
     return sharing;
 }

@@ -200,7 +200,7 @@ TEST_P(DaylightClosedForms, FluxThroughARoofHole) {
     const LightPaths paths = trace_light_paths(s, 5, 0, count, 1);
     double floor = 0, walls = 0;
     for (const Vertex& v : paths.vertices)
-        (v.part == static_cast<std::uint32_t>(Wall::floor) ? floor : walls) += photometric(v.carried);
+        (v.part == static_cast<std::uint32_t>(Wall::floor) ? floor : walls) += photometric(v.throughput);
     const double share = 0.352336;
     EXPECT_NEAR(floor / count, 1106.90, 4 * 3141.59 * std::sqrt(share * (1 - share) / count));
     EXPECT_NEAR((floor + walls) / count, 3141.59, 0.5);

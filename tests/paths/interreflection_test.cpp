@@ -320,7 +320,7 @@ TEST(ViewFactors, BoxFromItsFloor) {
     constexpr std::uint32_t count = 1'000'000;
     std::array<double, 6> share{};
     for (const Vertex& v : trace_light_paths(s, 3, 0, count, 1).vertices)
-        share.at(v.part) += photometric(v.carried) / 1000 / count;
+        share.at(v.part) += photometric(v.throughput) / 1000 / count;
     // A lamp that aims straight up has its width along x.
     const std::array<double, 6> want{0.2035247, 0.2035247, 0.1504383, 0.1504383, 0, 0.2920740};
     for (std::size_t i = 0; i < 6; ++i)
@@ -348,7 +348,7 @@ TEST(ViewFactors, BallToDisc) {
         constexpr std::uint32_t count = 500'000;
         double share = 0;
         for (const Vertex& v : trace_light_paths(s, 3, 0, count, 1).vertices)
-            share += photometric(v.carried) / 1000 / count;
+            share += photometric(v.throughput) / 1000 / count;
         EXPECT_NEAR(share, want, 4 * std::sqrt(want * (1 - want) / count) + 2e-4 * want);
     }
 }

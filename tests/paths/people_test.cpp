@@ -39,7 +39,7 @@ void add_hair(Scene& s, const Fibres& fibres, float absorption) {
     s.rays.add(PlacedFibres{std::make_shared<const Fibres>(fibres), {}}, {"hair", PartKind::hair, surface, -1, -1});
 }
 
-// Every way to find a path is weighed by its density: were one of them wrong at a fibre or on a rounded body, walks
+// Every way to find a path is weighed by its pdf: were one of them wrong at a fibre or on a rounded body, walks
 // from both ends would not add up to what walks from the meters alone give.
 TEST(People, BothSharingsOfTheWorkAgree) {
     Scene s;

@@ -103,7 +103,7 @@ TEST(Resume, OnOtherMachines) {
         Effort e = leaving_in(*left[team.number()], long_measurement());
         e.team = &team;
         measure(s, meters, e);
-        left[team.number()]->kept = 0;
+        left[team.number()]->weight = 0;
         left[team.number()]->ended = false;
         Effort f = leaving_in(*left[team.number()], long_frame());
         f.team = &team;

@@ -197,7 +197,7 @@ TEST(Room, GlassOfAnOpening) {
     const auto glass = glass_of(true, 0.8, 0.1, 0.6);
     ASSERT_TRUE(glass.has_value());
     const Surface s(*glass);
-    EXPECT_NEAR(s.straight_at(1.0F)[5], 0.8 * 0.9 * std::pow(10.0, -0.6), 1e-5);  // ND density (ISO 5)
+    EXPECT_NEAR(s.straight_at(1.0F)[5], 0.8 * 0.9 * std::pow(10.0, -0.6), 1e-5);  // ND pdf (ISO 5)
     const auto none = glass_of(true, 0.8, 1.0, 0);
     ASSERT_TRUE(none.has_value());
     EXPECT_EQ(Surface(*none).straight_at(1.0F)[0], 0.0F);

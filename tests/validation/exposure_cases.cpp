@@ -53,11 +53,11 @@ Cases exposure_cases() {
         [] { return stops_between(Lux{1.0 / 50}, Lux{1.0 / 48}).value; }, 5e-5);
     add_row("172.8° at 24 fps", "t = angle / (360 fps)", 0.02, "s", 1e-9,
             [] { return Exposure{.shutter_angle = 172.8}.shutter_time().value; });
-    for (const auto& [density, stops] : std::array<std::array<double, 2>, 7>{
+    for (const auto& [pdf, stops] : std::array<std::array<double, 2>, 7>{
              {{.3, .9966}, {.6, 1.9931}, {.9, 2.9897}, {1.2, 3.9863}, {1.8, 5.9795}, {.30103, 1}, {.90309, 3}}})
         add_row(
-            "ND " + std::to_string(density).substr(0, density == .30103 || density == .90309 ? 7 : 3),
-            "T = 10^-D, ISO 5", stops, "stops", 0, [d = density] { return Exposure{.nd_density = d}.nd_loss().value; },
+            "ND " + std::to_string(pdf).substr(0, pdf == .30103 || pdf == .90309 ? 7 : 3),
+            "T = 10^-D, ISO 5", stops, "stops", 0, [d = pdf] { return Exposure{.nd_density = d}.nd_loss().value; },
             6e-5);
     add_row("1 fc", "NIST SP 811", 10.76391, "lx", 1e-6, [] { return from_footcandles(1).value; });
     add_row(

@@ -142,7 +142,7 @@ std::array<Measured, 2> plates() {
         std::array<double, 2> sum{};
         for (const Vertex& v : trace_light_paths(s, 9, i * count, count, 1).vertices)
             if (v.part >= static_cast<std::uint32_t>(Wall::floor))
-                sum.at(v.part - 4) += photometric(v.carried) / 4 / count;
+                sum.at(v.part - 4) += photometric(v.throughput) / 4 / count;
         for (std::size_t k = 0; k < 2; ++k) lux[k].push_back(sum[k]);
     }
     return {mean_of(lux[0]), mean_of(lux[1])};

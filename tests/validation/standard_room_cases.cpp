@@ -34,7 +34,7 @@ void flux_through_an_opening(Cases& all) {
         const Scene s = scene();
         std::array<double, 2> lumen{};
         for (const Vertex& v : trace_light_paths(s, 5, 0, count, 1).vertices)
-            lumen[v.part == static_cast<std::uint32_t>(Wall::floor) ? 0 : 1] += photometric(v.carried) / count;
+            lumen[v.part == static_cast<std::uint32_t>(Wall::floor) ? 0 : 1] += photometric(v.throughput) / count;
         const double share = lumen[0] / (lumen[0] + lumen[1]);
         const double error = (lumen[0] + lumen[1]) * std::sqrt(share * (1 - share) / count);
         return std::array<Measured, 3>{Measured{lumen[0], error}, Measured{lumen[1], error},

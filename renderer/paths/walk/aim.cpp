@@ -14,10 +14,10 @@ float Aim::share(const Vertex& v, const Vec3& from) const {
     return 0;
 }
 
-float Aim::density(const Vertex& v, const Vec3& from, const Vec3& to) const {
-    const float own = v.density_to_light(from, to);
+float Aim::pdf(const Vertex& v, const Vec3& from, const Vec3& to) const {
+    const float own = v.pdf_to_light(from, to);
     const float aimed = share(v, from);
-    return aimed > 0 ? (1.0F - aimed) * own + aimed * openings_->density(v.position, to) : own;
+    return aimed > 0 ? (1.0F - aimed) * own + aimed * openings_->pdf(v.position, to) : own;
 }
 
 std::optional<Surface::Bounce> Aim::bounce(const Vertex& v, float u0, float u1, float u2) const {
@@ -29,16 +29,16 @@ std::optional<Surface::Bounce> Aim::bounce(const Vertex& v, float u0, float u1, 
         const auto drawn = openings_->drawn(v.position, u0, u1);
         if (!drawn) return std::nullopt;
         b.to = drawn->direction;
-        toward_openings = drawn->density;
+        toward_openings = drawn->pdf;
     } else {
         const auto own = v.bounce_to_light(u0, u1, (u2 - aimed) / (1.0F - aimed));
         if (!own) return std::nullopt;
         b.to = own->to;
-        toward_openings = openings_->density(v.position, b.to);
+        toward_openings = openings_->pdf(v.position, b.to);
     }
-    b.density = (1.0F - aimed) * v.density_to_light(v.from, b.to) + aimed * toward_openings;
-    if (!(b.density > 0)) return std::nullopt;
-    b.kept = v.sent(v.from, b.to) * (1.0F / b.density);
+    b.pdf = (1.0F - aimed) * v.pdf_to_light(v.from, b.to) + aimed * toward_openings;
+    if (!(b.pdf > 0)) return std::nullopt;
+    b.weight = v.sent(v.from, b.to) * (1.0F / b.pdf);
     return b;
 }
 

@@ -11,13 +11,13 @@ class Aim {
 public:
     explicit Aim(const Scene& scene) : openings_(scene.openings.get()) {}
 
-    /// Density per steradian with which a camera walk that came from `from` leaves `v` along `to`.
-    float density(const Vertex& v, const Vec3& from, const Vec3& to) const;
+    /// Pdf per steradian with which a camera walk that came from `from` leaves `v` along `to`.
+    float pdf(const Vertex& v, const Vec3& from, const Vec3& to) const;
     std::optional<Surface::Bounce> bounce(const Vertex& v, float u0, float u1, float u2) const;
 
-    /// The same for a meter, whose own density is `own`: see CameraWalk::start_at().
+    /// The same for a meter, whose own pdf is `own`: see CameraWalk::start_at().
     float share_of_a_meter() const { return openings_ != nullptr ? share_at_meters : 0.0F; }
-    float toward_openings(const Vec3& at, const Vec3& to) const { return openings_->density(at, to); }
+    float toward_openings(const Vec3& at, const Vec3& to) const { return openings_->pdf(at, to); }
     std::optional<Openings::Drawn> an_opening(const Vec3& at, float u0, float u1) const {
         return openings_->drawn(at, u0, u1);
     }

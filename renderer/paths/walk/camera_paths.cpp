@@ -21,7 +21,7 @@ constexpr float asks_in_view = 6.0F;
 // Light vertices looked at for the join that a pixel hangs on: worth about as many joins, and weighed so.
 constexpr int candidates_in_view = 16;
 
-/// One walk from a meter or a pixel. `cosine` and `density` belong to the direction last taken;
+/// One walk from a meter or a pixel. `cosine` and `pdf` belong to the direction last taken;
 /// `others` is the last vertex's weight of others for that direction.
 class CameraWalk {
 public:
@@ -47,7 +47,7 @@ public:
     /// For the first stretch of the way.
     void plan_veils(int scatter_at, float weight) {
         veils_.scatter_at = scatter_at;
-        carried_ = Spectrum{weight};
+        throughput_ = Spectrum{weight};
     }
     void look_through(const Analyser& analyser) { analyser_ = analyser; }
     int first_veils() const { return first_veils_; }
@@ -57,11 +57,11 @@ public:
 private:
     void end_in_light(std::size_t light, const Hit& hit);
     void leave_the_place();
-    void ask_lights(const Vertex& v, float asks);
+    void sample_lights(const Vertex& v, float asks);
     /// What joining `v` to `y` would bring if nothing stood between, fairly weighed against the other ways; these,
     /// each a walk over the join, in `walked`, against joins_.
-    Spectrum joined(const Vertex& v, const Vertex& y, float& walked) const;
-    float promised(const Vertex& v, const Vertex& y) const;
+    Spectrum connection(const Vertex& v, const Vertex& y, float& walked) const;
+    float resampling_target(const Vertex& v, const Vertex& y) const;
     /// What `v` sends back towards where the walk came from, as the lens sees it, for each unit of radiance and
     /// steradian from `to`.
     Spectrum sent(const Vertex& v, const Vec3& to) const {
@@ -69,7 +69,7 @@ private:
         const Vec3 normal = v.lie.kind == Lie::Kind::rounded ? v.facing(v.from) : v.normal;
         return v.surface->seen(normal, v.from, to, *analyser_) * std::abs(normal.dot(to));
     }
-    void join_a_light_path(const Vertex& v, int candidates);
+    void connect_to_light_path(const Vertex& v, int candidates);
 
     /// Picks lights at `at`, `asks` of them on average (each at most once), and hands what arrives from each to
     /// `received`. chances_ then holds how often each is asked, which every weight must know.
@@ -128,7 +128,7 @@ private:
 
     Ray ray_;
     Vec3 at_{0, 0, 0};  // the last vertex itself: the ray starts a hair off it
-    Spectrum carried_{1.0F};
+    Spectrum throughput_{1.0F};
     bool on_a_surface_ = false;         // what is paid now fell on the first surface, rather than into the lens
     bool bounced_ = false;              // whether what is paid now was bounced between its light and the first surface
     bool asked_ = false;                // whether lights were asked at the last vertex
@@ -138,8 +138,8 @@ private:
     int first_veils_ = 0;  // met before the first surface
     float looks_ = 0;      // looks from light paths at the start, per walk
     float enough_ = 0;     // see worth_a_ray()
-    float joins_ = 0;      // how many samples the join at this vertex counts for
-    float density_ = 1;    // per steradian, of the direction last taken
+    float connections_ = 0;      // how many samples the join at this vertex counts for
+    float pdf_ = 1;    // per steradian, of the direction last taken
     float passed_ = 1;     // chance of having passed the nets, cloths and panes met on the way
     float cosine_ = 1;
     float others_ = 0;
@@ -162,10 +162,10 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         const float response = meter.response(in.toward);
         if (response <= 0) return;
         Spectrum given = in.radiance * response;
-        float walked = density_of(meter, aim_, in.toward);
+        float walked = pdf_of(meter, aim_, in.toward);
         if (!arrives(light, in, ray_to_point(meter.at, meter.at, in.toward, in.distance), given, walked)) return;
         if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, in.toward);
-        pay(scene_.lights.layer(light, in.toward), given * (1.0F / (chances_[light] * in.density + walked)));
+        pay(scene_.lights.layer(light, in.toward), given * (1.0F / (chances_[light] * in.pdf + walked)));
     });
 
     // Set out as the meter weighs directions, or now and then towards an opening.
@@ -174,21 +174,21 @@ void CameraWalk::start_at(const MeterPoint& meter) {
     if (which < aim_.share_of_a_meter()) {
         const auto opening = aim_.an_opening(meter.at, u0, u1);
         if (!opening) {
-            carried_ = Spectrum{};
+            throughput_ = Spectrum{};
             return;
         }
         ray_.direction = opening->direction;
     }
     if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, ray_.direction);
-    density_ = density_of(meter, aim_, ray_.direction);
-    carried_ = density_ > 0 ? Spectrum{meter.response(ray_.direction) / density_} : Spectrum{};
+    pdf_ = pdf_of(meter, aim_, ray_.direction);
+    throughput_ = pdf_ > 0 ? Spectrum{meter.response(ray_.direction) / pdf_} : Spectrum{};
 }
 
 void CameraWalk::go() {
     for (int meetings = 0;; ++meetings) {
-        if (carried_.dark()) return;
+        if (throughput_.dark()) return;
         if (analyser_) veils_.analyser = &*analyser_;
-        const auto hit = next_meeting(scene_.rays, ray_, carried_, sampler_, veils_);
+        const auto hit = next_meeting(scene_.rays, ray_, throughput_, sampler_, veils_);
         if (meetings == 0) first_veils_ = veils_.met;
         passed_ = veils_.chance;
         veils_ = VeilPlan{};
@@ -198,35 +198,35 @@ void CameraWalk::go() {
         if (const int light = scene_.rays.part(hit->part).light; light >= 0)
             return end_in_light(static_cast<std::size_t>(light), *hit);
 
-        Vertex v(scene_.rays, *hit, ray_.direction, carried_);
+        Vertex v(scene_.rays, *hit, ray_.direction, throughput_);
         const float cosine = v.cosine(v.from);
         if (cosine < 1e-6F) return;
-        const float reach = 1.0F / (density_ * cosine);  // d^2 / (area density of this vertex)
-        v.here = (meetings == 0 ? looks_ : joins_) * reach * v.distance * v.distance / passed_;
+        const float reach = 1.0F / (pdf_ * cosine);  // d^2 / (area pdf of this vertex)
+        v.here = (meetings == 0 ? looks_ : connections_) * reach * v.distance * v.distance / passed_;
         v.before = meetings == 0 ? 0.0F : reach * cosine_ * others_;
         if (v.is_fibre()) v.here = v.before = 0;  // where no walk from a light goes on
 
         on_a_surface_ = true;
         bounced_ = meetings > 0;
-        ask_lights(v, meetings == 0 ? first_asks_ : 1.0F);
+        sample_lights(v, meetings == 0 ? first_asks_ : 1.0F);
         bounced_ = true;
         const bool in_view = meetings == 0 && looks_ <= 0;
         const int candidates = in_view ? candidates_in_view : std::min(sharing_.candidates, candidates_in_view);
-        joins_ = in_view ? static_cast<float>(candidates) * sharing_.one_candidate() : sharing_.join_samples;
+        connections_ = in_view ? static_cast<float>(candidates) * sharing_.samples_a_candidate() : sharing_.connection_samples;
         // Within hair walks are long, and other surfaces far: nothing is joined but what is in view.
-        if (v.is_fibre() && !in_view) joins_ = 0;
-        if (!pool_.vertices.empty() && joins_ > 0) join_a_light_path(v, candidates);
+        if (v.is_fibre() && !in_view) connections_ = 0;
+        if (!pool_.vertices.empty() && connections_ > 0) connect_to_light_path(v, candidates);
 
         const float u0 = sampler_.next(), u1 = sampler_.next(), u2 = sampler_.next();
         const auto bounce = aim_.bounce(v, u0, u1, u2);
         if (!bounce) return;
-        const float goes_on = chance_to_go_on(meetings, sharing_.patience, v.surface->largest_share());
+        const float goes_on = survival_probability(meetings, sharing_.patience, v.surface->largest_share());
         if (goes_on < 1.0F && sampler_.next() >= goes_on) return;
-        const Spectrum kept = analyser_ ? sent(v, bounce->to) * (1.0F / bounce->density) : bounce->kept;
-        carried_ *= kept * (1.0F / goes_on);
-        density_ = bounce->density;
+        const Spectrum weight = analyser_ ? sent(v, bounce->to) * (1.0F / bounce->pdf) : bounce->weight;
+        throughput_ *= weight * (1.0F / goes_on);
+        pdf_ = bounce->pdf;
         cosine_ = v.cosine(bounce->to);
-        others_ = v.weight_of_others(v.density_to_eye(bounce->to, v.from));
+        others_ = v.weight_of_others(v.pdf_to_eye(bounce->to, v.from));
         ray_ = Ray{v.lifted_to(bounce->to), bounce->to};
         at_ = v.position;
         analyser_.reset();
@@ -240,12 +240,12 @@ void CameraWalk::end_in_light(std::size_t light, const Hit& hit) {
     if (radiance.dark()) return;
     if (analyser_) radiance *= analyser_->of(scene_.lights.swing(light, ray_.direction));
     // Walks from either end pay the chance of passing; those who ask do not.
-    float walked = density_;
-    if (others_ > 0) walked += scene_.lights.ray_density(light, hit, outward) * cosine_ * others_;
+    float walked = pdf_;
+    if (others_ > 0) walked += scene_.lights.emission_pdf(light, hit, outward) * cosine_ * others_;
     walked *= passed_;
     float asked = 0;
-    if (asked_) asked = chances_[light] * scene_.lights.incoming_density(light, at_, hit, ray_.direction);
-    pay(scene_.lights.layer(light, ray_.direction), carried_ * radiance * (density_ * passed_ / (walked + asked)));
+    if (asked_) asked = chances_[light] * scene_.lights.incoming_pdf(light, at_, hit, ray_.direction);
+    pay(scene_.lights.layer(light, ray_.direction), throughput_ * radiance * (pdf_ * passed_ / (walked + asked)));
 }
 
 void CameraWalk::leave_the_place() {
@@ -255,21 +255,22 @@ void CameraWalk::leave_the_place() {
     for (const std::size_t light : scene_.lights.outside()) end_in_light(light, end);
 }
 
-void CameraWalk::ask_lights(const Vertex& v, float asks) {
+/// Next event estimation: one light (or a few) is asked for what arrives here.
+void CameraWalk::sample_lights(const Vertex& v, float asks) {
     pick_lights(v.position, asks, [&](std::size_t light, const Incoming& in) {
         Spectrum given = sent(v, in.toward);
         if (given.dark()) return;
-        const float asked = chances_[light] * in.density;
-        float walked = aim_.density(v, v.from, in.toward);
+        const float asked = chances_[light] * in.pdf;
+        float walked = aim_.pdf(v, v.from, in.toward);
         if (sharing_.light_paths > 0) {
             Hit end;
             end.position = std::isinf(in.distance) ? v.position : v.position + in.toward * in.distance;
             end.distance = in.distance;
             end.primitive = in.primitive;
-            walked += scene_.lights.ray_density(light, end, -in.toward) * v.cosine(in.toward) *
-                      v.weight_of_others(v.density_to_eye(in.toward, v.from));
+            walked += scene_.lights.emission_pdf(light, end, -in.toward) * v.cosine(in.toward) *
+                      v.weight_of_others(v.pdf_to_eye(in.toward, v.from));
         }
-        given *= v.carried * in.radiance;
+        given *= v.throughput * in.radiance;
         given *= 1.0F / (asked + walked);
         float passed = 1;
         if (worth_a_ray(given, enough_, sampler_) &&
@@ -278,7 +279,7 @@ void CameraWalk::ask_lights(const Vertex& v, float asks) {
     });
 }
 
-Spectrum CameraWalk::joined(const Vertex& v, const Vertex& y, float& walked) const {
+Spectrum CameraWalk::connection(const Vertex& v, const Vertex& y, float& walked) const {
     const Vec3 between = y.position - v.position;
     const float d2 = between.length2();
     if (d2 < 1e-8F) return Spectrum{};
@@ -290,22 +291,22 @@ Spectrum CameraWalk::joined(const Vertex& v, const Vertex& y, float& walked) con
     given *= y.brought(-toward);
     if (given.dark()) return given;
     const float earlier =
-        y.density_to_eye(y.from, -toward) * cos_v / d2 * v.weight_of_others(v.density_to_eye(toward, v.from));
+        y.pdf_to_eye(y.from, -toward) * cos_v / d2 * v.weight_of_others(v.pdf_to_eye(toward, v.from));
     const float later =
-        aim_.density(v, v.from, toward) * cos_y / d2 * y.weight_of_others(aim_.density(y, -toward, y.from));
+        aim_.pdf(v, v.from, toward) * cos_y / d2 * y.weight_of_others(aim_.pdf(y, -toward, y.from));
     walked = earlier + later;
-    const float weight = joins_ / (joins_ + walked);
-    given *= v.carried * y.carried;
+    const float weight = connections_ / (connections_ + walked);
+    given *= v.throughput * y.throughput;
     return given * (weight / d2);
 }
 
 /// About what joined() comes to, photometrically and but for a factor of `v`: near enough to choose by. Where no metal
 /// or pane is about, the first line of `y` is all that is looked at, and coats count as matt.
-float CameraWalk::promised(const Vertex& v, const Vertex& y) const {
+float CameraWalk::resampling_target(const Vertex& v, const Vertex& y) const {
     const auto mirror = [](const Surface& s) { return s.pane || s.metal_share > 0; };
     if (mirror(*v.surface) || mirror(*y.surface)) {
         float walked = 0;
-        return photometric(joined(v, y, walked));
+        return photometric(connection(v, y, walked));
     }
     const Vec3 between = y.position - v.position;
     const float d2 = std::max(between.length2(), 1e-8F);
@@ -326,12 +327,12 @@ float CameraWalk::promised(const Vertex& v, const Vertex& y) const {
     const float share_v = share(v, normal_v, toward), share_y = share(y, y.normal, -toward);
     const float geometry = cos_v * cos_y / d2;
     const float walked = geometry / pi_f * (v.weight_of_others(cos_v / pi_f) + y.weight_of_others(cos_y / pi_f));
-    return y.light * share_v * share_y * geometry / (joins_ + walked);
+    return y.light * share_v * share_y * geometry / (connections_ + walked);
 }
 
-/// Looks at a few light vertices and joins one of them, picked by what it promises (resampled importance sampling,
+/// Vertex connection: looks at a few light vertices and joins one of them, picked by what it promises (resampled importance sampling,
 /// Talbot 2005): one ray, spent where the light is.
-void CameraWalk::join_a_light_path(const Vertex& v, int candidates) {
+void CameraWalk::connect_to_light_path(const Vertex& v, int candidates) {
     const auto count = pool_.vertices.size();
     float pick = sampler_.next();
     const float first = sampler_.next();
@@ -344,32 +345,32 @@ void CameraWalk::join_a_light_path(const Vertex& v, int candidates) {
         __builtin_prefetch(&pool_.vertices[looked_at[i]]);  // all on their way at once
     }
     std::size_t chosen = 0;
-    float promise_of_chosen = 0, sum = 0;
+    float target_of_chosen = 0, sum = 0;
     for (const std::size_t number : looked_at) {
-        const float promise = promised(v, pool_.vertices[number]);
-        if (!(promise > 0)) continue;
+        const float target = resampling_target(v, pool_.vertices[number]);
+        if (!(target > 0)) continue;
         // Keeps each with the chance of its share of the sum so far; the number is stretched to be used again.
-        sum += promise;
-        const float chance = promise / sum;
+        sum += target;
+        const float chance = target / sum;
         if (pick < chance) {
             pick /= chance;
             chosen = number;
-            promise_of_chosen = promise;
+            target_of_chosen = target;
         } else {
             pick = (pick - chance) / (1.0F - chance);
         }
     }
-    if (!(promise_of_chosen > 0)) return;
+    if (!(target_of_chosen > 0)) return;
     const Vertex& y = pool_.vertices[chosen];
     float walked = 0;
-    Spectrum given = joined(v, y, walked);
-    given *= sum / promise_of_chosen / static_cast<float>(candidates) * static_cast<float>(count) /
+    Spectrum given = connection(v, y, walked);
+    given *= sum / target_of_chosen / static_cast<float>(candidates) * static_cast<float>(count) /
              static_cast<float>(pool_.paths);
     const Vec3 between = y.position - v.position;
     float passed = 1;
     if (worth_a_ray(given, enough_, sampler_) &&
         scene_.rays.passes(v.ray_to(y, between / between.length()), given, -1, &passed))
-        pay(pool_.layers[chosen], given * ((joins_ + walked) / (joins_ + walked * passed)));
+        pay(pool_.layers[chosen], given * ((connections_ + walked) / (connections_ + walked * passed)));
 }
 
 }  // namespace

@@ -11,7 +11,7 @@ namespace {
 
 constexpr int patience = 3;
 
-void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float join_samples,
+void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float connection_samples,
                       std::vector<float>& chances, LightPaths& pool) {
     // A light, and a ray of it.
     std::array<float, 5> u{};
@@ -19,47 +19,47 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
     const float choice = sampler.next();
     const Lights::Start start = scene.lights.emitted(choice, u);
     const EmittedRay& emitted = start.ray;
-    if (!(emitted.density > 0)) return;
-    Spectrum carried = emitted.carried;
+    if (!(emitted.pdf > 0)) return;
+    Spectrum throughput = emitted.throughput;
     float from_outside = 1;  // chance of having come through the glass, as a walk that goes out has
     if (emitted.from_outside) {
-        if (!scene.rays.passes(*emitted.from_outside, carried, -1, &from_outside)) return;
+        if (!scene.rays.passes(*emitted.from_outside, throughput, -1, &from_outside)) return;
         if (sampler.next() >= from_outside) return;
-        carried *= 1.0F / from_outside;
+        throughput *= 1.0F / from_outside;
     }
-    if (carried.dark()) return;
+    if (throughput.dark()) return;
 
     const auto layer = static_cast<std::uint32_t>(scene.lights.layer(start.light, -emitted.direction));
     Ray ray{emitted.origin + emitted.direction * 1e-5F, emitted.direction};
     Vertex last;
-    float density = 0;      // of the direction, per steradian
+    float pdf = 0;      // of the direction, per steradian
     float others_last = 0;  // weight_of_others at the last vertex
     for (int meetings = 0;; ++meetings) {
         VeilPlan plan;
-        const auto hit = next_meeting(scene.rays, ray, carried, sampler, plan);
+        const auto hit = next_meeting(scene.rays, ray, throughput, sampler, plan);
         if (!hit || scene.rays.part(hit->part).light >= 0) return;
 
-        Vertex v(scene.rays, *hit, ray.direction, carried);
+        Vertex v(scene.rays, *hit, ray.direction, throughput);
         // What a fibre sees hangs on which way its ribbon is turned: to whoever looks. Only walks from the other end
         // turn it so; those from here would find other neighbours in the way, and light would be lost between the two.
         if (v.is_fibre()) return;
-        v.light = photometric(carried);
+        v.light = photometric(throughput);
         const float cosine = v.cosine(v.from);
-        if (cosine < 1e-6F || carried.dark()) return;
+        if (cosine < 1e-6F || throughput.dark()) return;
         if (meetings == 0) {
-            // Other ways to this first leg: a walk from v meets the light (density `back`), or asks for it.
+            // Other ways to this first leg: a walk from v meets the light (pdf `back`), or asks for it.
             Hit end;
             end.position = emitted.origin;
             end.primitive = emitted.primitive;
             end.distance = v.distance;
             scene.lights.chances(v.position, chances);
             const float asked =
-                chances[start.light] * scene.lights.incoming_density(start.light, v.position, end, v.from);
-            v.before = 1.0F / (emitted.density * cosine);
+                chances[start.light] * scene.lights.incoming_pdf(start.light, v.position, end, v.from);
+            v.before = 1.0F / (emitted.pdf * cosine);
             v.here = asked * v.before / (from_outside * plan.chance);
         } else {
-            const float reach = 1.0F / (density * cosine);  // d^2 / (density of this vertex)
-            v.here = join_samples * reach * v.distance * v.distance / plan.chance;
+            const float reach = 1.0F / (pdf * cosine);  // d^2 / (pdf of this vertex)
+            v.here = connection_samples * reach * v.distance * v.distance / plan.chance;
             v.before = reach * last.cosine(ray.direction) * others_last;
         }
         pool.vertices.push_back(v);
@@ -68,11 +68,11 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
         const float u0 = sampler.next(), u1 = sampler.next(), u2 = sampler.next();
         const auto bounce = v.bounce_to_eye(u0, u1, u2);
         if (!bounce) return;
-        const float goes_on = chance_to_go_on(meetings, patience, v.surface->largest_share());
+        const float goes_on = survival_probability(meetings, patience, v.surface->largest_share());
         if (goes_on < 1.0F && sampler.next() >= goes_on) return;
-        carried *= bounce->kept * (1.0F / goes_on);
-        density = bounce->density;
-        others_last = v.weight_of_others(aim.density(v, bounce->to, v.from));
+        throughput *= bounce->weight * (1.0F / goes_on);
+        pdf = bounce->pdf;
+        others_last = v.weight_of_others(aim.pdf(v, bounce->to, v.from));
         ray = Ray{v.lifted_to(bounce->to), bounce->to};
         last = v;
     }
@@ -81,7 +81,7 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
 }  // namespace
 
 LightPaths trace_light_paths(const Scene& scene, std::uint64_t key, std::uint32_t first, std::uint32_t count,
-                             float join_samples) {
+                             float connection_samples) {
     LightPaths pool;
     pool.paths = count;
     pool.vertices.reserve(static_cast<std::size_t>(count) * 4);
@@ -89,7 +89,7 @@ LightPaths trace_light_paths(const Scene& scene, std::uint64_t key, std::uint32_
     std::vector<float> chances(scene.lights.count());
     const Aim aim(scene);
     for (std::uint32_t i = 0; i < count; ++i)
-        trace_light_path(scene, aim, Sampler(key, first + i), join_samples, chances, pool);
+        trace_light_path(scene, aim, Sampler(key, first + i), connection_samples, chances, pool);
     return pool;
 }
 

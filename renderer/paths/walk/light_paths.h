@@ -16,9 +16,9 @@ struct LightPaths {
     std::uint32_t paths = 0;            // walks started, those that met nothing included
 };
 
-/// `count` walks numbered from `first`; `join_samples` is the number of joins that a camera walk makes at each
+/// `count` walks numbered from `first`; `connection_samples` is the number of joins that a camera walk makes at each
 /// of its vertices, per light path (see camera_paths.h).
 LightPaths trace_light_paths(const Scene& scene, std::uint64_t key, std::uint32_t first, std::uint32_t count,
-                             float join_samples);
+                             float connection_samples);
 
 }  // namespace rushlight

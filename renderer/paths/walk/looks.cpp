@@ -29,7 +29,7 @@ Vec3 drawn_direction(const MeterPoint& meter, float u0, float u1) {
     return Frame(meter.facing).to_place({r * std::cos(phi), r * std::sin(phi), z}).normalized();
 }
 
-float density_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward) {
+float pdf_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward) {
     const float own = meter.response(toward) / (meter.kind == MeterKind::flat ? pi_f : 2.0F * pi_f);
     const float aimed = aim.share_of_a_meter();
     return aimed > 0 ? (1.0F - aimed) * own + aimed * aim.toward_openings(meter.at, toward) : own;
@@ -61,8 +61,8 @@ void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const Ligh
         Spectrum given = y.brought(-toward);
         if (given.dark()) continue;
         const float later =
-            density_of(meter, aim, toward) * cosine / d2 * y.weight_of_others(aim.density(y, -toward, y.from));
-        given *= y.carried;
+            pdf_of(meter, aim, toward) * cosine / d2 * y.weight_of_others(aim.pdf(y, -toward, y.from));
+        given *= y.throughput;
         given *= response / d2 * looks / (looks + later);
         float passed = 1;
         if (worth_a_ray(given, enough, sampler) &&

@@ -29,14 +29,14 @@ Spectrum Vertex::brought(const Vec3& to_eye) const {
     return c > 0 ? sent(to_eye, from) * (c / cosine(from)) : Spectrum{};
 }
 
-float Vertex::density_to_light(const Vec3& to_eye, const Vec3& to_light) const {
-    if (is_fibre()) return surface->fibre->density(lie.way, to_eye, to_light);
-    return surface->density(lie.kind == Lie::Kind::flat ? normal : facing(to_eye), to_eye, to_light);
+float Vertex::pdf_to_light(const Vec3& to_eye, const Vec3& to_light) const {
+    if (is_fibre()) return surface->fibre->pdf(lie.way, to_eye, to_light);
+    return surface->pdf(lie.kind == Lie::Kind::flat ? normal : facing(to_eye), to_eye, to_light);
 }
 
-float Vertex::density_to_eye(const Vec3& to_light, const Vec3& to_eye) const {
+float Vertex::pdf_to_eye(const Vec3& to_light, const Vec3& to_eye) const {
     if (is_fibre()) return 0;
-    return surface->density(lie.kind == Lie::Kind::flat ? normal : facing(to_light), to_light, to_eye);
+    return surface->pdf(lie.kind == Lie::Kind::flat ? normal : facing(to_light), to_light, to_eye);
 }
 
 std::optional<Surface::Bounce> Vertex::bounce_to_light(float u0, float u1, float u2) const {
@@ -49,9 +49,9 @@ std::optional<Surface::Bounce> Vertex::bounce_to_light(float u0, float u1, float
         if (!drawn) return std::nullopt;
         b.to = drawn->to;
     }
-    b.density = density_to_light(from, b.to);
-    if (!(b.density > 0)) return std::nullopt;
-    b.kept = sent(from, b.to) * (1.0F / b.density);
+    b.pdf = pdf_to_light(from, b.to);
+    if (!(b.pdf > 0)) return std::nullopt;
+    b.weight = sent(from, b.to) * (1.0F / b.pdf);
     return b;
 }
 
@@ -61,9 +61,9 @@ std::optional<Surface::Bounce> Vertex::bounce_to_eye(float u0, float u1, float u
     if (!drawn) return std::nullopt;
     Surface::Bounce b;
     b.to = drawn->to;
-    b.density = density_to_eye(from, b.to);
-    if (!(b.density > 0)) return std::nullopt;
-    b.kept = brought(b.to) * (1.0F / b.density);
+    b.pdf = pdf_to_eye(from, b.to);
+    if (!(b.pdf > 0)) return std::nullopt;
+    b.weight = brought(b.to) * (1.0F / b.pdf);
     return b;
 }
 

@@ -2,18 +2,18 @@
 //
 // A light path can be found in several ways: by walking from the meter and meeting the lamp, by walking and
 // asking a lamp for light, by joining a walk from the meter to a walk from a lamp, or by walking from a lamp
-// and looking at the meter. Each way is weighed by its own density over the sum of all densities (the balance
+// and looking at the meter. Each way is weighed by its own pdf over the sum of all pdfs (the balance
 // heuristic, Veach 1997). The sum over all ways of one path is kept in two numbers a vertex:
 //
 //   weight_of_others(v, back) = here + back * before
 //
-// `here` is (samples of the way that joins at v's predecessor) / (area density with which this walk reached
-// v); `before` holds all ways that join still earlier, up to the density `back`, per steradian, with which the
-// opposite walk would leave v towards v's predecessor. That density is known once the next direction is, so
+// `here` is (samples of the way that joins at v's predecessor) / (area pdf with which this walk reached
+// v); `before` holds all ways that join still earlier, up to the pdf `back`, per steradian, with which the
+// opposite walk would leave v towards v's predecessor. That pdf is known once the next direction is, so
 // the recursion runs forward with the walk:
 //
-//   here(next)   = samples / density(next)
-//   before(next) = cosine(v) / (d^2 density(next)) * weight_of_others(v, back)
+//   here(next)   = samples / pdf(next)
+//   before(next) = cosine(v) / (d^2 pdf(next)) * weight_of_others(v, back)
 //
 // A first vertex differs by what comes before it: see light_paths.cpp and camera_paths.cpp.
 #pragma once
@@ -55,19 +55,19 @@ struct Vertex {
     float light = 0;  // of a light vertex: what it carries, photometrically
     std::uint32_t part = 0;
     // All that a join is chosen by comes before this: one line of the cache.
-    Spectrum carried;  // what the walk has kept so far
+    Spectrum throughput;  // what the walk has kept so far
     Lie lie;
 
     Vertex() = default;
     /// Where a walk along `direction` met something; how others could have come there is for the walk to say.
-    Vertex(const RayScene& rays, const Hit& hit, const Vec3& direction, const Spectrum& kept)
+    Vertex(const RayScene& rays, const Hit& hit, const Vec3& direction, const Spectrum& so_far)
         : position(hit.position),
           normal(hit.normal),
           from(-direction),
           distance(hit.distance),
           surface(&rays.surface_of(hit)),
           part(hit.part),
-          carried(kept),
+          throughput(so_far),
           lie(hit.lie) {}
 
     bool is_fibre() const { return lie.kind == Lie::Kind::fibre; }
@@ -85,9 +85,9 @@ struct Vertex {
     /// For a walk from a light, which came by `from`: what it would bring to the eye, its cosine there counted. No walk
     /// from a light goes on from a fibre.
     Spectrum brought(const Vec3& to_eye) const;
-    /// Densities per steradian of a walk from a meter or a pixel, and of one from a light, by the surface alone.
-    float density_to_light(const Vec3& to_eye, const Vec3& to_light) const;
-    float density_to_eye(const Vec3& to_light, const Vec3& to_eye) const;
+    /// Pdfs per steradian of a walk from a meter or a pixel, and of one from a light, by the surface alone.
+    float pdf_to_light(const Vec3& to_eye, const Vec3& to_light) const;
+    float pdf_to_eye(const Vec3& to_light, const Vec3& to_eye) const;
     /// The next direction of a walk that came by `from`; its `kept` counts all cosines.
     std::optional<Surface::Bounce> bounce_to_light(float u0, float u1, float u2) const;
     std::optional<Surface::Bounce> bounce_to_eye(float u0, float u1, float u2) const;

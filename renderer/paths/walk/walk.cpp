@@ -5,7 +5,7 @@
 
 namespace rushlight {
 
-std::optional<Hit> next_meeting(const RayScene& rays, Ray ray, Spectrum& carried, Sampler& sampler, VeilPlan& plan) {
+std::optional<Hit> next_meeting(const RayScene& rays, Ray ray, Spectrum& throughput, Sampler& sampler, VeilPlan& plan) {
     float gone = 0;
     // Two mirrors of glass could pass a walk to and fro for ever, were it not for the loss at each.
     for (int veil = 0; veil < 256; ++veil) {
@@ -20,27 +20,27 @@ std::optional<Hit> next_meeting(const RayScene& rays, Ray ray, Spectrum& carried
         if (plan.scatter_at == VeilPlan::by_chance) {
             const float chance = surface.chance_to_pass(cosine);
             if (sampler.next() >= chance) {
-                carried *= 1.0F / (1.0F - chance);
+                throughput *= 1.0F / (1.0F - chance);
                 return hit;
             }
             plan.chance *= chance;
-            carried *= surface.straight_at(cosine) * (1.0F / chance);
+            throughput *= surface.straight_at(cosine) * (1.0F / chance);
         } else {
             if (plan.scatter_at == number) return hit;
-            carried *= surface.straight_at(cosine);
+            throughput *= surface.straight_at(cosine);
         }
         if (plan.analyser != nullptr && surface.pane) {
             const Fresnel passed = pane_of_each(cosine, surface.pane_index, surface.pane_transmittance).transmitted;
-            carried *= plan.analyser->look_through(passed, hit->normal.cross(ray.direction));
+            throughput *= plan.analyser->look_through(passed, hit->normal.cross(ray.direction));
         }
         gone = hit->distance;
         ray.origin = lifted(hit->position, hit->normal, ray.direction, gone);
     }
-    carried = Spectrum{};
+    throughput = Spectrum{};
     return std::nullopt;
 }
 
-float chance_to_go_on(int meetings, int patience, float share) {
+float survival_probability(int meetings, int patience, float share) {
     if (meetings < patience && share > 0.1F) return 1.0F;
     return std::clamp((patience > 0 ? 1.4F : 1.0F) * share, 0.05F, 0.97F);
 }

@@ -21,10 +21,10 @@ DirectLight direct_light(const Scene& scene, std::size_t light, const MeterPoint
         for (int j = 0; j < side; ++j) {
             const float u = (static_cast<float>(i) + 0.5F) / side, v = (static_cast<float>(j) + 0.5F) / side;
             const auto in = scene.lights.incoming(light, meter.at, u, v);
-            if (!in || !(in->density > 0)) continue;
+            if (!in || !(in->pdf > 0)) continue;
             const float response = meter.response(in->toward);
             if (response <= 0) continue;
-            Spectrum given = in->radiance * (response / in->density);
+            Spectrum given = in->radiance * (response / in->pdf);
             const Ray ray = ray_to_point(meter.at, meter.at, in->toward, in->distance);
             if (given.dark() || !scene.rays.passes(ray, given, in->round ? static_cast<int>(light) : -1)) continue;
             const double lux = static_cast<double>(photometric(given)) / (side * side);

@@ -10,7 +10,7 @@ namespace rushlight {
 
 namespace {
 
-/// Distance and direction to a point, and the density of an even choice over `area` seen under `cosine`.
+/// Distance and direction to a point, and the pdf of an even choice over `area` seen under `cosine`.
 struct Way {
     Vec3 toward{0, 0, 1};
     float distance;
@@ -92,7 +92,7 @@ std::optional<Incoming> HardLamp::incoming(const Vec3& from, float u, float v) c
                     w.distance * w.distance / (area_ * cosine), 0};
 }
 
-float HardLamp::incoming_density(const Vec3&, const Hit& hit, const Vec3& toward) const {
+float HardLamp::incoming_pdf(const Vec3&, const Hit& hit, const Vec3& toward) const {
     const float cosine = -aim_.dot(toward);
     return cosine > 1e-4F ? hit.distance * hit.distance / (area_ * cosine) : 0.0F;
 }
@@ -116,13 +116,13 @@ EmittedRay HardLamp::emitted(const std::array<float, 5>& u) const {
     const float s = std::sqrt(std::max(0.0F, 1.0F - c * c));
     const float phi = 2.0F * pi_f * u[3];
     ray.direction = Frame(aim_).to_place({s * std::cos(phi), s * std::sin(phi), c});
-    const float density = direction_density(c);
-    ray.carried = density > 0 ? peak_ * (profile(std::acos(c)) / density) : Spectrum{};
-    ray.density = density / (area_ * c);
+    const float pdf = direction_density(c);
+    ray.throughput = pdf > 0 ? peak_ * (profile(std::acos(c)) / pdf) : Spectrum{};
+    ray.pdf = pdf / (area_ * c);
     return ray;
 }
 
-float HardLamp::ray_density(const Hit&, const Vec3& outward) const {
+float HardLamp::emission_pdf(const Hit&, const Vec3& outward) const {
     const float cosine = aim_.dot(outward);
     return cosine > 1e-4F ? direction_density(cosine) / (area_ * cosine) : 0.0F;
 }
@@ -175,10 +175,10 @@ std::optional<Incoming> BoxLamp::incoming(const Vec3& from, float u, float v) co
     const float cosine = -face_.normal.dot(w.toward);
     const float open = seen_through_grid(cosine);
     if (cosine <= 0 || open <= 0) return std::nullopt;
-    return Incoming{w.toward, w.distance, radiance_ * open, seen->density, 0};
+    return Incoming{w.toward, w.distance, radiance_ * open, seen->pdf, 0};
 }
 
-float BoxLamp::incoming_density(const Vec3& from, const Hit&, const Vec3& toward) const {
+float BoxLamp::incoming_pdf(const Vec3& from, const Hit&, const Vec3& toward) const {
     return face_.normal.dot(toward) < 0 ? face_.density_from(from, toward) : 0.0F;
 }
 
@@ -191,12 +191,12 @@ EmittedRay BoxLamp::emitted(const std::array<float, 5>& u) const {
     EmittedRay ray;
     ray.origin = face_.at(u[0], u[1]);
     ray.direction = Frame(face_.normal).to_place(cosine_direction(u[2], u[3]));
-    ray.carried = radiance_ * (pi_f * face_.area() * seen_through_grid(face_.normal.dot(ray.direction)));
-    ray.density = 1.0F / (pi_f * face_.area());
+    ray.throughput = radiance_ * (pi_f * face_.area() * seen_through_grid(face_.normal.dot(ray.direction)));
+    ray.pdf = 1.0F / (pi_f * face_.area());
     return ray;
 }
 
-float BoxLamp::ray_density(const Hit&, const Vec3& outward) const {
+float BoxLamp::emission_pdf(const Hit&, const Vec3& outward) const {
     return face_.normal.dot(outward) > 0 ? 1.0F / (pi_f * face_.area()) : 0.0F;
 }
 
@@ -243,12 +243,12 @@ std::optional<Incoming> BallLamp::incoming(const Vec3& from, float u, float v) c
     const float across2 = s * s * w.distance * w.distance;
     in.distance = w.distance * c - std::sqrt(std::max(0.0F, radius_ * radius_ - across2));
     in.radiance = radiance_;
-    in.density = static_cast<float>(1.0 / (2.0 * pi * cone));
+    in.pdf = static_cast<float>(1.0 / (2.0 * pi * cone));
     in.round = true;
     return in;
 }
 
-float BallLamp::incoming_density(const Vec3& from, const Hit&, const Vec3&) const {
+float BallLamp::incoming_pdf(const Vec3& from, const Hit&, const Vec3&) const {
     const double d = (centre_ - from).length();
     if (d <= radius_ * 1.0001F) return 0;
     return static_cast<float>(1.0 / (2.0 * pi * cone_height(d)));
@@ -266,12 +266,12 @@ EmittedRay BallLamp::emitted(const std::array<float, 5>& u) const {
     EmittedRay ray;
     ray.origin = centre_ + normal * (radius_ * 1.0001F);
     ray.direction = Frame(normal).to_place(cosine_direction(u[2], u[3]));
-    ray.carried = radiance_ * (4.0F * pi_f * pi_f * radius_ * radius_);
-    ray.density = 1.0F / (4.0F * pi_f * pi_f * radius_ * radius_);
+    ray.throughput = radiance_ * (4.0F * pi_f * pi_f * radius_ * radius_);
+    ray.pdf = 1.0F / (4.0F * pi_f * pi_f * radius_ * radius_);
     return ray;
 }
 
-float BallLamp::ray_density(const Hit&, const Vec3&) const {
+float BallLamp::emission_pdf(const Hit&, const Vec3&) const {
     return 1.0F / (4.0F * pi_f * pi_f * radius_ * radius_);
 }
 
@@ -332,7 +332,7 @@ std::optional<Incoming> TubeLamp::incoming(const Vec3& from, float u, float v) c
                     static_cast<std::uint32_t>(2 * i)};
 }
 
-float TubeLamp::incoming_density(const Vec3& from, const Hit& hit, const Vec3& toward) const {
+float TubeLamp::incoming_pdf(const Vec3& from, const Hit& hit, const Vec3& toward) const {
     const std::size_t i = hit.primitive / 2;
     const Rectangle& r = side_[i];
     const float cosine = -r.normal.dot(toward);
@@ -348,15 +348,15 @@ EmittedRay TubeLamp::emitted(const std::array<float, 5>& u) const {
     const Rectangle& r = side_[side];
     EmittedRay ray;
     ray.primitive = 2 * side;
-    ray.density = 1.0F / (pi_f * area_);
+    ray.pdf = 1.0F / (pi_f * area_);
     const float across = u[0] * sides - std::floor(u[0] * sides);
     ray.origin = r.at(u[1], across);
     ray.direction = Frame(r.normal).to_place(cosine_direction(u[2], u[3]));
-    ray.carried = radiance_ * (pi_f * area_);
+    ray.throughput = radiance_ * (pi_f * area_);
     return ray;
 }
 
-float TubeLamp::ray_density(const Hit& hit, const Vec3& outward) const {
+float TubeLamp::emission_pdf(const Hit& hit, const Vec3& outward) const {
     return side_[hit.primitive / 2].normal.dot(outward) > 0 ? 1.0F / (pi_f * area_) : 0.0F;
 }
 

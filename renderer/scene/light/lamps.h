@@ -1,7 +1,7 @@
 // Shapes that lamps glow in: hard heads, boxes, balls and tubes. Each answers the same questions: what arrives at a
 // point, how likely was that choice, what leaves it along a ray, and how densely its rays fill space.
 //
-// Densities of rays are per unit of projected area and solid angle (per etendue, 1/(m2 sr)), which stays the
+// Pdfs of rays are per unit of projected area and solid angle (per etendue, 1/(m2 sr)), which stays the
 // same along a ray; so a path can be weighed without asking how its first light point was picked.
 #pragma once
 
@@ -23,17 +23,17 @@ struct Incoming {
     Vec3 toward{0, 0, 1};  // unit, from the point to the light
     float distance = 0;    // infinity for sun and sky
     Spectrum radiance;
-    float density = 0;            // of picking `toward`, per steradian
+    float pdf = 0;            // of picking `toward`, per steradian
     std::uint32_t primitive = 0;  // of the glowing mesh, where it matters
     bool round = false;           // the lamp curves towards the point: see RayScene::passes()
 };
 
-/// A ray that leaves a light: `carried` is radiance * cosine / density, so that its mean is the flux.
+/// A ray that leaves a light: `throughput` is radiance * cosine / pdf, so that its mean is the flux.
 struct EmittedRay {
     Vec3 origin{0, 0, 0};
     Vec3 direction{0, 0, 1};
-    Spectrum carried;
-    float density = 0;                // of such rays, per etendue
+    Spectrum throughput;
+    float pdf = 0;                // of such rays, per etendue
     std::uint32_t primitive = 0;      // of the glowing mesh
     std::optional<Ray> from_outside;  // daylight: this ray outwards must reach the sky for the light to exist
 };
@@ -44,10 +44,10 @@ class HardLamp {
 public:
     explicit HardLamp(const Lamp& lamp);
     std::optional<Incoming> incoming(const Vec3& from, float u, float v) const;
-    float incoming_density(const Vec3& from, const Hit& hit, const Vec3& toward) const;
+    float incoming_pdf(const Vec3& from, const Hit& hit, const Vec3& toward) const;
     Spectrum radiance(const Hit& hit, const Vec3& outward) const;
     EmittedRay emitted(const std::array<float, 5>& u) const;
-    float ray_density(const Hit& hit, const Vec3& outward) const;
+    float emission_pdf(const Hit& hit, const Vec3& outward) const;
     float expected_lux(const Vec3& from) const;
     double flux() const { return flux_; }
     Mesh glow() const;
@@ -73,10 +73,10 @@ class BoxLamp {
 public:
     explicit BoxLamp(const Lamp& lamp);
     std::optional<Incoming> incoming(const Vec3& from, float u, float v) const;
-    float incoming_density(const Vec3& from, const Hit& hit, const Vec3& toward) const;
+    float incoming_pdf(const Vec3& from, const Hit& hit, const Vec3& toward) const;
     Spectrum radiance(const Hit& hit, const Vec3& outward) const;
     EmittedRay emitted(const std::array<float, 5>& u) const;
-    float ray_density(const Hit& hit, const Vec3& outward) const;
+    float emission_pdf(const Hit& hit, const Vec3& outward) const;
     float expected_lux(const Vec3& from) const;
     double flux() const { return flux_; }
     Mesh glow() const;
@@ -95,10 +95,10 @@ class BallLamp {
 public:
     explicit BallLamp(const Lamp& lamp);
     std::optional<Incoming> incoming(const Vec3& from, float u, float v) const;
-    float incoming_density(const Vec3& from, const Hit& hit, const Vec3& toward) const;
+    float incoming_pdf(const Vec3& from, const Hit& hit, const Vec3& toward) const;
     Spectrum radiance(const Hit& hit, const Vec3& outward) const;
     EmittedRay emitted(const std::array<float, 5>& u) const;
-    float ray_density(const Hit& hit, const Vec3& outward) const;
+    float emission_pdf(const Hit& hit, const Vec3& outward) const;
     float expected_lux(const Vec3& from) const;
     double flux() const { return flux_; }
     const Vec3& centre() const { return centre_; }
@@ -117,10 +117,10 @@ class TubeLamp {
 public:
     explicit TubeLamp(const Lamp& lamp);
     std::optional<Incoming> incoming(const Vec3& from, float u, float v) const;
-    float incoming_density(const Vec3& from, const Hit& hit, const Vec3& toward) const;
+    float incoming_pdf(const Vec3& from, const Hit& hit, const Vec3& toward) const;
     Spectrum radiance(const Hit& hit, const Vec3& outward) const;
     EmittedRay emitted(const std::array<float, 5>& u) const;
-    float ray_density(const Hit& hit, const Vec3& outward) const;
+    float emission_pdf(const Hit& hit, const Vec3& outward) const;
     float expected_lux(const Vec3& from) const;
     double flux() const { return flux_; }
     Mesh glow() const;

@@ -47,8 +47,8 @@ std::optional<Incoming> Lights::incoming(std::size_t light, const Vec3& from, fl
     return std::visit([&](const auto& l) { return l.incoming(from, u, v); }, lights_[light]);
 }
 
-float Lights::incoming_density(std::size_t light, const Vec3& from, const Hit& hit, const Vec3& toward) const {
-    return std::visit([&](const auto& l) { return l.incoming_density(from, hit, toward); }, lights_[light]);
+float Lights::incoming_pdf(std::size_t light, const Vec3& from, const Hit& hit, const Vec3& toward) const {
+    return std::visit([&](const auto& l) { return l.incoming_pdf(from, hit, toward); }, lights_[light]);
 }
 
 Spectrum Lights::radiance(std::size_t light, const Hit& hit, const Vec3& outward) const {
@@ -60,8 +60,8 @@ Swing Lights::swing(std::size_t light, const Vec3& toward) const {
     return std::get<SkyLight>(lights_[light]).swing(toward);
 }
 
-float Lights::ray_density(std::size_t light, const Hit& hit, const Vec3& outward) const {
-    return start_[light] * std::visit([&](const auto& l) { return l.ray_density(hit, outward); }, lights_[light]);
+float Lights::emission_pdf(std::size_t light, const Hit& hit, const Vec3& outward) const {
+    return start_[light] * std::visit([&](const auto& l) { return l.emission_pdf(hit, outward); }, lights_[light]);
 }
 
 Lights::Start Lights::emitted(float choice, const std::array<float, 5>& u) const {
@@ -71,8 +71,8 @@ Lights::Start Lights::emitted(float choice, const std::array<float, 5>& u) const
     const float chance = start_[s.light];
     if (!(chance > 0)) return s;
     s.ray = std::visit([&](const auto& l) { return l.emitted(u); }, lights_[s.light]);
-    s.ray.carried *= 1.0F / chance;
-    s.ray.density *= chance;
+    s.ray.throughput *= 1.0F / chance;
+    s.ray.pdf *= chance;
     return s;
 }
 

@@ -44,15 +44,15 @@ public:
     void chances(const Vec3& from, std::span<float> chance) const;
 
     std::optional<Incoming> incoming(std::size_t light, const Vec3& from, float u, float v) const;
-    float incoming_density(std::size_t light, const Vec3& from, const Hit& hit, const Vec3& toward) const;
+    float incoming_pdf(std::size_t light, const Vec3& from, const Hit& hit, const Vec3& toward) const;
     Spectrum radiance(std::size_t light, const Hit& hit, const Vec3& outward) const;
     /// How the light of this one, seen along unit `toward`, swings: only that of the sky does.
     Swing swing(std::size_t light, const Vec3& toward) const;
-    float ray_density(std::size_t light, const Hit& hit, const Vec3& outward) const;
+    float emission_pdf(std::size_t light, const Hit& hit, const Vec3& outward) const;
 
     struct Start {
         std::size_t light = 0;
-        EmittedRay ray;  // carried and density already hold the chance of the light
+        EmittedRay ray;  // carried and pdf already hold the chance of the light
     };
     /// A light by its flux (with a floor) and a ray of it.
     Start emitted(float choice, const std::array<float, 5>& u) const;

@@ -35,7 +35,7 @@ TableDirections::TableDirections(const IntensityTable& table) : table_(table.ref
     for (double& c : columns_) c /= all;
 }
 
-float TableDirections::density(std::size_t i, std::size_t j) const {
+float TableDirections::pdf(std::size_t i, std::size_t j) const {
     const std::size_t k = j * cells_a_column() + i;
     const double column = columns_[j] - (j > 0 ? columns_[j - 1] : 0.0);
     const double cell = in_column_[k] - (i > 0 ? in_column_[k - 1] : 0.0);
@@ -62,10 +62,10 @@ TableDirections::Drawn TableDirections::draw(float u, float v) const {
                  b = std::sin(radians(Degree{table_.polar()[i + 1]}) / 2);
     const double polar = 2 * std::asin(std::min(1.0, std::sqrt(a * a + t * (b * b - a * a))));
     const double around = table_.from(j) + s * (table_.to(j) - table_.from(j));
-    return {table_.direction(degrees(polar).value, around), density(i, j)};
+    return {table_.direction(degrees(polar).value, around), pdf(i, j)};
 }
 
-float TableDirections::density(const Vec3& direction) const {
+float TableDirections::pdf(const Vec3& direction) const {
     const IntensityTable::Angles a = table_.angles(direction);
     const auto& polar = table_.polar();
     if (a.polar < polar.front() || a.polar > polar.back()) return 0;
@@ -74,9 +74,9 @@ float TableDirections::density(const Vec3& direction) const {
                                         1);
     };
     const auto& around = table_.around();
-    if (around.size() == 1) return density(cell(polar, a.polar), 0);
+    if (around.size() == 1) return pdf(cell(polar, a.polar), 0);
     if (a.around > around.back()) return 0;
-    return density(cell(polar, a.polar), cell(around, a.around));
+    return pdf(cell(polar, a.polar), cell(around, a.around));
 }
 
 namespace {
@@ -213,7 +213,7 @@ std::optional<Incoming> LuminaireLamp::incoming(const Vec3& from, float u, float
                     share / sum * distance * distance / (faces_[i].area * cos), triangle};
 }
 
-float LuminaireLamp::incoming_density(const Vec3& from, const Hit& hit, const Vec3& toward) const {
+float LuminaireLamp::incoming_pdf(const Vec3& from, const Hit& hit, const Vec3& toward) const {
     const Face& face = face_of(hit.primitive);
     const float cos = cosine(face, -toward), share = weight(face, from);
     if (cos <= 0 || share <= 0) return 0;
@@ -231,7 +231,7 @@ EmittedRay LuminaireLamp::emitted(const std::array<float, 5>& u) const {
     const Vec3& d = drawn.direction;
     ray.direction = (across_ * d.x + up_ * d.y + aim_ * d.z).normalized();
     const float seen = projected_area(ray.direction);
-    if (!(seen > 0) || !(drawn.density > 0)) return ray;
+    if (!(seen > 0) || !(drawn.pdf > 0)) return ray;
     // A face by what it shows to that direction, and an even point of it: even over what is seen from there.
     std::size_t i = 0;
     float left = u[2] * seen, share = faces_[0].area * cosine(faces_[0], ray.direction);
@@ -242,14 +242,14 @@ EmittedRay LuminaireLamp::emitted(const std::array<float, 5>& u) const {
     }
     if (!(share > 0)) return ray;
     ray.origin = point(faces_[i], u[3], u[4], ray.primitive);
-    ray.carried = per_candela_ * (luminaire_->intensity.candela(d) / drawn.density);
-    ray.density = drawn.density / seen;
+    ray.throughput = per_candela_ * (luminaire_->intensity.candela(d) / drawn.pdf);
+    ray.pdf = drawn.pdf / seen;
     return ray;
 }
 
-float LuminaireLamp::ray_density(const Hit& hit, const Vec3& outward) const {
+float LuminaireLamp::emission_pdf(const Hit& hit, const Vec3& outward) const {
     if (cosine(face_of(hit.primitive), outward) <= 0) return 0;
-    return directions_->density(in_frame(outward)) / projected_area(outward);
+    return directions_->pdf(in_frame(outward)) / projected_area(outward);
 }
 
 float LuminaireLamp::expected_lux(const Vec3& from) const {

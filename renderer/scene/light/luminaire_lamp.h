@@ -20,14 +20,14 @@ public:
     explicit TableDirections(const IntensityTable& table);
     struct Drawn {
         Vec3 direction{0, 0, 1};
-        float density = 0;  // per steradian
+        float pdf = 0;  // per steradian
     };
     Drawn draw(float u, float v) const;
-    float density(const Vec3& direction) const;
+    float pdf(const Vec3& direction) const;
 
 private:
     std::size_t cells_a_column() const { return table_.polar().size() - 1; }
-    float density(std::size_t i, std::size_t j) const;
+    float pdf(std::size_t i, std::size_t j) const;
 
     IntensityTable table_;           // finer than the file's, so that cells are nearly even
     std::vector<double> columns_;    // share of the flux up to and with each column
@@ -39,10 +39,10 @@ class LuminaireLamp {
 public:
     explicit LuminaireLamp(const Lamp& lamp);
     std::optional<Incoming> incoming(const Vec3& from, float u, float v) const;
-    float incoming_density(const Vec3& from, const Hit& hit, const Vec3& toward) const;
+    float incoming_pdf(const Vec3& from, const Hit& hit, const Vec3& toward) const;
     Spectrum radiance(const Hit& hit, const Vec3& outward) const;
     EmittedRay emitted(const std::array<float, 5>& u) const;
-    float ray_density(const Hit& hit, const Vec3& outward) const;
+    float emission_pdf(const Hit& hit, const Vec3& outward) const;
     float expected_lux(const Vec3& from) const;
     double flux() const { return flux_; }
     Mesh glow() const;

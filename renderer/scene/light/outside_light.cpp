@@ -48,7 +48,7 @@ std::optional<Openings::Drawn> Openings::drawn(const Vec3& from, float u, float 
         if (!seen) return std::nullopt;
         const Vec3 direction = (seen->position - from).normalized();
         // The way may cross others behind this one.
-        float crossed = w * seen->density;
+        float crossed = w * seen->pdf;
         for (const Rectangle& other : rectangles)
             if (&other != &p) crossed += weight(other, from) * other.density_from(from, direction);
         return Drawn{direction, crossed / all};
@@ -56,7 +56,7 @@ std::optional<Openings::Drawn> Openings::drawn(const Vec3& from, float u, float 
     return std::nullopt;
 }
 
-float Openings::density(const Vec3& from, const Vec3& direction) const {
+float Openings::pdf(const Vec3& from, const Vec3& direction) const {
     float crossed = 0;
     float all = 0;
     for (const Rectangle& p : rectangles) {
@@ -97,20 +97,20 @@ std::optional<Incoming> SkyLight::incoming(const Vec3& from, float u, float v) c
     if (under_the_sky(from)) {
         const float r = std::sqrt(std::max(0.0F, 1.0F - u * u));
         in.toward = {r * std::cos(2.0F * pi_f * v), r * std::sin(2.0F * pi_f * v), u};
-        in.density = 1.0F / (2.0F * pi_f);
+        in.pdf = 1.0F / (2.0F * pi_f);
     } else {
         const auto drawn = openings_->drawn(from, u, v);
         if (!drawn) return std::nullopt;
         in.toward = drawn->direction;
-        in.density = drawn->density;
+        in.pdf = drawn->pdf;
     }
     in.radiance = daylight_.sky_radiance(in.toward);
     return in;
 }
 
-float SkyLight::incoming_density(const Vec3& from, const Hit&, const Vec3& toward) const {
+float SkyLight::incoming_pdf(const Vec3& from, const Hit&, const Vec3& toward) const {
     if (under_the_sky(from)) return toward.z > 0 ? 1.0F / (2.0F * pi_f) : 0.0F;
-    return openings_->density(from, toward);
+    return openings_->pdf(from, toward);
 }
 
 Spectrum SkyLight::radiance(const Hit&, const Vec3& outward) const {
@@ -132,24 +132,24 @@ EmittedRay SkyLight::emitted(const std::array<float, 5>& u) const {
     }
     ray.direction = Frame(opening->normal).to_place(cosine_direction(u[2], u[3]));
     ray.origin = past_the_glass(opening->at(u[0], u[1]), opening->normal, ray.direction);
-    ray.carried = daylight_.sky_radiance(-ray.direction);
+    ray.throughput = daylight_.sky_radiance(-ray.direction);
     Hit end;
     end.position = ray.origin;
-    ray.density = ray_density(end, ray.direction);
-    // radiance * cosine / (density of area and direction) = radiance / density per etendue.
-    ray.carried *= ray.density > 0 ? 1.0F / ray.density : 0.0F;
+    ray.pdf = emission_pdf(end, ray.direction);
+    // radiance * cosine / (pdf of area and direction) = radiance / pdf per etendue.
+    ray.throughput *= ray.pdf > 0 ? 1.0F / ray.pdf : 0.0F;
     ray.from_outside = Ray{ray.origin, -ray.direction, endless};
     return ray;
 }
 
-float SkyLight::ray_density(const Hit& hit, const Vec3& outward) const {
-    float density = 0;
+float SkyLight::emission_pdf(const Hit& hit, const Vec3& outward) const {
+    float pdf = 0;
     for (const Rectangle& p : openings_->rectangles) {
         const auto crossing = p.crossed_by(hit.position, -outward);
         // Cosine-drawn over the rectangle: 1 / (pi A) each, chosen by A; only rays that enter the room.
-        if (crossing && crossing->cosine < 0) density += 1.0F / (pi_f * area_);
+        if (crossing && crossing->cosine < 0) pdf += 1.0F / (pi_f * area_);
     }
-    return density;
+    return pdf;
 }
 
 float SkyLight::expected_lux(const Vec3& from) const {
@@ -194,11 +194,11 @@ std::optional<Incoming> SunLight::incoming(const Vec3& from, float u, float v) c
     in.toward = toward_disc(u, v);
     in.distance = endless;
     in.radiance = daylight_.sun_radiance;
-    in.density = cone_density_;
+    in.pdf = cone_density_;
     return in;
 }
 
-float SunLight::incoming_density(const Vec3&, const Hit&, const Vec3&) const {
+float SunLight::incoming_pdf(const Vec3&, const Hit&, const Vec3&) const {
     return cone_density_;
 }
 
@@ -219,20 +219,20 @@ EmittedRay SunLight::emitted(const std::array<float, 5>& u) const {
     ray.origin = past_the_glass(opening.at(u[0], u[1]), opening.normal, ray.direction);
     Hit end;
     end.position = ray.origin;
-    ray.density = ray_density(end, ray.direction);
-    ray.carried = ray.density > 0 ? daylight_.sun_radiance * (1.0F / ray.density) : Spectrum{};
+    ray.pdf = emission_pdf(end, ray.direction);
+    ray.throughput = ray.pdf > 0 ? daylight_.sun_radiance * (1.0F / ray.pdf) : Spectrum{};
     ray.from_outside = Ray{ray.origin, -ray.direction, endless};
     return ray;
 }
 
-float SunLight::ray_density(const Hit& hit, const Vec3& outward) const {
-    float density = 0;
+float SunLight::emission_pdf(const Hit& hit, const Vec3& outward) const {
+    float pdf = 0;
     for (std::size_t i = 0; i < share_.size(); ++i) {
         const Rectangle& p = openings_->rectangles[i];
         const auto crossing = p.crossed_by(hit.position, -outward);
-        if (crossing && crossing->cosine < 0) density += share_[i] * cone_density_ / (p.area() * -crossing->cosine);
+        if (crossing && crossing->cosine < 0) pdf += share_[i] * cone_density_ / (p.area() * -crossing->cosine);
     }
-    return density;
+    return pdf;
 }
 
 float SunLight::expected_lux(const Vec3& from) const {

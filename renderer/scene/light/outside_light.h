@@ -21,11 +21,11 @@ struct Openings {
     /// the one chosen is seen edge-on.
     struct Drawn {
         Vec3 direction;
-        float density;  // per steradian
+        float pdf;  // per steradian
     };
     std::optional<Drawn> drawn(const Vec3& from, float u, float v) const;
-    /// Density of drawn(), per steradian; zero where `direction` misses them all.
-    float density(const Vec3& from, const Vec3& direction) const;
+    /// Pdf of drawn(), per steradian; zero where `direction` misses them all.
+    float pdf(const Vec3& from, const Vec3& direction) const;
     /// About the solid angle that they fill.
     float extent(const Vec3& from) const;
 
@@ -37,11 +37,11 @@ class SkyLight {
 public:
     SkyLight(const Daylight& outside, std::shared_ptr<const Openings> openings);
     std::optional<Incoming> incoming(const Vec3& from, float u, float v) const;
-    float incoming_density(const Vec3& from, const Hit& hit, const Vec3& toward) const;
+    float incoming_pdf(const Vec3& from, const Hit& hit, const Vec3& toward) const;
     Spectrum radiance(const Hit& hit, const Vec3& outward) const;
     Swing swing(const Vec3& toward) const { return daylight_.swing(toward); }
     EmittedRay emitted(const std::array<float, 5>& u) const;
-    float ray_density(const Hit& hit, const Vec3& outward) const;
+    float emission_pdf(const Hit& hit, const Vec3& outward) const;
     float expected_lux(const Vec3& from) const;
     double flux() const { return flux_; }
 
@@ -59,10 +59,10 @@ class SunLight {
 public:
     SunLight(const Daylight& outside, std::shared_ptr<const Openings> openings);
     std::optional<Incoming> incoming(const Vec3& from, float u, float v) const;
-    float incoming_density(const Vec3& from, const Hit& hit, const Vec3& toward) const;
+    float incoming_pdf(const Vec3& from, const Hit& hit, const Vec3& toward) const;
     Spectrum radiance(const Hit& hit, const Vec3& outward) const;
     EmittedRay emitted(const std::array<float, 5>& u) const;
-    float ray_density(const Hit& hit, const Vec3& outward) const;
+    float emission_pdf(const Hit& hit, const Vec3& outward) const;
     float expected_lux(const Vec3& from) const;
     double flux() const { return flux_; }
 

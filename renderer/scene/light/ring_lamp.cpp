@@ -47,7 +47,7 @@ std::optional<Incoming> RingLamp::incoming(const Vec3& from, float u, float v) c
     return Incoming{toward, distance, radiance_, distance * distance / (area_ * cosine), 0};
 }
 
-float RingLamp::incoming_density(const Vec3&, const Hit& hit, const Vec3& toward) const {
+float RingLamp::incoming_pdf(const Vec3&, const Hit& hit, const Vec3& toward) const {
     const float cosine = -aim_.dot(toward);
     return cosine > 1e-4F ? hit.distance * hit.distance / (area_ * cosine) : 0.0F;
 }
@@ -60,12 +60,12 @@ EmittedRay RingLamp::emitted(const std::array<float, 5>& u) const {
     EmittedRay ray;
     ray.origin = even_point(u[0], u[1]);
     ray.direction = Frame(aim_).to_place(cosine_direction(u[2], u[3]));
-    ray.carried = radiance_ * (pi_f * area_);
-    ray.density = 1.0F / (pi_f * area_);
+    ray.throughput = radiance_ * (pi_f * area_);
+    ray.pdf = 1.0F / (pi_f * area_);
     return ray;
 }
 
-float RingLamp::ray_density(const Hit&, const Vec3& outward) const {
+float RingLamp::emission_pdf(const Hit&, const Vec3& outward) const {
     return aim_.dot(outward) > 1e-4F ? 1.0F / (pi_f * area_) : 0.0F;
 }
 

@@ -11,10 +11,10 @@ class RingLamp {
 public:
     explicit RingLamp(const Lamp& lamp);
     std::optional<Incoming> incoming(const Vec3& from, float u, float v) const;
-    float incoming_density(const Vec3& from, const Hit& hit, const Vec3& toward) const;
+    float incoming_pdf(const Vec3& from, const Hit& hit, const Vec3& toward) const;
     Spectrum radiance(const Hit& hit, const Vec3& outward) const;
     EmittedRay emitted(const std::array<float, 5>& u) const;
-    float ray_density(const Hit& hit, const Vec3& outward) const;
+    float emission_pdf(const Hit& hit, const Vec3& outward) const;
     float expected_lux(const Vec3& from) const;
     double flux() const { return flux_; }
     Mesh glow() const;

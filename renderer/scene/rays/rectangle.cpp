@@ -56,8 +56,8 @@ struct SphericalRectangle {
     }
 };
 
-/// Below this share of the hemisphere the even-by-area density is even by solid angle to within a few per
-/// cent, and cheaper; the choice depends only on the two, so density and sample always agree.
+/// Below this share of the hemisphere the even-by-area pdf is even by solid angle to within a few per
+/// cent, and cheaper; the choice depends only on the two, so pdf and sample always agree.
 bool looks_small(const Rectangle& r, const Vec3& from) {
     const Vec3 d = r.centre - from;
     const float longest = std::max(r.half_width, r.half_height);

@@ -21,12 +21,12 @@ struct Rectangle {
 
     struct Seen {
         Vec3 position{0, 0, 0};
-        float density = 0;  // per steradian, as seen from the point
+        float pdf = 0;  // per steradian, as seen from the point
     };
     /// A point of the rectangle, even over the solid angle that it fills as seen from `from` (Urena, Fajardo,
     /// King 2013), or even over its area where it is so small or so oblique that the two are the same.
     std::optional<Seen> sample_from(const Vec3& from, float u, float v) const;
-    /// Density of sample_from() in the direction `toward`, zero where the rectangle is missed.
+    /// Pdf of sample_from() in the direction `toward`, zero where the rectangle is missed.
     float density_from(const Vec3& from, const Vec3& toward) const;
 
     struct Crossing {

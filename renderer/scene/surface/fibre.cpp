@@ -218,7 +218,7 @@ Spectrum Fibre::sent(const Vec3& along, const Vec3& to_eye, const Vec3& to_light
     return sum;
 }
 
-float Fibre::density(const Vec3& along, const Vec3& from, const Vec3& to) const {
+float Fibre::pdf(const Vec3& along, const Vec3& from, const Vec3& to) const {
     const Side start = side_of(along, from), end = side_of(along, to);
     const Between slant = slant_between(start.cosine);
     const float turn = turn_between(from, start, to, end, turns - 1);

@@ -23,8 +23,8 @@ public:
     /// directions away from the fibre; `along` to the tip. Its integral over the light's directions is share(),
     /// whatever the eye's direction. To and fro differ a little, for what is lost inside hangs on the eye's slant.
     Spectrum sent(const Vec3& along, const Vec3& to_eye, const Vec3& to_light) const;
-    /// Density per steradian with which draw() goes from one direction to the other.
-    float density(const Vec3& along, const Vec3& from, const Vec3& to) const;
+    /// Pdf per steradian with which draw() goes from one direction to the other.
+    float pdf(const Vec3& along, const Vec3& from, const Vec3& to) const;
     Vec3 draw(const Vec3& along, const Vec3& from, float u0, float u1, float u2) const;
 
     /// Share that is sent on in all, at this sine of the angle to the cross-section.
@@ -38,7 +38,7 @@ private:
     static constexpr int shaped = 3;  // ways with a crosswise shape: R, TT, TRT; the rest goes all round
     static constexpr int slants = 17, turns = 65;
 
-    /// For one slant and one turn round the fibre: crosswise density, per radian, times share.
+    /// For one slant and one turn round the fibre: crosswise pdf, per radian, times share.
     struct Crosswise {
         std::array<Spectrum, shaped> sent;
         std::array<float, shaped> drawn{};

@@ -18,7 +18,7 @@ public:
     float scattered(float cos_in, float cos_out, float cos_bend) const;
     /// Share of directions that are drawn from the lobe itself; the rest by the cosine.
     float share(float cos_in) const { return kept(cos_in); }
-    /// Density per steradian of the lobe's own draw, and the cosine of a bend drawn from it with `u` in 0..1.
+    /// Pdf per steradian of the lobe's own draw, and the cosine of a bend drawn from it with `u` in 0..1.
     float lobe_density(float cos_bend) const;
     float drawn_bend(float u) const;
 

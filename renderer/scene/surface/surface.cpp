@@ -208,7 +208,7 @@ Spectrum Surface::seen(const Vec3& normal, const Vec3& toward_lens, const Vec3& 
            p.body * analyser.of({1.0F - leaving.s, 1.0F - leaving.p}, normal.cross(toward_lens));
 }
 
-float Surface::density(const Vec3& normal, const Vec3& from, const Vec3& to) const {
+float Surface::pdf(const Vec3& normal, const Vec3& from, const Vec3& to) const {
     const float cf = normal.dot(from);
     const float ct = normal.dot(to);
     const Lobes l = lobes(std::abs(cf));
@@ -259,9 +259,9 @@ std::optional<Surface::Bounce> Surface::bounce(const Vec3& normal, const Vec3& f
     } else {
         return std::nullopt;
     }
-    b.density = density(facing, from, b.to);
-    if (!(b.density > 0)) return std::nullopt;
-    b.kept = scattered(facing, from, b.to) * (std::abs(facing.dot(b.to)) / b.density);
+    b.pdf = pdf(facing, from, b.to);
+    if (!(b.pdf > 0)) return std::nullopt;
+    b.weight = scattered(facing, from, b.to) * (std::abs(facing.dot(b.to)) / b.pdf);
     return b;
 }
 

@@ -50,13 +50,13 @@ struct Surface {
     /// The same from `b` towards a lens with a polarizing filter, relative to a plain filter of the same loss: gloss by
     /// Fresnel, and the body's light as it leaves through the coat. Bare metal polarises little: it keeps all.
     Spectrum seen(const Vec3& normal, const Vec3& toward_lens, const Vec3& b, const Analyser& analyser) const;
-    /// Density (per steradian) with which bounce() picks `to`, coming from `from`.
-    float density(const Vec3& normal, const Vec3& from, const Vec3& to) const;
+    /// Pdf (per steradian) with which bounce() picks `to`, coming from `from`.
+    float pdf(const Vec3& normal, const Vec3& from, const Vec3& to) const;
 
     struct Bounce {
         Vec3 to{0, 0, 1};
-        Spectrum kept;  // scattered() * |cosine| / density
-        float density = 0;
+        Spectrum weight;  // scattered() * |cosine| / pdf
+        float pdf = 0;
     };
     /// A next direction; `u` are three numbers in 0..1. Nothing when the light is lost.
     std::optional<Bounce> bounce(const Vec3& normal, const Vec3& from, float u0, float u1, float u2) const;
@@ -70,7 +70,7 @@ private:
         float matt, through, mirror;
     };
     Lobes lobes(float cosine) const;
-    /// Density of a draw through the cloth, by the lobe or by the cosine.
+    /// Pdf of a draw through the cloth, by the lobe or by the cosine.
     float through_density(float cos_from, float cos_to, float cos_bend) const;
     /// A direction through the cloth, behind `facing`.
     Vec3 drawn_through(const Vec3& facing, const Vec3& from, float u0, float u1, float which) const;

@@ -133,7 +133,7 @@ protected:
         Mean m;
         for (int i = 0; i < samples; ++i) {
             const auto in = lights.incoming(0, from, even(random), even(random));
-            m.add(in ? static_cast<double>(photometric(in->radiance) / in->density) : 0.0);
+            m.add(in ? static_cast<double>(photometric(in->radiance) / in->pdf) : 0.0);
         }
         return m.value() * 360'000;
     }
@@ -153,7 +153,7 @@ TEST_P(AnyLamp, GivesItsFlux) {
     Mean m;
     for (int i = 0; i < 200'000; ++i) {
         const auto s = start();
-        m.add(static_cast<double>(photometric(s.ray.carried)));
+        m.add(static_cast<double>(photometric(s.ray.throughput)));
         ASSERT_NEAR(s.ray.direction.length(), 1.0F, 1e-5F);
     }
     EXPECT_LT(m.error(), 0.004 * GetParam().flux) << "too noisy to prove anything";
@@ -190,7 +190,7 @@ TEST_P(AnyLamp, HalvesWithItsLevel) {
     EXPECT_EQ(flux(off), 0.0);
 }
 
-// The density told afterwards is the one drawn with, both ways.
+// The pdf told afterwards is the one drawn with, both ways.
 TEST_P(AnyLamp, TellsItsDensities) {
     const Vec3 near = GetParam().lamp.at + off_aim(20, 1.0) * 1.3F;
     for (const Vec3& from : {near, GetParam().lamp.at + GetParam().lamp.aim * 0.5F, near + Vec3(3, -2, 1)})
@@ -201,9 +201,9 @@ TEST_P(AnyLamp, TellsItsDensities) {
             hit.distance = in->distance;
             hit.position = from + in->toward * in->distance;
             hit.primitive = in->primitive;
-            const float density = lights.incoming_density(0, from, hit, in->toward);
-            if (density > 0) {  // zero: on the very edge
-                EXPECT_NEAR(density / in->density, 1.0F, 5e-3F);
+            const float pdf = lights.incoming_pdf(0, from, hit, in->toward);
+            if (pdf > 0) {  // zero: on the very edge
+                EXPECT_NEAR(pdf / in->pdf, 1.0F, 5e-3F);
             }
             const float radiance = photometric(lights.radiance(0, hit, -in->toward));
             EXPECT_NEAR(radiance / photometric(in->radiance), 1.0F, 5e-3F);
@@ -211,20 +211,20 @@ TEST_P(AnyLamp, TellsItsDensities) {
     int other = 0;
     for (int i = 0; i < 5000; ++i) {
         const auto s = start();
-        ASSERT_GT(s.ray.density, 0.0F);
+        ASSERT_GT(s.ray.pdf, 0.0F);
         Hit hit;
         hit.position = s.ray.origin;
         hit.primitive = s.ray.primitive;
-        const float density = lights.ray_density(0, hit, s.ray.direction);
-        if (std::abs(density / s.ray.density - 1) > 0.01F) ++other;
-        // A ray's light is its radiance over its density: radiance times cosine over (area x direction).
-        const double carried = static_cast<double>(photometric(s.ray.carried) * s.ray.density);
-        if (carried > 0) {
-            EXPECT_NEAR(static_cast<double>(photometric(lights.radiance(0, hit, s.ray.direction))) / carried, 1.0,
+        const float pdf = lights.emission_pdf(0, hit, s.ray.direction);
+        if (std::abs(pdf / s.ray.pdf - 1) > 0.01F) ++other;
+        // A ray's light is its radiance over its pdf: radiance times cosine over (area x direction).
+        const double throughput = static_cast<double>(photometric(s.ray.throughput) * s.ray.pdf);
+        if (throughput > 0) {
+            EXPECT_NEAR(static_cast<double>(photometric(lights.radiance(0, hit, s.ray.direction))) / throughput, 1.0,
                         0.01);
         }
     }
-    // A hard lamp's density is stepped: on the step's edge rounding may tell the neighbour's.
+    // A hard lamp's pdf is stepped: on the step's edge rounding may tell the neighbour's.
     EXPECT_LE(other, 50);
 }
 
@@ -239,7 +239,7 @@ TEST_P(AnyLamp, LeavesAsItArrives) {
             degrees(std::acos(std::min(1.0, static_cast<double>(s.ray.direction.dot(GetParam().lamp.aim))))).value;
         for (int k = 0; k < rings; ++k)
             left[static_cast<std::size_t>(k)].add(off >= wide * k / rings && off < wide * (k + 1) / rings
-                                                      ? static_cast<double>(photometric(s.ray.carried))
+                                                      ? static_cast<double>(photometric(s.ray.throughput))
                                                       : 0.0);
     }
     for (int k = 0; k < rings; ++k) {
@@ -265,7 +265,7 @@ Mean irradiance(const auto& light, const Vec3& from, const Vec3& normal, int cou
     Mean m;
     for (int i = 0; i < count; ++i) {
         const auto in = light.incoming(from, even(random), even(random));
-        m.add(in ? static_cast<double>(photometric(in->radiance) * std::max(0.0F, normal.dot(in->toward)) / in->density)
+        m.add(in ? static_cast<double>(photometric(in->radiance) * std::max(0.0F, normal.dot(in->toward)) / in->pdf)
                  : 0.0);
     }
     return m;
@@ -375,7 +375,7 @@ TEST(RingLamp, RingClosedForm) {
         Mean m;
         for (int i = 0; i < 40'000; ++i) {
             const auto in = ring.incoming({0, 0, static_cast<float>(h)}, even(random), even(random));
-            m.add(in ? static_cast<double>(photometric(in->radiance) * -in->toward.z / in->density) : 0.0);
+            m.add(in ? static_cast<double>(photometric(in->radiance) * -in->toward.z / in->pdf) : 0.0);
         }
         const double want = pi * luminance * (0.09 / (0.09 + h * h) - 0.04 / (0.04 + h * h));
         EXPECT_NEAR(m.value(), want, 0.003 * want) << h;

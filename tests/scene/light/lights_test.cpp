@@ -40,7 +40,7 @@ TEST(SkyLight, FluxThroughAHole) {
         std::mt19937_64 r(1);
         Mean m;
         for (int i = 0; i < 100'000; ++i)
-            m.add(static_cast<double>(photometric(sky.emitted(even_numbers<5>(r)).carried)));
+            m.add(static_cast<double>(photometric(sky.emitted(even_numbers<5>(r)).throughput)));
         EXPECT_NEAR(m.value() / (pi * 1000 * width * 0.5), 1.0, 1e-4) << width;
         EXPECT_NEAR(sky.flux() / (pi * 1000 * width * 0.5), 1.0, 1e-3);
     }
@@ -55,7 +55,7 @@ TEST(SunLight, FluxThroughAHole) {
         std::mt19937_64 r(1);
         Mean m;
         for (int i = 0; i < 100'000; ++i)
-            m.add(static_cast<double>(photometric(sun.emitted(even_numbers<5>(r)).carried)));
+            m.add(static_cast<double>(photometric(sun.emitted(even_numbers<5>(r)).throughput)));
         EXPECT_NEAR(m.value() / want, 1.0, 1e-3) << width;
         EXPECT_NEAR(sun.flux() / want, 1.0, 1e-4);
     }
@@ -72,14 +72,14 @@ TEST(SkyLight, WindowSeenFromInside) {
         Mean m;
         for (int k = 0; k < 100'000; ++k) {
             const auto in = sky.incoming({2, static_cast<float>(i + 1), 0.8F}, even(r), even(r));
-            m.add(in ? static_cast<double>(photometric(in->radiance) * std::max(0.0F, in->toward.z) / in->density)
+            m.add(in ? static_cast<double>(photometric(in->radiance) * std::max(0.0F, in->toward.z) / in->pdf)
                      : 0.0);
         }
         expect_mean(m, pi * 1000 * shares[i] / 100, 0.002);
     }
 }
 
-// Several openings, one seen through another's plane: the density is the mixture's, both ways.
+// Several openings, one seen through another's plane: the pdf is the mixture's, both ways.
 TEST(SkyLight, TellsItsDensities) {
     const auto all = openings({hole({2, 0, 1.5F}, {0, 1, 0}, 2.0, 1.3), hole({4, 3, 1.5F}, {-1, 0, 0}, 0.5, 2.0),
                                hole({2, 2.5F, 3}, {0, 0, -1}, 1.0, 1.0)});
@@ -90,15 +90,15 @@ TEST(SkyLight, TellsItsDensities) {
     for (int i = 0; i < 50'000; ++i) {
         const auto in = sky.incoming(from, even(r), even(r));
         ASSERT_TRUE(in.has_value());
-        EXPECT_NEAR(sky.incoming_density(from, Hit{}, in->toward) / in->density, 1.0F, 1e-4F);
-        solid_angle.add(1 / static_cast<double>(in->density));
+        EXPECT_NEAR(sky.incoming_pdf(from, Hit{}, in->toward) / in->pdf, 1.0F, 1e-4F);
+        solid_angle.add(1 / static_cast<double>(in->pdf));
     }
     Mean seen;
     for (int i = 0; i < 400'000; ++i) {
         const float z = 2 * even(r) - 1;
         const float a = 2 * static_cast<float>(pi) * even(r);
         const float s = std::sqrt(1 - z * z);
-        seen.add(sky.incoming_density(from, Hit{}, {s * std::cos(a), s * std::sin(a), z}));
+        seen.add(sky.incoming_pdf(from, Hit{}, {s * std::cos(a), s * std::sin(a), z}));
     }
     EXPECT_NEAR(seen.value() * 4 * pi, 1.0, 4 * seen.error() * 4 * pi);
     EXPECT_LT(seen.error() * 4 * pi, 0.01);
@@ -107,7 +107,7 @@ TEST(SkyLight, TellsItsDensities) {
         const EmittedRay ray = sky.emitted(even_numbers<5>(r));
         Hit end;
         end.position = ray.origin + ray.direction * 0.4F;
-        EXPECT_NEAR(sky.ray_density(end, ray.direction) / ray.density, 1.0F, 1e-4F);
+        EXPECT_NEAR(sky.emission_pdf(end, ray.direction) / ray.pdf, 1.0F, 1e-4F);
         ASSERT_TRUE(ray.from_outside.has_value());
     }
 }
@@ -121,10 +121,10 @@ TEST(SunLight, TellsItsDensities) {
     int off_disc = 0;
     for (int i = 0; i < 5000; ++i) {
         const EmittedRay ray = sun.emitted(even_numbers<5>(r));
-        if (!(ray.density > 0)) continue;
+        if (!(ray.pdf > 0)) continue;
         Hit end;
         end.position = ray.origin + ray.direction * 0.4F;
-        EXPECT_NEAR(sun.ray_density(end, ray.direction) / ray.density, 1.0F, 2e-3F);
+        EXPECT_NEAR(sun.emission_pdf(end, ray.direction) / ray.pdf, 1.0F, 2e-3F);
         off_disc += photometric(sun.radiance(end, ray.direction)) == 0;
     }
     EXPECT_LE(off_disc, 25);  // on the disc's very rim
@@ -132,7 +132,7 @@ TEST(SunLight, TellsItsDensities) {
     // The disc fills 6.797e-5 sr: diameter .533 degrees (almanacs); a little off it there is nothing.
     const auto in = sun.incoming(Vec3(2, 0, 1.5F) - toward * 1.5F, 0.5F, 0.5F);
     ASSERT_TRUE(in.has_value());
-    EXPECT_NEAR(1 / in->density, 6.797e-5F, 1e-8F);
+    EXPECT_NEAR(1 / in->pdf, 6.797e-5F, 1e-8F);
     const Vec3 beside = (toward + Frame(toward).x * 0.0048F).normalized();
     EXPECT_EQ(photometric(sun.radiance(Hit{}, -beside)), 0.0F);
     const Vec3 within = (toward + Frame(toward).x * 0.0045F).normalized();
@@ -160,7 +160,7 @@ TEST(SunLight, OpenPlace) {
     for (int i = 0; i < 10'000; ++i) {
         const auto in = sun.incoming({0, 0, 0}, even(r), even(r));
         ASSERT_TRUE(in.has_value());
-        m.add(static_cast<double>(photometric(in->radiance) * in->toward.dot(toward) / in->density));
+        m.add(static_cast<double>(photometric(in->radiance) * in->toward.dot(toward) / in->pdf));
     }
     EXPECT_NEAR(m.value(), 100'000, 20);
 }
@@ -207,9 +207,9 @@ TEST(Lights, ChancesAreADistribution) {
     std::array<Mean, 4> each;
     for (int i = 0; i < 400'000; ++i) {
         const auto s = lights.emitted(even(r), even_numbers<5>(r));
-        const double carried = static_cast<double>(photometric(s.ray.carried));
-        m.add(carried);
-        for (std::size_t k = 0; k < 4; ++k) each[k].add(s.light == k ? carried : 0.0);
+        const double throughput = static_cast<double>(photometric(s.ray.throughput));
+        m.add(throughput);
+        for (std::size_t k = 0; k < 4; ++k) each[k].add(s.light == k ? throughput : 0.0);
     }
     const double window = pi * 2.0 * 1.3 * (100 + 10) / 2;  // half of what a vertical hole sees is sky
     expect_mean(m, 200 + window, 0.003);
@@ -228,7 +228,7 @@ TEST(Lights, DarkPlace) {
     std::array<float, 2> chance{};
     lights.chances({0, 0, 0}, chance);
     EXPECT_NEAR(chance[0] + chance[1], 1.0F, 1e-6F);
-    EXPECT_EQ(lights.emitted(0.7F, {0.1F, 0.2F, 0.3F, 0.4F, 0.5F}).ray.density, 0.0F);
+    EXPECT_EQ(lights.emitted(0.7F, {0.1F, 0.2F, 0.3F, 0.4F, 0.5F}).ray.pdf, 0.0F);
 }
 
 }  // namespace

@@ -89,7 +89,7 @@ TEST_P(AnyLuminaireLamp, GivesTheFluxOfItsTable) {
     Mean m;
     for (int i = 0; i < 100'000; ++i) {
         const auto s = start();
-        m.add(static_cast<double>(photometric(s.ray.carried)));
+        m.add(static_cast<double>(photometric(s.ray.throughput)));
         ASSERT_NEAR(s.ray.direction.length(), 1.0F, 1e-5F);
     }
     expect_mean(m, luminaire().lumens, 0.004);
@@ -104,57 +104,57 @@ TEST_P(AnyLuminaireLamp, GivesTheCandelaOfItsTable) {
         Mean m;
         for (int i = 0; i < 400; ++i) {
             const auto in = lights.incoming(0, GetParam().lamp.at + d * 600.0F, even(random), even(random));
-            m.add(in ? static_cast<double>(photometric(in->radiance) / in->density) * 360'000 : 0.0);
+            m.add(in ? static_cast<double>(photometric(in->radiance) / in->pdf) * 360'000 : 0.0);
         }
         EXPECT_NEAR(m.value(), want,
                     4 * m.error() + 2e-3 * want + 1e-4 * static_cast<double>(luminaire().intensity.peak()));
     }
 }
 
-// The density told afterwards is the one drawn with, both ways.
+// The pdf told afterwards is the one drawn with, both ways.
 TEST_P(AnyLuminaireLamp, TellsItsDensities) {
     for (const float away : {0.7F, 1.5F, 6.0F})
         for (int i = 0; i < 1500; ++i) {
             const Vec3 from = GetParam().lamp.at + any_direction() * away;
             const auto in = lights.incoming(0, from, even(random), even(random));
-            if (!in || in->density > 1e6F) continue;  // all but edge on: rounding
+            if (!in || in->pdf > 1e6F) continue;  // all but edge on: rounding
             Hit hit;
             hit.distance = in->distance;
             hit.position = from + in->toward * in->distance;
             hit.primitive = in->primitive;
-            EXPECT_NEAR(lights.incoming_density(0, from, hit, in->toward) / in->density, 1.0F, 5e-3F);
+            EXPECT_NEAR(lights.incoming_pdf(0, from, hit, in->toward) / in->pdf, 1.0F, 5e-3F);
             EXPECT_NEAR(photometric(lights.radiance(0, hit, -in->toward)) / photometric(in->radiance), 1.0F, 5e-3F);
         }
     int other = 0;
     for (int i = 0; i < 5000; ++i) {
         const auto s = start();
-        if (!(s.ray.density > 0)) continue;  // edge on
+        if (!(s.ray.pdf > 0)) continue;  // edge on
         Hit hit;
         hit.position = s.ray.origin;
         hit.primitive = s.ray.primitive;
-        const float density = lights.ray_density(0, hit, s.ray.direction);
-        if (std::abs(density / s.ray.density - 1) > 0.01F) ++other;
-        const double carried = static_cast<double>(photometric(s.ray.carried) * s.ray.density);
-        if (carried > 0) {
-            EXPECT_NEAR(static_cast<double>(photometric(lights.radiance(0, hit, s.ray.direction))) / carried, 1.0,
+        const float pdf = lights.emission_pdf(0, hit, s.ray.direction);
+        if (std::abs(pdf / s.ray.pdf - 1) > 0.01F) ++other;
+        const double throughput = static_cast<double>(photometric(s.ray.throughput) * s.ray.pdf);
+        if (throughput > 0) {
+            EXPECT_NEAR(static_cast<double>(photometric(lights.radiance(0, hit, s.ray.direction))) / throughput, 1.0,
                         0.01);
         }
     }
-    // Densities are stepped: on a step's edge rounding may tell the neighbour's.
+    // Pdfs are stepped: on a step's edge rounding may tell the neighbour's.
     EXPECT_LE(other, 25);
 }
 
-// Chance of a direction sums to one: the mean of density over even directions is 1 / 4 pi.
+// Chance of a direction sums to one: the mean of pdf over even directions is 1 / 4 pi.
 TEST_P(AnyLuminaireLamp, ItsDirectionsSumToOne) {
     const TableDirections directions(luminaire().intensity);
     Mean drawn, even_mean;
-    for (int i = 0; i < 200'000; ++i) even_mean.add(4 * pi * static_cast<double>(directions.density(any_direction())));
+    for (int i = 0; i < 200'000; ++i) even_mean.add(4 * pi * static_cast<double>(directions.pdf(any_direction())));
     EXPECT_NEAR(even_mean.value(), 1.0, 4 * even_mean.error());
-    // Mean of 1 / density over drawn directions is the solid angle that is lit; no draw is impossible.
+    // Mean of 1 / pdf over drawn directions is the solid angle that is lit; no draw is impossible.
     for (int i = 0; i < 20'000; ++i) {
         const auto d = directions.draw(even(random), even(random));
-        ASSERT_GT(d.density, 0.0F);
-        drawn.add(1 / static_cast<double>(d.density));
+        ASSERT_GT(d.pdf, 0.0F);
+        drawn.add(1 / static_cast<double>(d.pdf));
     }
     EXPECT_LE(drawn.value(), 4 * pi * 1.02);
 }
@@ -173,7 +173,7 @@ TEST_P(AnyLuminaireLamp, RaysLeaveFromItsOpening) {
     const double reach = std::hypot(l.width, l.height, l.depth) / 2 * 1.02;
     for (int i = 0; i < 2000; ++i) {
         const auto s = start();
-        if (!(s.ray.density > 0)) continue;
+        if (!(s.ray.pdf > 0)) continue;
         EXPECT_LE((s.ray.origin - l.at).length(), reach);
         const Vec3 p = in_frame(s.ray.origin - l.at);
         EXPECT_LE(std::abs(p.z), l.depth / 2 + 1e-5);
@@ -185,7 +185,7 @@ TEST_P(AnyLuminaireLamp, RaysLeaveFromItsOpening) {
 TEST(LuminaireLampFrame, PlanesLieInThePlace) {
     const auto candela = [](const Lamp& l, Vec3 toward) {
         const auto in = LuminaireLamp(l).incoming(l.at + toward.normalized() * 100.0F, 0.5F, 0.5F);
-        return in ? photometric(in->radiance) / in->density * 1e4F : 0.0F;
+        return in ? photometric(in->radiance) / in->pdf * 1e4F : 0.0F;
     };
     const auto bright_at_0 = [](double v, double h) { return 1000 * std::max(0.0, cosine(v)) * (1.5 + cosine(h)); };
     Lamp l = lamp_of(lm63(1, steps(0, 90, 5), steps(0, 360, 15), bright_at_0), LampShape::hard, 0.01, 0.01, 0);

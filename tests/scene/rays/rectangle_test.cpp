@@ -52,7 +52,7 @@ protected:
     const Vec3 from = off(r, GetParam().across, GetParam().up, GetParam().out);
 };
 
-// One over the density, averaged over the samples, is the whole solid angle; cell by cell it is the cell's.
+// One over the pdf, averaged over the samples, is the whole solid angle; cell by cell it is the cell's.
 TEST_P(SeenFrom, FillsItsSolidAngleEvenly) {
     std::mt19937_64 random(3);
     constexpr int cells = 6, count = 120'000;
@@ -61,7 +61,7 @@ TEST_P(SeenFrom, FillsItsSolidAngleEvenly) {
     for (int i = 0; i < count; ++i) {
         const auto seen = r.sample_from(from, even(random), even(random));
         ASSERT_TRUE(seen.has_value());
-        ASSERT_TRUE(std::isfinite(seen->density) && seen->density > 0);
+        ASSERT_TRUE(std::isfinite(seen->pdf) && seen->pdf > 0);
         const Vec3 p = seen->position - r.centre;
         const float u = 0.5F + 0.5F * p.dot(r.across) / r.half_width;
         const float v = 0.5F + 0.5F * p.dot(r.up) / r.half_height;
@@ -69,7 +69,7 @@ TEST_P(SeenFrom, FillsItsSolidAngleEvenly) {
         if (u < -1e-5F || u > 1 + 1e-5F || v < -1e-5F || v > 1 + 1e-5F) ++outside;
         const auto cell = static_cast<std::size_t>(std::clamp(static_cast<int>(u * cells), 0, cells - 1) * cells +
                                                    std::clamp(static_cast<int>(v * cells), 0, cells - 1));
-        const double w = 1.0 / static_cast<double>(seen->density);
+        const double w = 1.0 / static_cast<double>(seen->pdf);
         sum[cell] += w;
         squares[cell] += w * w;
     }
@@ -89,7 +89,7 @@ TEST_P(SeenFrom, FillsItsSolidAngleEvenly) {
     EXPECT_NEAR(whole / solid_angle(r, from), 1.0, 2e-3);
 }
 
-// The density asked for afterwards, by direction, is the one given with the sample.
+// The pdf asked for afterwards, by direction, is the one given with the sample.
 TEST_P(SeenFrom, DensityIsTheSamples) {
     std::mt19937_64 random(4);
     int missed = 0;
@@ -98,11 +98,11 @@ TEST_P(SeenFrom, DensityIsTheSamples) {
         const auto seen = r.sample_from(from, even(random), even(random));
         ASSERT_TRUE(seen.has_value());
         const Vec3 toward = (seen->position - from).normalized();
-        const float density = r.density_from(from, toward);
-        if (density == 0) {
+        const float pdf = r.density_from(from, toward);
+        if (pdf == 0) {
             ++missed;  // on the very edge, by rounding
         } else {
-            EXPECT_NEAR(density / seen->density, 1.0F, 2e-3F);
+            EXPECT_NEAR(pdf / seen->pdf, 1.0F, 2e-3F);
         }
         EXPECT_EQ(r.density_from(from, -toward), 0.0F);
     }
@@ -130,9 +130,9 @@ TEST(Rectangle, NothingIsSeenEdgeOn) {
         for (int i = 0; i < 1000; ++i) {
             const auto seen = r.sample_from(from, even(random), even(random));
             if (!seen) continue;
-            EXPECT_TRUE(std::isfinite(seen->position.length()) && seen->density > 0);
+            EXPECT_TRUE(std::isfinite(seen->position.length()) && seen->pdf > 0);
             // Where rounding lifts the point off the plane, the rectangle may fill half a sphere at most.
-            EXPECT_GT(seen->density, 0.99F / (2 * static_cast<float>(pi)));
+            EXPECT_GT(seen->pdf, 0.99F / (2 * static_cast<float>(pi)));
         }
         EXPECT_EQ(r.density_from(from, r.across), 0.0F);
         EXPECT_TRUE(std::isfinite(r.density_from(from, Vec3(r.across + r.normal * 1e-6F).normalized())));

@@ -102,7 +102,7 @@ TEST(Fibre, DensityIsOneInAll) {
         for (const double slant : {-60.0, 0.0, 22.0, 75.0}) {
             const Fibre hair{Spectrum{absorption}};
             const Vec3 from = direction(slant, 90);
-            EXPECT_NEAR(integral([&](const Vec3& to) { return double(hair.density(along, from, to)); }), 1, 2e-3);
+            EXPECT_NEAR(integral([&](const Vec3& to) { return double(hair.pdf(along, from, to)); }), 1, 2e-3);
         }
 }
 
@@ -122,7 +122,7 @@ TEST(Fibre, DrawsAsDenselyAsItSays) {
                     const Vec3 to{static_cast<float>(c * std::cos(t)), static_cast<float>(c * std::sin(t)),
                                   static_cast<float>(s)};
                     expected[static_cast<std::size_t>(i / fine * turns + j / fine)] +=
-                        double(hair.density(along, from, to)) * 4 * pi / (sines * turns * fine * fine) * count;
+                        double(hair.pdf(along, from, to)) * 4 * pi / (sines * turns * fine * fine) * count;
                 }
             for (int k = 0; k < count; ++k) {
                 const float u0 = even(r), u1 = even(r), u2 = even(r);
@@ -172,7 +172,7 @@ TEST(Fibre, AThickTressSendsBackWhatWasAskedFor) {
                 if (depth < 0) break;
                 const float u0 = u(), u1 = u(), u2 = u();
                 const Vec3 to = hair.draw(lying, -go, u0, u1, u2);
-                weight *= static_cast<double>(hair.sent(lying, -go, to)[0] / hair.density(lying, -go, to));
+                weight *= static_cast<double>(hair.sent(lying, -go, to)[0] / hair.pdf(lying, -go, to));
                 go = to;
                 if (weight < 0.05) weight = u() < 0.5F ? 2 * weight : 0;
             }

@@ -138,7 +138,7 @@ TEST(Surface, AClearCoatMirrorsFresnelsShare) {
             for (int b = 0; b < steps; ++b)
                 if (const auto bounced = varnish.bounce(Vec3(0, 0, 1), from, (static_cast<float>(a) + 0.5F) / steps,
                                                         (static_cast<float>(b) + 0.5F) / steps, 0.5F))
-                    sum += static_cast<double>(bounced->kept[8]) / (steps * steps);
+                    sum += static_cast<double>(bounced->weight[8]) / (steps * steps);
         EXPECT_NEAR(sum, expected, 0.01 * expected) << degrees;
     }
 }
@@ -212,7 +212,7 @@ TEST_P(AnySurface, GainsNoLight) {
         EXPECT_LE(albedo(from_at(angle)) + straight(from_at(angle)), 1.0015) << angle << " degrees";
 }
 
-// The density is one over all directions, less what bounce() draws under the horizon and drops; and the mean of
+// The pdf is one over all directions, less what bounce() draws under the horizon and drops; and the mean of
 // what bounces keep is the share that the surface sends on.
 TEST_P(AnySurface, BouncesByItsDensityAndKeepsItsShare) {
     std::mt19937_64 r(5);
@@ -225,7 +225,7 @@ TEST_P(AnySurface, BouncesByItsDensityAndKeepsItsShare) {
         for (int i = 0; i < steps; ++i)
             for (int j = 0; j < spokes; ++j) {
                 const double t = (i + 0.5) / steps;
-                whole += static_cast<double>(surface.density(up, from, about.toward(t, (j + 0.5) / spokes))) *
+                whole += static_cast<double>(surface.pdf(up, from, about.toward(t, (j + 0.5) / spokes))) *
                          AboutMirror::solid_angle(t);
             }
         whole /= steps * spokes;
@@ -240,8 +240,8 @@ TEST_P(AnySurface, BouncesByItsDensityAndKeepsItsShare) {
                 continue;
             }
             ASSERT_NEAR(b->to.length(), 1.0F, 1e-4F);
-            ASSERT_NEAR(b->density, surface.density(up, from, b->to), 1e-3F * b->density);
-            const double kept = static_cast<double>(b->kept[3]);
+            ASSERT_NEAR(b->pdf, surface.pdf(up, from, b->to), 1e-3F * b->pdf);
+            const double kept = static_cast<double>(b->weight[3]);
             sum += kept;
             squares += kept * kept;
         }
@@ -255,7 +255,7 @@ TEST_P(AnySurface, BouncesByItsDensityAndKeepsItsShare) {
     }
 }
 
-// Pearson's chi-square of where bounces go against the density integrated over 20 x 8 cells about the mirror.
+// Pearson's chi-square of where bounces go against the pdf integrated over 20 x 8 cells about the mirror.
 TEST_P(AnySurface, BouncesWhereItsDensitySays) {
     constexpr int rings = 20, spokes = 8, fine = 40, count = 60'000;
     for (const double angle : angles) {
@@ -267,7 +267,7 @@ TEST_P(AnySurface, BouncesWhereItsDensitySays) {
             for (int j = 0; j < spokes * fine; ++j) {
                 const double t = (i + 0.5) / (rings * fine);
                 expected[static_cast<std::size_t>(i / fine * spokes + j / fine)] +=
-                    static_cast<double>(surface.density(up, from, about.toward(t, (j + 0.5) / (spokes * fine)))) *
+                    static_cast<double>(surface.pdf(up, from, about.toward(t, (j + 0.5) / (spokes * fine)))) *
                     AboutMirror::solid_angle(t) / (rings * fine * spokes * fine) * count;
             }
         for (int i = 0; i < count; ++i) {
