@@ -126,9 +126,8 @@ void feed_materials(const std::string& bytes) {
 void feed_kit(const std::string& bytes) {
     beside().with("kit.toml", bytes);
     feed([&] {
-        const SetupFile file =
-            SetupFile::from_text("kit = \"kit.toml\"\n[place]\nroom = { width = 4, depth = 4, height = 3 }\n",
-                                 beside().path("f.toml"));
+        const SetupFile file = SetupFile::from_text(
+            "kit = \"kit.toml\"\n[place]\nroom = { width = 4, depth = 4, height = 3 }\n", beside().path("f.toml"));
         for (const KitItem* item : file.kit().items())
             must(!item->name.empty() && item->name == shown(item->name), "an item has a name that can be read");
     });

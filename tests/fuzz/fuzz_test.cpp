@@ -134,7 +134,7 @@ void feed_made_up(void (*feed)(const std::string&), const Make& make, std::uint6
         rusage used{};
         ::getrusage(RUSAGE_SELF, &used);
         ASSERT_LT(seconds, 10) << "number " << i << ":\n" << bytes.substr(0, 2000);
-        if (!testing_command::sanitized) {
+        if (!sanitized) {
             ASSERT_LT(used.ru_maxrss, 1'000'000) << "kB at number " << i << ":\n" << bytes.substr(0, 2000);
         }
     }
@@ -172,7 +172,8 @@ TEST(MadeUp, Pictures) {
         for (const std::string& bytes : samples(tests / "fuzz/samples/pictures", ending)) known.push_back(bytes);
     ASSERT_EQ(known.size(), 9U);
     for (const std::string& bytes : known) fuzz::feed_picture(bytes);
-    feed_made_up(fuzz::feed_picture, [&](fuzz::Dice& dice) { return fuzz::a_picture(dice, known); }, 29, 3000);
+    feed_made_up(
+        fuzz::feed_picture, [&](fuzz::Dice& dice) { return fuzz::a_picture(dice, known); }, 29, 3000);
 }
 
 TEST(Fuzz, Lm63) {

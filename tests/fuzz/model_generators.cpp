@@ -87,7 +87,8 @@ std::string a_material_file(Dice& dice) {
     std::string text;
     for (std::size_t n = dice.below(9); n > 0; --n) {
         text += "newmtl " + (dice.once_in(3) ? std::string("paint") : dice.name()) + "\n";
-        if (!dice.once_in(5)) text += "Kd " + dice.number(0, 1) + " " + dice.number(0, 1) + " " + dice.number(0, 1) + "\n";
+        if (!dice.once_in(5))
+            text += "Kd " + dice.number(0, 1) + " " + dice.number(0, 1) + " " + dice.number(0, 1) + "\n";
         if (dice.once_in(5)) text += "map_Kd " + dice.name() + "\nKd spectral x.rfl 1\n";
     }
     return text;
@@ -113,7 +114,8 @@ std::string a_gltf_model(Dice& dice) {
     std::string extras;
     if (dice.once_in(4)) {
         const std::size_t deep = dice.once_in(3) ? 20'000 : dice.below(40);
-        extras = R"("extras":)" + (dice.once_in(2) ? std::string(deep, '[') + std::string(deep, ']') : "{\"a\":1}") + ",";
+        extras =
+            R"("extras":)" + (dice.once_in(2) ? std::string(deep, '[') + std::string(deep, ']') : "{\"a\":1}") + ",";
         if (dice.once_in(4)) extras.replace(1, 1, "\\u0065");  // the same word to whoever knows JSON
     }
     std::string json = R"({"asset":{"version":"2.0"},)" + extras + R"("scene":)" + n(0) + R"(,"scenes":[{"nodes":[)" +
@@ -123,12 +125,13 @@ std::string a_gltf_model(Dice& dice) {
     json += "},{";
     json += dice.once_in(3) ? R"("children":[)" + n(0) + "]" : R"("translation":[1,2,3])";
     json += R"(}],"meshes":[{"primitives":[{"attributes":{"POSITION":)" + n(0) + R"(},"indices":)" + n(1) +
-            R"(,"material":)" + n(0) + R"(,"mode":)" + (dice.once_in(5) ? n(5) : "4") + R"(}]}],"materials":[{"name":)" +
-            in_json_quotes(dice.name()) + R"(,"pbrMetallicRoughness":{"baseColorFactor":[0.5,)" + dice.number(0, 1) +
+            R"(,"material":)" + n(0) + R"(,"mode":)" + (dice.once_in(5) ? n(5) : "4") +
+            R"(}]}],"materials":[{"name":)" + in_json_quotes(dice.name()) +
+            R"(,"pbrMetallicRoughness":{"baseColorFactor":[0.5,)" + dice.number(0, 1) +
             R"(,0.2,1]}}],"accessors":[{"bufferView":)" + n(0) + R"(,"componentType":5126,"type":"VEC3","count":)" +
-            n(points) + R"(},{"bufferView":)" + n(1) + R"(,"componentType":5123,"type":"SCALAR","count":)" + n(corners) +
-            R"(}],"bufferViews":[{"buffer":)" + n(0) + R"(,"byteOffset":)" + n(0) + R"(,"byteLength":)" + n(positions) +
-            R"(},{"buffer":)" + n(0) + R"(,"byteOffset":)" + n(positions) + R"(,"byteLength":)" +
+            n(points) + R"(},{"bufferView":)" + n(1) + R"(,"componentType":5123,"type":"SCALAR","count":)" +
+            n(corners) + R"(}],"bufferViews":[{"buffer":)" + n(0) + R"(,"byteOffset":)" + n(0) + R"(,"byteLength":)" +
+            n(positions) + R"(},{"buffer":)" + n(0) + R"(,"byteOffset":)" + n(positions) + R"(,"byteLength":)" +
             n(buffer.size() - positions) + R"(}],"buffers":[{"byteLength":)" + n(buffer.size());
     json += binary ? "}]}" : R"(,"uri":"data:application/octet-stream;base64,)" + in_base64(buffer) + R"("}]})";
     if (!binary) return json;

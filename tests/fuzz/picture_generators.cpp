@@ -47,13 +47,14 @@ std::string a_png(Dice& dice) {
     }
     std::string file("\x89PNG\r\n\x1a\n", 8);
     const auto chunk = [&](const std::string& kind, const std::string& data) {
-        file += in_four(static_cast<std::uint32_t>(dice.once_in(30) ? dice.count(data.size()) : data.size()), true) + kind +
-                data + in_four(dice.once_in(30) ? 7 : checksum(kind + data), true);
+        file += in_four(static_cast<std::uint32_t>(dice.once_in(30) ? dice.count(data.size()) : data.size()), true) +
+                kind + data + in_four(dice.once_in(30) ? 7 : checksum(kind + data), true);
     };
     const char depth = dice.once_in(9) ? static_cast<char>(dice.below(20)) : 8;
     const char colour = dice.once_in(9) ? static_cast<char>(dice.below(8)) : 2;
     chunk("IHDR", in_four(static_cast<std::uint32_t>(dice.count(width)), true) +
-                      in_four(static_cast<std::uint32_t>(dice.count(height)), true) + depth + colour + std::string(3, '\0'));
+                      in_four(static_cast<std::uint32_t>(dice.count(height)), true) + depth + colour +
+                      std::string(3, '\0'));
     if (dice.once_in(5)) chunk("PLTE", std::string(dice.below(20), 'p'));
     if (dice.once_in(5)) chunk("tRNS", std::string(dice.below(20), 't'));
     if (dice.once_in(5)) chunk("iCCP", "x" + std::string(dice.below(20), '\0'));
@@ -70,13 +71,14 @@ std::string a_tiff(Dice& dice) {
         std::uint32_t number, kind, value;
     };
     const auto n = [&](std::size_t honest) { return static_cast<std::uint32_t>(dice.count(honest)); };
-    std::vector<Tag> tags{{256, 4, n(width)}, {257, 4, n(height)}, {258, 3, n(8)},
-                          {259, 3, n(1)},     {262, 3, channels == 3 ? 2U : 1U}};
+    std::vector<Tag> tags{
+        {256, 4, n(width)}, {257, 4, n(height)}, {258, 3, n(8)}, {259, 3, n(1)}, {262, 3, channels == 3 ? 2U : 1U}};
     if (!tiled) tags.push_back({273, 4, n(1000)});
     if (dice.once_in(3)) tags.push_back({274, 3, static_cast<std::uint32_t>(dice.below(10))});
     tags.push_back({277, 3, n(channels)});
     if (tiled)
-        for (const Tag& t : {Tag{322, 4, n(48)}, Tag{323, 4, n(48)}, Tag{324, 4, n(1000)}, Tag{325, 4, n(48 * 48 * channels)}})
+        for (const Tag& t :
+             {Tag{322, 4, n(48)}, Tag{323, 4, n(48)}, Tag{324, 4, n(1000)}, Tag{325, 4, n(48 * 48 * channels)}})
             tags.push_back(t);
     else
         for (const Tag& t : {Tag{278, 4, n(height)}, Tag{279, 4, n(width * height * channels)}}) tags.push_back(t);

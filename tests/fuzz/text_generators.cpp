@@ -15,18 +15,33 @@ std::size_t Dice::count(std::size_t honest) {
 }
 
 std::string Dice::number(double low, double high) {
-    static const std::vector<std::string> hard{"0",    "-1",   "1e9", "-0.0", "1e-320", "1e308", "nan", "inf",
-                                               "1,5",  "0x7f", "",    "x",    "1e99",   "65536", "-",   "2147483648",
-                                               "1..2", "5 5",  ".",   "+1"};
+    static const std::vector<std::string> hard{"0",   "-1",         "1e9",  "-0.0", "1e-320", "1e308", "nan",
+                                               "inf", "1,5",        "0x7f", "",     "x",      "1e99",  "65536",
+                                               "-",   "2147483648", "1..2", "5 5",  ".",      "+1"};
     if (once_in(25)) return of(hard);
     if (once_in(8)) return plain(once_in(2) ? low : high);
     return plain(within(low, high));
 }
 
 std::string Dice::name() {
-    static const std::vector<std::string> odd{"\x1b[31mred", "a\xc2\x9b" "b",  "\xe2\x80\xae" "abc", "a/b",   "",
-                                              "\xff\xfe",    "Stra\xc3\x9f" "e", "x.y.z",             "a b  c", "'",
-                                              "a\"b",        "\\",             std::string(300, 'n'), "#",     "[a]"};
+    static const std::vector<std::string> odd{"\x1b[31mred",
+                                              "a\xc2\x9b"
+                                              "b",
+                                              "\xe2\x80\xae"
+                                              "abc",
+                                              "a/b",
+                                              "",
+                                              "\xff\xfe",
+                                              "Stra\xc3\x9f"
+                                              "e",
+                                              "x.y.z",
+                                              "a b  c",
+                                              "'",
+                                              "a\"b",
+                                              "\\",
+                                              std::string(300, 'n'),
+                                              "#",
+                                              "[a]"};
     if (once_in(10)) return of(odd);
     return std::string(1, static_cast<char>('a' + below(26))) + std::to_string(below(1000));
 }
@@ -67,8 +82,9 @@ std::string value_of(Dice& dice, const Key& key) {
         case Kind::finish:
             return dice.once_in(2) ? dice.number(0, 1) : "\"white paint\"";
         case Kind::text: {
-            static const std::vector<std::string> texts{"900 lm", "A", "wide", "5200 lx at 3 m", "T4", "4:1", "1 over",
-                                                        "2026-10-14", "11:00", "UTC+1", "A key cheek", "key"};
+            static const std::vector<std::string> texts{"900 lm", "A",     "wide",        "5200 lx at 3 m",
+                                                        "T4",     "4:1",   "1 over",      "2026-10-14",
+                                                        "11:00",  "UTC+1", "A key cheek", "key"};
             return in_toml_quotes(dice.once_in(4) ? dice.name() : dice.of(texts));
         }
         default:
@@ -98,8 +114,9 @@ std::string a_setup_file(Dice& dice) {
     if (dice.once_in(2)) text += "surfaces = { walls = " + dice.number(0, 1) + " }\n";
     text += dice.once_in(2) ? "[day]\ndark = true\n" : "[day]\n" + lines_of(dice, "[day]");
     text += "[[mark]]\nname = \"A\"\nat = [1, 2]\nfacing = 0\n";
-    const std::vector<std::string> kinds{"[[lamp]]", "[[board]]",  "[[flag]]",  "[[cloth]]",           "[[net]]",
-                                         "[[mark]]", "[[camera]]", "[[meter]]", "[[place.furniture]]", "[[place.opening]]"};
+    const std::vector<std::string> kinds{
+        "[[lamp]]", "[[board]]",  "[[flag]]",  "[[cloth]]",           "[[net]]",
+        "[[mark]]", "[[camera]]", "[[meter]]", "[[place.furniture]]", "[[place.opening]]"};
     const std::vector<std::string> files{"luminaire", "obj", "picture", "like"};
     for (std::size_t things = dice.below(7); things > 0; --things) {
         const std::string kind = dice.of(kinds);
@@ -131,24 +148,29 @@ std::string a_kit_file(Dice& dice) {
 }
 
 std::string an_lm63_file(Dice& dice) {
-    static const std::vector<std::string> editions{"IESNA:LM-63-2002", "IESNA:LM-63-1995", "IESNA91", "", "IES:LM-63-2019"};
+    static const std::vector<std::string> editions{"IESNA:LM-63-2002", "IESNA:LM-63-1995", "IESNA91", "",
+                                                   "IES:LM-63-2019"};
     const std::size_t up = 2 + dice.below(8), round = 1 + dice.below(5);
     std::string text = dice.of(editions) + "\n[TEST] " + dice.name() + "\n[LAMP] " + dice.name() + "\n";
     const std::size_t tilts = dice.below(4);
     text += dice.once_in(6) ? "TILT=INCLUDE\n1\n" + std::to_string(dice.count(tilts)) + "\n" : "TILT=NONE\n";
     if (text.find("INCLUDE") != std::string::npos)
         for (int row = 0; row < 2; ++row) {
-            for (std::size_t i = 0; i < tilts; ++i) text += dice.number(static_cast<double>(i), static_cast<double>(i) + 0.5) + " ";
+            for (std::size_t i = 0; i < tilts; ++i)
+                text += dice.number(static_cast<double>(i), static_cast<double>(i) + 0.5) + " ";
             text += "\n";
         }
     text += "1 1000 " + dice.number(0.1, 2) + " " + std::to_string(dice.count(up)) + " " +
             std::to_string(dice.count(round)) + " " + std::to_string(1 + dice.below(3)) + " " +
-            std::to_string(1 + dice.below(2)) + " " + dice.number(-0.3, 0.3) + " 0.1 0\n1 1 " + dice.number(0, 900) + "\n";
+            std::to_string(1 + dice.below(2)) + " " + dice.number(-0.3, 0.3) + " 0.1 0\n1 1 " + dice.number(0, 900) +
+            "\n";
     const auto angles = [&](std::size_t n, double last) {
         for (std::size_t i = 0; i < n; ++i)
-            text += (dice.once_in(60) ? dice.number(0, 360)
-                                      : plain(last * static_cast<double>(i) / static_cast<double>(std::max<std::size_t>(1, n - 1)))) +
-                    (dice.once_in(9) ? "\r\n" : " ");
+            text +=
+                (dice.once_in(60)
+                     ? dice.number(0, 360)
+                     : plain(last * static_cast<double>(i) / static_cast<double>(std::max<std::size_t>(1, n - 1)))) +
+                (dice.once_in(9) ? "\r\n" : " ");
         text += "\n";
     };
     angles(up, dice.once_in(2) ? 90 : 180);
@@ -160,13 +182,15 @@ std::string an_lm63_file(Dice& dice) {
 std::string a_eulumdat_file(Dice& dice) {
     const std::size_t planes = 1 + dice.below(6), angles = 2 + dice.below(6), symmetry = dice.below(5);
     const std::size_t written = symmetry == 1 ? 1 : symmetry == 0 ? planes : planes / 2 + 1;
-    std::string text = dice.name() + "\n1\n" + std::to_string(symmetry) + "\n" + std::to_string(dice.count(planes)) + "\n" +
-                       dice.number(0, 90) + "\n" + std::to_string(dice.count(angles)) + "\n" + dice.number(0, 30) + "\n";
+    std::string text = dice.name() + "\n1\n" + std::to_string(symmetry) + "\n" + std::to_string(dice.count(planes)) +
+                       "\n" + dice.number(0, 90) + "\n" + std::to_string(dice.count(angles)) + "\n" +
+                       dice.number(0, 30) + "\n";
     for (int i = 0; i < 4; ++i) text += dice.name() + "\n";
     for (int i = 0; i < 15; ++i) text += dice.number(0, 300) + "\n";
     text += std::to_string(dice.count(1)) + "\n1\nlamp\n1000\n3200\n90\n100\n";
     for (int i = 0; i < 10; ++i) text += "1\n";
-    for (std::size_t i = 0; i < planes; ++i) text += plain(360.0 * static_cast<double>(i) / static_cast<double>(planes)) + "\n";
+    for (std::size_t i = 0; i < planes; ++i)
+        text += plain(360.0 * static_cast<double>(i) / static_cast<double>(planes)) + "\n";
     for (std::size_t i = 0; i < angles; ++i)
         text += plain(180.0 * static_cast<double>(i) / static_cast<double>(angles - 1)) + "\n";
     for (std::size_t i = 0; i < written * angles; ++i) text += dice.number(0, 900) + (dice.once_in(40) ? "\r" : "\n");

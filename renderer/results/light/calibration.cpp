@@ -124,8 +124,7 @@ std::vector<std::string> calibration_lines(const std::vector<SourceScale>& scale
             const MeterAgainstModel& r = s.readings[i];
             const auto lux = [](double value) { return number(value < 10 ? "%.2g" : "%.0f", value) + " lx "; };
             line += (i ? ", " : "") + ("'" + r.name + "', " + lux(r.said) + "read");
-            line += r.model.value > 0 ? ", " + lux(r.model.value) + "traced"
-                                      : ", where the model has no light";
+            line += r.model.value > 0 ? ", " + lux(r.model.value) + "traced" : ", where the model has no light";
         }
         if (s.readings.size() > 1)
             line += s.disagreement() <= 1.0 / 3

@@ -73,7 +73,7 @@ private:
     std::vector<Face> faces_;
     bool both_sides_ = false;
     std::shared_ptr<const TableDirections> directions_;  // of all lamps with this luminaire
-    Spectrum per_candela_;  // light for each candela of the table
+    Spectrum per_candela_;                               // light for each candela of the table
     float candela_per_candela_;
     double flux_;
     float reach_;  // m from the middle to the farthest corner

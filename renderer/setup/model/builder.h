@@ -2,9 +2,9 @@
 // report of what was mended.
 #pragma once
 
-#include "setup/model/rough_model.h"
 #include "setup/model/placement.h"
 #include "setup/model/remarks.h"
+#include "setup/model/rough_model.h"
 
 #include <array>
 #include <cstdint>

@@ -17,8 +17,7 @@ public:
 
     /// Some two corners a cell.
     explicit CornerGrid(const std::vector<V2d>& corners)
-        : side_(std::max<std::size_t>(
-              1, static_cast<std::size_t>(std::sqrt(static_cast<double>(corners.size()) / 2)))),
+        : side_(std::max<std::size_t>(1, static_cast<std::size_t>(std::sqrt(static_cast<double>(corners.size()) / 2)))),
           cells_(side_ * side_),
           low_(corners.front()) {
         V2d high = low_;
@@ -42,7 +41,8 @@ public:
             const double hair = 1e-6 * cell_.y;
             const double bottom = low_.y + static_cast<double>(y) * cell_.y - hair, top = bottom + cell_.y + 2 * hair;
             double left = HUGE_VAL, right = -HUGE_VAL;
-            for (const auto& [a, b] : {std::pair{&p, &q}, {&q, &r}, {&r, &p}}) take_in(*a, *b, bottom, top, left, right);
+            for (const auto& [a, b] : {std::pair{&p, &q}, {&q, &r}, {&r, &p}})
+                take_in(*a, *b, bottom, top, left, right);
             if (left > right) continue;
             const double more = 1e-6 * cell_.x;
             for (std::size_t x = column(left - more); x <= column(right + more); ++x)

@@ -28,8 +28,8 @@ namespace fs = std::filesystem;
 using V3d = Imath::V3d;
 using M44d = Imath::M44d;
 
-constexpr int deepest = 64;                   // of nodes in nodes
-constexpr std::size_t most_visits = 200'000;  // of nodes, counted each time they are used
+constexpr int deepest = 64;                    // of nodes in nodes
+constexpr std::size_t most_visits = 200'000;   // of nodes, counted each time they are used
 constexpr std::size_t most_parts = 1'000'000;  // of meshes, the same
 
 /// Buffers beside the model. One that two of them name is held twice, and counted twice.
@@ -114,7 +114,8 @@ void GltfReader::load() {
     BuffersBeside beside{fs::path(request_.path).parent_path(), bytes.size()};
     tinygltf::FsCallbacks files{};
     files.FileExists = [](const std::string& name, void* where) {
-        return trouble_with_file((static_cast<BuffersBeside*>(where)->folder / fs::path(name).filename()).string()).empty();
+        return trouble_with_file((static_cast<BuffersBeside*>(where)->folder / fs::path(name).filename()).string())
+            .empty();
     };
     files.ExpandFilePath = [](const std::string& name, void*) { return name; };
     files.ReadWholeFile = [](std::vector<unsigned char>* out, std::string*, const std::string& name, void* where) {

@@ -13,13 +13,13 @@ namespace rushlight {
 
 namespace {
 
-constexpr int deepest = 32;                       // brackets within brackets: shapes take nine
-constexpr std::size_t most_words = 2'000'000;     // commas, colons and brackets
-constexpr std::size_t most_entries = 200'000;     // nodes, meshes, materials, accessors... of the file, all together
+constexpr int deepest = 32;                    // brackets within brackets: shapes take nine
+constexpr std::size_t most_words = 2'000'000;  // commas, colons and brackets
+constexpr std::size_t most_entries = 200'000;  // nodes, meshes, materials, accessors... of the file, all together
 
 constexpr std::array<std::string_view, 2> idle_anywhere{"extras", "extensions"};
-constexpr std::array<std::string_view, 6> idle_at_the_top{"images", "animations", "skins",
-                                                          "cameras", "textures", "samplers"};
+constexpr std::array<std::string_view, 6> idle_at_the_top{"images",  "animations", "skins",
+                                                          "cameras", "textures",   "samplers"};
 
 template <std::size_t n>
 bool is_among(const std::array<std::string_view, n>& words, std::string_view word) {
@@ -77,7 +77,8 @@ private:
     /// What is idle is only counted in, so that its end is found however deep it goes.
     void open(std::size_t at) {
         ++depth_;
-        const bool idle = named_ && (is_among(idle_anywhere, last_) || (depth_ == 2 && is_among(idle_at_the_top, last_)));
+        const bool idle =
+            named_ && (is_among(idle_anywhere, last_) || (depth_ == 2 && is_among(idle_at_the_top, last_)));
         named_ = false;
         if (emptied_from_ > 0) return;
         if (idle) {

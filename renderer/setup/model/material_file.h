@@ -12,8 +12,8 @@ namespace rushlight {
 /// Linear shares in 0..1.
 using TakeColour = std::function<void(const std::string& material, const std::array<float, 3>& colour)>;
 
-/// Calls `take` for each material that has a colour (Kd in three numbers, or one for grey), the file's first word first.
-/// Throws InputError for what is not text.
+/// Calls `take` for each material that has a colour (Kd in three numbers, or one for grey), the file's first word
+/// first. Throws InputError for what is not text.
 void read_materials(const std::string& path, const Patience& patience, const TakeColour& take);
 
 }  // namespace rushlight

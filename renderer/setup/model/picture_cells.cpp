@@ -18,9 +18,9 @@ namespace rushlight {
 namespace {
 
 constexpr std::int64_t most_pixels = 64'000'000;
-constexpr std::int64_t most_pixels_at_once = 16'000'000;       // of a tile
-constexpr std::uint64_t most_bytes_at_once = 256'000'000;      // as they lie in the file: of a tile, of a line
-constexpr std::uint64_t most_bytes = 1'000'000'000;            // of the whole picture
+constexpr std::int64_t most_pixels_at_once = 16'000'000;   // of a tile
+constexpr std::uint64_t most_bytes_at_once = 256'000'000;  // as they lie in the file: of a tile, of a line
+constexpr std::uint64_t most_bytes = 1'000'000'000;        // of the whole picture
 constexpr const char* expected = "expected PNG, JPEG, TIFF, EXR, WebP or HEIC";
 
 [[noreturn]] void refuse(const std::string& path, const std::string& why) {
@@ -96,12 +96,11 @@ public:
                 const int left = s.x + x, top = s.y + y;
                 values.resize(static_cast<std::size_t>(across) * static_cast<std::size_t>(down) *
                               static_cast<std::size_t>(channels()));
-                const bool there =
-                    s.tile_width > 0
-                        ? file_->read_tiles(0, 0, left, left + across, top, top + down, s.z, s.z + 1, 0, channels(),
-                                            OIIO::TypeDesc::FLOAT, values.data())
-                        : file_->read_scanlines(0, 0, top, top + down, s.z, 0, channels(), OIIO::TypeDesc::FLOAT,
-                                                values.data());
+                const bool there = s.tile_width > 0
+                                       ? file_->read_tiles(0, 0, left, left + across, top, top + down, s.z, s.z + 1, 0,
+                                                           channels(), OIIO::TypeDesc::FLOAT, values.data())
+                                       : file_->read_scanlines(0, 0, top, top + down, s.z, 0, channels(),
+                                                               OIIO::TypeDesc::FLOAT, values.data());
                 // Some formats go on after data that is not there, and only leave a note.
                 if (!there || file_->has_error()) {
                     file_->geterror();
@@ -125,7 +124,8 @@ private:
         const std::int64_t tile = static_cast<std::int64_t>(s.tile_width) * s.tile_height;
         if (s.tile_width > 0 && (s.tile_height < 1 || tile > most_pixels_at_once ||
                                  static_cast<std::uint64_t>(tile) * bytes > most_bytes_at_once))
-            refuse(path_, "it is cut into tiles of " + by(s.tile_width, s.tile_height) + "; expected 4000 x 4000 at most");
+            refuse(path_,
+                   "it is cut into tiles of " + by(s.tile_width, s.tile_height) + "; expected 4000 x 4000 at most");
         if (static_cast<std::uint64_t>(s.width) * bytes > most_bytes_at_once ||
             static_cast<std::uint64_t>(s.width) * static_cast<std::uint64_t>(s.height) * bytes > most_bytes)
             refuse(path_, "it has " + std::to_string(s.nchannels) + " channels; expected no more than 1 GB in all");
@@ -220,7 +220,8 @@ PictureCells cells_of(PictureFile& file, const Patience& patience) {
     const bool coded = !spec.format.is_floating_point();
     const int channels = file.channels(), alpha = spec.alpha_channel < channels ? spec.alpha_channel : -1;
     const bool grey = channels - (alpha >= 0 ? 1 : 0) < 3;
-    const double shrink = std::min(1.0, static_cast<double>(PictureCells::most_across) / std::max(spec.width, spec.height));
+    const double shrink =
+        std::min(1.0, static_cast<double>(PictureCells::most_across) / std::max(spec.width, spec.height));
     PictureCells cells;
     cells.across = std::max(1, static_cast<int>(std::lround(spec.width * shrink)));
     cells.down = std::max(1, static_cast<int>(std::lround(spec.height * shrink)));

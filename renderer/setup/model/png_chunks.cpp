@@ -38,10 +38,10 @@ bool is_sound_head(std::string_view head) {
     const std::uint32_t width = number_at(head, 0), height = number_at(head, 4);
     const int depth = head[8], colour = head[9];
     const bool deep = depth == 8 || depth == 16, shallow = depth == 1 || depth == 2 || depth == 4;
-    const bool fits = colour == 0                                  ? deep || shallow
-                      : colour == 3                                ? depth == 8 || shallow
+    const bool fits = colour == 0                                 ? deep || shallow
+                      : colour == 3                               ? depth == 8 || shallow
                       : colour == 2 || colour == 4 || colour == 6 ? deep
-                                                                   : false;
+                                                                  : false;
     return fits && width > 0 && height > 0 && width < 0x80000000U && height < 0x80000000U && head[10] == 0 &&
            head[11] == 0 && (head[12] == 0 || head[12] == 1);
 }
@@ -65,7 +65,8 @@ std::string plain_png(const std::string& bytes, std::string& trouble) {
             return plain;
         }
         const std::size_t length = number_at(all, at);
-        const std::string_view chunk = all.substr(at, length + 12), kind = chunk.substr(4, 4), data = chunk.substr(8, length);
+        const std::string_view chunk = all.substr(at, length + 12), kind = chunk.substr(4, 4),
+                               data = chunk.substr(8, length);
         if (checksum(chunk.substr(4, length + 4)) != number_at(chunk, length + 8)) return plain;
         at += chunk.size();
         if ((kind == "IHDR") != (colour < 0)) return plain;  // first, and once
@@ -79,7 +80,9 @@ std::string plain_png(const std::string& bytes, std::string& trouble) {
             entries = length / 3;
             kept = true;
         } else if (kind == "tRNS" && !has_pixels) {
-            kept = colour == 0 ? length == 2 : colour == 2 ? length == 6 : colour == 3 && length > 0 && length <= entries;
+            kept = colour == 0   ? length == 2
+                   : colour == 2 ? length == 6
+                                 : colour == 3 && length > 0 && length <= entries;
         } else if (kind == "IDAT") {
             has_pixels = kept = true;
         } else if (kind == "eXIf") {

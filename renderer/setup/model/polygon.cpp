@@ -76,9 +76,9 @@ public:
 private:
     struct Corner {
         std::size_t before = 0, after = 0;
-        double turn = 0;         // twice the area of its triangle: hollow where this is not positive
+        double turn = 0;  // twice the area of its triangle: hollow where this is not positive
         bool there = true;
-        unsigned queued = 0;     // the ticket it waits with in the queue
+        unsigned queued = 0;             // the ticket it waits with in the queue
         std::vector<std::size_t> keeps;  // those that are no ears because of it
     };
     struct Blocked {

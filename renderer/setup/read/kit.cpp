@@ -1,7 +1,7 @@
 #include "setup/read/kit.h"
 
-#include "setup/text/file_text.h"
 #include "setup/read/readers.h"
+#include "setup/text/file_text.h"
 #include "setup/text/words.h"
 
 #include <algorithm>

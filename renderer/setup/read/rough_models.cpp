@@ -2,10 +2,10 @@
 
 #include "quantity/content.h"
 #include "quantity/kept.h"
-#include "setup/plain/content.h"
-#include "setup/text/measures.h"
-#include "setup/read/readers.h"
 #include "setup/model/gltf.h"
+#include "setup/plain/content.h"
+#include "setup/read/readers.h"
+#include "setup/text/measures.h"
 #include "setup/text/words.h"
 
 #include <algorithm>

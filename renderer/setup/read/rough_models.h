@@ -2,8 +2,8 @@
 // file is read anew while somebody still holds them, unless their own file has changed.
 #pragma once
 
-#include "setup/model/hung_picture.h"
 #include "setup/keys/layered_table.h"
+#include "setup/model/hung_picture.h"
 #include "setup/model/rough_model.h"
 
 #include <map>

@@ -1,8 +1,8 @@
 #include "setup/read/setup_file.h"
 
-#include "setup/text/file_text.h"
 #include "setup/read/kit.h"
 #include "setup/read/readers.h"
+#include "setup/text/file_text.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -53,7 +53,8 @@ struct SetupFile::Contents {
         root = parse_toml(text, path);
         const LayeredTable top(context, "the file", "the file", {&root});
         title = top.text("title");
-        std::replace_if(title.begin(), title.end(), [](char c) { return c == '\n' || c == '\r' || c == '\t'; }, ' ');
+        std::replace_if(
+            title.begin(), title.end(), [](char c) { return c == '\n' || c == '\r' || c == '\t'; }, ' ');
         kit = Kit::read(context, root);
         context.kit = kit.get();
         if (!top.has("place")) throw InputError(Where{path, 1, 1}, "the file needs [place]");

@@ -2,8 +2,8 @@
 // expected and the nearest valid word; nothing is guessed silently.
 #pragma once
 
-#include "setup/read/kit.h"
 #include "setup/plain/setup.h"
+#include "setup/read/kit.h"
 #include "setup/text/patience.h"
 
 #include <memory>

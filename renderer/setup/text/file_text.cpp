@@ -3,6 +3,7 @@
 #include "setup/text/letters.h"
 #include "setup/text/where.h"
 #include "setup/text/whole_file.h"
+#include "setup/text/words.h"
 
 #include <algorithm>
 #include <vector>
@@ -75,7 +76,8 @@ void check_depth(const std::string& text, const std::string& path) {
         const char c = text[i];
         if (c == ',' || c == '=' || c == '[' || c == '{') ++values;
         if (values > most_values)
-            throw InputError(place_of(text, i, path), "more than " + std::to_string(most_values) + " values in one file");
+            throw InputError(place_of(text, i, path),
+                             "more than " + std::to_string(most_values) + " values in one file");
         if (c == '#') {
             i = std::min(text.find('\n', i), text.size());
             continue;
@@ -109,11 +111,23 @@ void check_text(const std::string& text, const std::string& path) {
     check_depth(text, path);
 }
 
-/// The parser's own words, on one line.
-std::string one_line(std::string_view text) {
-    std::string line;
-    for (char c : text.substr(0, 300)) line += static_cast<unsigned char>(c) < 0x20 ? ' ' : c;
-    return line;
+/// A key in quotes that its line begins with; "" where it begins otherwise.
+std::string key_in_quotes(const std::string& text, std::size_t line) {
+    std::size_t from = 0;
+    for (; line > 1 && from < text.size(); --line) from = std::min(text.find('\n', from), text.size() - 1) + 1;
+    from = text.find_first_not_of(" \t", from);
+    if (from == std::string::npos || (text[from] != '"' && text[from] != '\'')) return "";
+    const std::size_t end = text.find(text[from], from + 1);
+    return end == std::string::npos ? "" : text.substr(from + 1, end - from - 1);
+}
+
+/// The parser's own words, on one line. It garbles keys in quotes.
+std::string one_line(const std::string& words, const std::string& text, std::size_t line) {
+    const std::string redefined = "cannot redefine existing ";
+    const std::size_t at = words.find(redefined);
+    const std::string key = key_in_quotes(text, line);
+    if (at != std::string::npos && !key.empty()) return "a second " + in_quotes(key) + "; expected each key once";
+    return shown(words.substr(0, 300));
 }
 
 }  // namespace
@@ -129,7 +143,7 @@ toml::table parse_toml(const std::string& text, const std::string& path) {
     } catch (const toml::parse_error& e) {
         const toml::source_position& p = e.source().begin;
         throw InputError(Where{path, static_cast<int>(p.line), static_cast<int>(p.column)},
-                         "not TOML as it stands: " + one_line(e.description()));
+                         "not TOML as it stands: " + one_line(std::string(e.description()), text, p.line));
     }
 }
 

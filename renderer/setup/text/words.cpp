@@ -72,7 +72,8 @@ std::string hint(std::string_view found, const std::vector<std::string>& valid) 
     if (least < word.size() && least <= std::max<std::size_t>(1, word.size() / 3))
         return "; did you mean " + in_quotes(*nearest) + "?";
     std::string list = "; expected one of: ";
-    for (std::size_t i = 0; i < std::min(valid.size(), longest_list); ++i) list += (i > 0 ? ", " : "") + shown(valid[i]);
+    for (std::size_t i = 0; i < std::min(valid.size(), longest_list); ++i)
+        list += (i > 0 ? ", " : "") + shown(valid[i]);
     if (valid.size() > longest_list) list += " and " + std::to_string(valid.size() - longest_list) + " more";
     return list;
 }
