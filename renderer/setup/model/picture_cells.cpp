@@ -56,7 +56,7 @@ void check_webp(const std::string& path, const std::string& head) {
 class PictureFile {
 public:
     explicit PictureFile(const std::string& path) : path_(path) {
-        file_size_within(path, largest_picture_file, "a picture");
+        if (file_size_within(path, largest_picture_file, "a picture") == 0) refuse(path, expected);
         std::string head(32, '\0');
         std::ifstream start(path, std::ios::binary);
         start.read(head.data(), static_cast<std::streamsize>(head.size()));

@@ -62,7 +62,9 @@ private:
 };
 
 RoughModel Reader::read() {
-    builder_.count_bytes(file_size_within(request_.path, largest_obj_file, "a rough model (OBJ or glTF)"));
+    const std::size_t size = file_size_within(request_.path, largest_obj_file, "a rough model (OBJ or glTF)");
+    if (size == 0) return builder_.finished(true);  // or a file of the system, which may wait for ever
+    builder_.count_bytes(size);
     std::filebuf file;
     if (file.open(request_.path, std::ios::in | std::ios::binary) == nullptr)
         throw InputError({request_.path}, "the file cannot be opened");
@@ -156,7 +158,9 @@ void Reader::read_material_file(const std::string& name) {
     if (name.empty() || material_files_.size() >= most_files || !trouble_with_file(path).empty() ||
         !material_files_.insert(path).second)
         return;
-    builder_.count_bytes(file_size_within(path, largest_material_file, "a material file"));
+    const std::size_t size = file_size_within(path, largest_material_file, "a material file");
+    if (size == 0) return;
+    builder_.count_bytes(size);
     read_materials(path, request_.patience, [this](const std::string& material, const std::array<float, 3>& colour) {
         builder_.give_colour(material, colour);
     });
