@@ -1,5 +1,6 @@
 #include "setup/read/setup_file.h"
 
+#include "setup/read/every_error.h"
 #include "setup/read/kit.h"
 #include "setup/read/readers.h"
 #include "setup/text/file_text.h"
@@ -46,11 +47,10 @@ struct SetupFile::Contents {
     mutable RoughModels models;
     mutable Luminaires luminaires;
 
-    Contents(const std::string& text, const std::string& path, const Patience& patience) {
+    Contents(toml::table tree, const std::string& path, const Patience& patience) : root(std::move(tree)) {
         context.path = path;
         context.patience = patience;
         context.remarks = &remarks;
-        root = parse_toml(text, path);
         const LayeredTable top(context, "the file", "the file", {&root});
         title = top.text("title");
         std::replace_if(
@@ -222,7 +222,12 @@ SetupFile SetupFile::read(const std::string& path, const Patience& patience) {
 }
 
 SetupFile SetupFile::from_text(const std::string& text, const std::string& path, const Patience& patience) {
-    return SetupFile(std::make_unique<Contents>(text, path, patience));
+    try {
+        return SetupFile(std::make_unique<Contents>(parse_toml(text, path), path, patience));
+    } catch (const InputError& first) {
+        parse_toml(text, path);  // throws again where it is no TOML at all
+        throw every_error(text, path, first, [&](toml::table left) { Contents(std::move(left), path, patience); });
+    }
 }
 
 const std::string& SetupFile::title() const {
