@@ -104,7 +104,7 @@ const std::string one_target = dark + room + lamp + meter + "[[target]]\nwant = 
 TEST(HardFiles, CheckLooksUpWhatTargetsName) {
     const Scratch here;
     here.with("f.toml", one_target + "reading = \"tabel\"\n");
-    expect_refused(here, "f.toml:26:11: [[target]]: no reading 'tabel'");
+    expect_refused(here, "f.toml:20:11: [[target]]: no reading 'tabel'");
     here.with("f.toml", one_target + "reading = \"table\"\n[[balance.move]]\nname = \"kye\"\nto = [1, 1, 1]\n");
     expect_refused(here, "no lamp or panel 'kye'");
     here.with("f.toml", one_target + "reading = \"table\"\n[balance]\nlamps = [\"kye\"]\n");

@@ -32,6 +32,8 @@ std::uint32_t checksum(std::string_view bytes) {
     return ~sum;
 }
 
+constexpr std::uint32_t longest = 1'000'000;  // pixels: the library takes no more either way
+
 /// The head (11.2.2): its size, and a depth that its kind of colour may have.
 bool is_sound_head(std::string_view head) {
     if (head.size() != 13) return false;
@@ -42,7 +44,7 @@ bool is_sound_head(std::string_view head) {
                       : colour == 3                               ? depth == 8 || shallow
                       : colour == 2 || colour == 4 || colour == 6 ? deep
                                                                   : false;
-    return fits && width > 0 && height > 0 && width < 0x80000000U && height < 0x80000000U && head[10] == 0 &&
+    return fits && width > 0 && height > 0 && width <= longest && height <= longest && head[10] == 0 &&
            head[11] == 0 && (head[12] == 0 || head[12] == 1);
 }
 
