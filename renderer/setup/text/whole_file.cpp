@@ -1,5 +1,6 @@
 #include "setup/text/whole_file.h"
 
+#include "setup/text/inputs.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -53,6 +54,7 @@ std::string trouble_with_file(const std::string& path) {
 }
 
 std::size_t file_size_within(const std::string& path, std::size_t most, const std::string& expected) {
+    remember_input(path);
     if (const std::string trouble = trouble_with_file(path); !trouble.empty())
         throw InputError(Where{path}, trouble + "; expected " + expected);
     struct stat found {};
