@@ -57,10 +57,10 @@ public:
         }
     }
     /// A name that no set-up has is a slip; one that some have is worth a word. Throws InputError.
-    std::vector<std::string> remarks(bool all_setups) const {
+    std::vector<std::string> remarks(bool whole_file) const {
         std::vector<std::string> all;
         for (const auto& [where, found] : found_) {
-            if (found.times == 0 && all_setups && !found.troubles.empty()) throw InputError(found.troubles.front());
+            if (found.times == 0 && whole_file && !found.troubles.empty()) throw InputError(found.troubles.front());
             all.insert(all.end(), found.troubles.begin(), found.troubles.end());
         }
         return all;
@@ -106,7 +106,7 @@ void check(const CheckOptions& o) {
         setups.push_back(file.setup(name, option));
         names.look_up(setups.back());
     }
-    const std::vector<std::string> missing = names.remarks(o.file.setup.empty());
+    const std::vector<std::string> missing = names.remarks(o.file.setup.empty() && o.file.option.empty());
     say("%s: OK.\n", o.file.file.c_str());
     if (!file.title().empty()) say("  \"%s\"\n", file.title().c_str());
 
