@@ -57,11 +57,11 @@ void add(Content& c, const Triangles& t) {
 /// Its triangles stand where they are: what it is called, and from where they were moved there, changes no light.
 void add(Content& c, const Model& m) {
     const auto& [name, triangles, at, turn] = m;
-    static MadeOf<Triangles, std::string> fingerprints;  // they are large
+    static DerivedFrom<Triangles, std::string> fingerprints;  // they are large
     c << *fingerprints.get(triangles, [&model = *triangles] {
         Content content;
         add(content, model);
-        return std::make_shared<const std::string>(content.key());
+        return std::make_shared<const std::string>(content.fingerprint());
     });
 }
 
@@ -118,11 +118,11 @@ void add(Content& c, const Lamp& l) {
     c << name << shape << at << aim << roll << width << height << beam << field << grid << intensity_or_flux << output
       << depth << l.burning().dark() << (luminaire != nullptr);
     if (luminaire) {
-        static MadeOf<Luminaire, std::string> fingerprints;  // one may hang in a thousand lamps
+        static DerivedFrom<Luminaire, std::string> fingerprints;  // one may hang in a thousand lamps
         c << *fingerprints.get(luminaire, [&table = luminaire->intensity] {
             Content content;
             add(content, table);
-            return std::make_shared<const std::string>(content.key());
+            return std::make_shared<const std::string>(content.fingerprint());
         });
     }
     add(c, shade);

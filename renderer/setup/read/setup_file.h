@@ -34,7 +34,7 @@ public:
     /// First set-up, as found.
     Setup setup() const;
 
-    /// What things may be like: the catalogue and the kit files that the file names.
+    /// The kit that things may be like: the catalogue and the kit files that the file names.
     const Kit& kit() const;
 
     /// Sentences about what was guessed or looks odd, each with its place in the file.

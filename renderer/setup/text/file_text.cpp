@@ -1,5 +1,6 @@
 #include "setup/text/file_text.h"
 
+#include "setup/text/code_points.h"
 #include "setup/text/letters.h"
 #include "setup/text/where.h"
 #include "setup/text/whole_file.h"
@@ -22,21 +23,21 @@ constexpr std::size_t most_values = 2'000'000;
 void check_letters(const std::string& text, const std::string& path) {
     Where where{path, 1, 1};
     for (std::size_t i = 0; i < text.size();) {
-        const std::size_t length = letter_length(text, i);
-        if (length == 0) throw InputError(where, "a byte that is not UTF-8 text; save the file as UTF-8");
+        const CodePoint p = code_point_at(text, i);
+        if (!p.sound) throw InputError(where, "a byte that is not UTF-8 text; save the file as UTF-8");
         ++where.column;
         if (text[i] == '\n') {
             ++where.line;
             where.column = 1;
         }
-        i += length;
+        i += p.used;
     }
 }
 
 /// The line and column of a byte.
 Where place_of(const std::string& text, std::size_t at, const std::string& path) {
     Where where{path, 1, 1};
-    for (std::size_t i = 0; i < at; i += letter_length(text, i)) {
+    for (std::size_t i = 0; i < at; i += code_point_at(text, i).used) {
         ++where.column;
         if (text[i] == '\n') {
             ++where.line;

@@ -1,5 +1,6 @@
 #include "setup/text/words.h"
 
+#include "setup/text/code_points.h"
 #include "setup/text/letters.h"
 
 #include <algorithm>
@@ -35,7 +36,7 @@ std::string tidy(std::string_view text) {
 std::string in_quotes(std::string_view text) {
     const std::string letters = shown(text);
     std::size_t end = 0;
-    while (end < letters.size() && end < longest_quoted) end += letter_length(letters, end);
+    while (end < letters.size() && end < longest_quoted) end += code_point_at(letters, end).used;
     return "'" + letters.substr(0, end) + (end < letters.size() ? "...'" : "'");
 }
 

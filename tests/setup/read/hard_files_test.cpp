@@ -1,7 +1,7 @@
 // Sound files that look odd are read; odd ones are told in our own words.
 #include "setup/read/typed_file.h"
 #include "setup/text/file_text.h"
-#include "setup/text/measured_table.h"
+#include "setup/text/metered_table.h"
 #include "setup/text/where.h"
 
 #include <stdlib.h>
@@ -94,7 +94,7 @@ TEST(HardFiles, AKeyTwiceIsToldByItsName) {
 }
 
 TEST(HardFiles, TablesWhoseLinesEndWithCr) {
-    const MeasuredTable t = measured_table_from_text("what,lux\rbench,410\rtable,200\r", "scout.csv");
+    const MeteredTable t = metered_table_from_text("what,lux\rbench,410\rtable,200\r", "scout.csv");
     ASSERT_EQ(t.lines.size(), 2U);
     EXPECT_EQ(t.lines[1].what, "table");
     EXPECT_EQ(t.lines[1].lux, 200);
