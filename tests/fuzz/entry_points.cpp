@@ -3,10 +3,10 @@
 
 #include "setup/advice/check.h"
 #include "setup/luminaire/luminaire.h"
-#include "setup/model/picture_cells.h"
+#include "setup/picture/picture_cells.h"
 #include "setup/model/rough_model.h"
 #include "setup/read/setup_file.h"
-#include "setup/text/letters.h"
+#include "setup/text/code_points.h"
 
 #include <stdlib.h>
 

@@ -1,6 +1,6 @@
 #include "setup/keys/layered_table.h"
 
-#include "setup/text/letters.h"
+#include "setup/text/code_points.h"
 #include "setup/text/trade_words.h"
 #include "setup/text/typed_number.h"
 #include "setup/text/typed_values.h"

@@ -1,7 +1,7 @@
 #include "setup/model/builder.h"
 
 #include "setup/model/polygon.h"
-#include "setup/text/letters.h"
+#include "setup/text/code_points.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 

@@ -3,7 +3,7 @@
 #pragma once
 
 #include "setup/keys/layered_table.h"
-#include "setup/model/hung_picture.h"
+#include "setup/picture/hung_picture.h"
 #include "setup/model/rough_model.h"
 
 #include <map>

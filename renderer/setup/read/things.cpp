@@ -1,7 +1,7 @@
 #include "setup/read/things.h"
 
 #include "setup/read/kit.h"
-#include "setup/text/letters.h"
+#include "setup/text/code_points.h"
 #include "setup/text/trade_words.h"
 #include "setup/text/words.h"
 

@@ -1,7 +1,6 @@
 #include "setup/text/file_text.h"
 
 #include "setup/text/code_points.h"
-#include "setup/text/letters.h"
 #include "setup/text/where.h"
 #include "setup/text/whole_file.h"
 #include "setup/text/words.h"

@@ -1,7 +1,7 @@
 #include "setup/text/metered_table.h"
 
 #include "quantity/units.h"
-#include "setup/text/letters.h"
+#include "setup/text/code_points.h"
 #include "setup/text/photometric_text.h"
 #include "setup/text/where.h"
 #include "setup/text/whole_file.h"

@@ -1,7 +1,6 @@
 #include "setup/text/words.h"
 
 #include "setup/text/code_points.h"
-#include "setup/text/letters.h"
 
 #include <algorithm>
 #include <cstdio>

@@ -1,5 +1,5 @@
 // Models and pictures that ask for more than they are: depth, bytes, materials, work, and names that a terminal obeys.
-#include "setup/model/hung_picture.h"
+#include "setup/picture/hung_picture.h"
 #include "setup/model/model_checks.h"
 #include "setup/text/where.h"
 

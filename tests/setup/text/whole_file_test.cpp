@@ -1,7 +1,7 @@
 // Only plain files are read, and what stands in a file's place is called by its name.
 #include "setup/text/whole_file.h"
 
-#include "setup/text/letters.h"
+#include "setup/text/code_points.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 

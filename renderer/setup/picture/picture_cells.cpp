@@ -1,7 +1,7 @@
-#include "setup/model/picture_cells.h"
+#include "setup/picture/picture_cells.h"
 
 #include "quantity/colour.h"
-#include "setup/model/png_chunks.h"
+#include "setup/picture/png_chunks.h"
 #include "setup/text/where.h"
 #include "setup/text/whole_file.h"
 

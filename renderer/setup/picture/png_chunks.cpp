@@ -1,4 +1,4 @@
-#include "setup/model/png_chunks.h"
+#include "setup/picture/png_chunks.h"
 
 #include <algorithm>
 #include <array>
