@@ -1,6 +1,7 @@
 #include "results/balance/balance.h"
 
 #include "command/commands.h"
+#include "command/interrupt.h"
 #include "command/options.h"
 #include "command/outputs.h"
 #include "command/run.h"
@@ -39,7 +40,7 @@ std::vector<Sheet> sheets_to_match(const SetupFile& file, const Setup& setup, co
 }
 
 void run(const BalanceOptions& o) {
-    const SetupFile file = SetupFile::read(o.file.file);
+    const SetupFile file = SetupFile::read(o.file.file, until_interrupted());
     Setup setup = with(o.light.what_if, o.file.choose(file));
     if (setup.targets.empty())
         throw InputError(o.file.file + ": no target for set-up " + in_quotes(setup.name) +

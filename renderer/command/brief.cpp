@@ -88,7 +88,7 @@ std::string megabytes(std::size_t bytes) {
 void brief(const BriefOptions& o) {
     const BriefLook look = look_of(o);
     const PageSize paper = one_of(o.paper, {"a4", "letter"}, "--paper") == 0 ? a4_page : letter_page;
-    const SetupFile file = SetupFile::read(o.file.file);
+    const SetupFile file = SetupFile::read(o.file.file, until_interrupted());
     BriefWish wish;
     wish.setup = o.file.setup;
     wish.option = o.file.option;

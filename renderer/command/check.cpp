@@ -1,15 +1,19 @@
 #include "setup/advice/check.h"
 #include "command/commands.h"
+#include "command/interrupt.h"
 #include "command/options.h"
 #include "command/outputs.h"
+#include "results/balance/names.h"
 #include "scene/scene.h"
 #include "setup/advice/conversation.h"
 #include "setup/advice/kit_use.h"
 #include "setup/keys/key_table.h"
 #include "setup/read/luminaires.h"
+#include "setup/text/where.h"
 
 #include <algorithm>
 #include <cstdio>
+#include <map>
 
 namespace rushlight::command {
 
@@ -38,6 +42,38 @@ void print_contents(Setup setup) {
         if (lamp.luminaire) say("    %s: %s\n", lamp.name.c_str(), described(lamp).c_str());
 }
 
+/// Names in targets and in [balance], over the set-ups that are looked at.
+class BalanceNames {
+public:
+    void look_up(const Setup& setup) {
+        const BalanceRules& rules = setup.balance;
+        if (setup.targets.empty() && rules.moves.empty() && !rules.lamps) return;
+        for (const NamedInBalance& n : named_in_balance(setup, build_scene(setup))) {
+            Found& found = found_[n.where];
+            if (n.trouble.empty())
+                ++found.times;
+            else
+                found.troubles.push_back(n.trouble);
+        }
+    }
+    /// A name that no set-up has is a slip; one that some have is worth a word. Throws InputError.
+    std::vector<std::string> remarks(bool whole_file) const {
+        std::vector<std::string> all;
+        for (const auto& [where, found] : found_) {
+            if (found.times == 0 && whole_file && !found.troubles.empty()) throw InputError(found.troubles.front());
+            all.insert(all.end(), found.troubles.begin(), found.troubles.end());
+        }
+        return all;
+    }
+
+private:
+    struct Found {
+        int times = 0;
+        std::vector<std::string> troubles;
+    };
+    std::map<std::string, Found> found_;
+};
+
 /// The part of the kit that it takes; nothing where the file speaks of neither kit nor draw.
 void print_kit(const Setup& setup, const Kit& kit) {
     const std::vector<std::string> lines = kit_lines(kit_list(setup, kit), kit);
@@ -55,7 +91,7 @@ void check(const CheckOptions& o) {
         hand_over(key_reference());
         return;
     }
-    const SetupFile file = SetupFile::read(o.file.file);
+    const SetupFile file = SetupFile::read(o.file.file, until_interrupted());
     const std::string option = o.file.option.empty() ? as_found_name : o.file.option;
     std::vector<std::string> chosen;
     for (const std::string& name : file.setup_names()) {
@@ -64,18 +100,24 @@ void check(const CheckOptions& o) {
             chosen.push_back(name);
     }
     if (chosen.empty()) o.file.choose(file);  // an unknown name is answered with the nearest one
+    std::vector<Setup> setups;
+    BalanceNames names;
+    for (const std::string& name : chosen) {
+        setups.push_back(file.setup(name, option));
+        names.look_up(setups.back());
+    }
+    const std::vector<std::string> missing = names.remarks(o.file.setup.empty() && o.file.option.empty());
     say("%s: OK.\n", o.file.file.c_str());
     if (!file.title().empty()) say("  \"%s\"\n", file.title().c_str());
 
     std::vector<std::string> remarks = file.remarks();
-    std::vector<Setup> setups;
-    for (const std::string& name : chosen) {
+    remarks.insert(remarks.end(), missing.begin(), missing.end());
+    for (const Setup& setup : setups) {
+        const std::string& name = setup.name;
         say("\n  set-up \"%s\"\n", name.c_str());
         say("    options:");
         for (const std::string& offered : file.option_names(name)) say("  %s", offered.c_str());
         say("\n");
-        setups.push_back(file.setup(name, option));
-        const Setup& setup = setups.back();
         print_contents(setup);
         print_kit(setup, file.kit());
         for (const std::string& r : careful_remarks(setup)) remarks.push_back(r);

@@ -42,7 +42,7 @@ std::vector<std::string> chosen_options(const SetupFile& file, const std::string
 }
 
 void compare(const CompareOptions& o) {
-    const SetupFile file = SetupFile::read(o.file);
+    const SetupFile file = SetupFile::read(o.file, until_interrupted());
     const std::string setup_name = o.setup.empty() ? file.setup_names().front() : o.setup;
     const Setup first = file.setup(setup_name, o.against);
     const std::vector<std::string> names = chosen_options(file, setup_name, o);

@@ -59,7 +59,7 @@ std::string stem_of(const DayOptions& o) {
 }
 
 void day(const DayOptions& o) {
-    const SetupFile file = SetupFile::read(o.file.file);
+    const SetupFile file = SetupFile::read(o.file.file, until_interrupted());
     const DayHours hours = hours_from(o);
     const std::vector<Weather> weathers = weathers_from(o.weather);
     Effort effort = o.effort.effort(0.02, 0, "tracing the day");

@@ -96,7 +96,7 @@ double seconds_to_finish(const Lit& l, const PictureSize& size, const Effort& ef
 }
 
 void frame(const FrameOptions& o) {
-    const SetupFile file = SetupFile::read(o.file.file);
+    const SetupFile file = SetupFile::read(o.file.file, until_interrupted());
     Setup setup = o.file.choose(file);
     const PictureSize size = picture_size(o.width, camera_of(setup));
     const Guides guides = guides_of(o);

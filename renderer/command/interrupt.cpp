@@ -127,6 +127,9 @@ const std::atomic<bool>& interrupt_flag() {
 bool interrupted() {
     return team() != nullptr ? team()->stopped() : asked.load();
 }
+Patience until_interrupted() {
+    return team() != nullptr ? Patience() : Patience([] { return asked.load(); });
+}
 void ends_by_interrupt() {
     by_itself.store(true);
 }

@@ -4,6 +4,8 @@
 // for itself; SIGUSR1 does the same there.
 #pragma once
 
+#include "setup/text/patience.h"
+
 #include <atomic>
 #include <chrono>
 #include <string>
@@ -21,6 +23,8 @@ public:
 /// For an Effort to look at while it traces.
 const std::atomic<bool>& interrupt_flag();
 bool interrupted();
+/// For readers of long files. Several machines read to the end, so that none waits for another.
+Patience until_interrupted();
 /// For a command that is meant to end this way, and does so by itself.
 void ends_by_interrupt();
 void interrupt_was_taken();

@@ -45,7 +45,7 @@ Metre height(const std::string& text, const Place& place) {
 }
 
 void map(const MapOptions& o) {
-    const SetupFile file = SetupFile::read(o.file.file);
+    const SetupFile file = SetupFile::read(o.file.file, until_interrupted());
     Setup setup = o.file.choose(file);
     Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "map");
     const std::filesystem::path png =

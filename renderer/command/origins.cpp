@@ -48,7 +48,7 @@ PanelWish wish(const std::string& text, bool black, double reach) {
 
 void origins(const OriginsOptions& o) {
     const Clock clock;
-    const SetupFile file = SetupFile::read(o.file.file);
+    const SetupFile file = SetupFile::read(o.file.file, until_interrupted());
     const Setup setup = o.file.choose(file);
     const double reach = metres(o.reach, "a reach");
     std::vector<PanelWish> wishes;

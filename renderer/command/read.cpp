@@ -87,7 +87,7 @@ std::vector<Match> matches_among(const std::vector<Sheet>& sheets) {
 }
 
 void read(const ReadOptions& o) {
-    const SetupFile file = SetupFile::read(o.file.file);
+    const SetupFile file = SetupFile::read(o.file.file, until_interrupted());
     const std::vector<Chosen> chosen = chosen_from(file, o);
     Effort effort = o.effort.effort(0.01, 0, "reading");
     const MeteredTable metered = o.measured_table.empty() ? MeteredTable{} : metered_from(file, chosen.front(), o);

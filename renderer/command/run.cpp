@@ -70,6 +70,8 @@ Ending ending_of(CLI::App& app, int argc, char** argv) {
         return refused(app, e);
     } catch (const InputError& e) {
         return {bad_input, e.what()};
+    } catch (const Stopped& e) {
+        return {ended_early, std::string("rushlight: ") + e.what()};
     } catch (const TeamError& e) {
         const bool mendable = e.cause == TeamError::Cause::different_input;
         return {mendable ? bad_input : failed, std::string("rushlight: ") + e.what()};

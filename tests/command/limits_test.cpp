@@ -40,8 +40,10 @@ void expect_refused(const Scratch& here, const std::vector<std::string>& words, 
 TEST(Limits, ThingsOfAFile) {
     const Scratch here;
     const std::string ends = dark + room;
-    here.with("f.toml", ends + balls(10'001));
-    expect_refused(here, {"read", "f.toml"}, "10001 times [[lamp]]; expected no more than 10000");
+    here.with("f.toml", ends + balls(2'001));
+    expect_refused(here, {"read", "f.toml"}, "2001 times [[lamp]]; expected no more than 2000");
+    here.with("f.toml", ends + things("mark", 201, "facing = 0\n"));
+    expect_refused(here, {"check", "f.toml"}, "201 times [[mark]]; expected no more than 200");
     here.with("f.toml", ends + things("meter", 10'001, ""));
     expect_refused(here, {"check", "f.toml"}, "10001 times [[meter]]; expected no more than 10000");
     std::string openings;

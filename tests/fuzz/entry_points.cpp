@@ -3,10 +3,12 @@
 
 #include "setup/advice/check.h"
 #include "setup/luminaire/luminaire.h"
+#include "setup/picture/picture_cells.h"
 #include "setup/model/rough_model.h"
 #include "setup/read/setup_file.h"
+#include "setup/text/code_points.h"
 
-#include <unistd.h>
+#include <stdlib.h>
 
 #include <cmath>
 #include <filesystem>
@@ -58,31 +60,90 @@ void feed_setup_file(const std::string& bytes) {
 
 namespace {
 
-/// The reader takes a path, so the bytes go through a file of this process's own.
-void feed_model(const std::string& bytes, const char* ending) {
-    const std::filesystem::path path =
-        std::filesystem::temp_directory_path() / ("rushlight-fuzz-" + std::to_string(getpid()) + ending);
-    std::ofstream(path, std::ios::binary) << bytes;
+/// Readers take paths, so bytes go through files of this process's own.
+class Beside {
+public:
+    Beside() {
+        std::string pattern = (std::filesystem::temp_directory_path() / "rushlight-fuzz-XXXXXX").string();
+        folder_ = ::mkdtemp(pattern.data());
+    }
+    Beside(const Beside&) = delete;
+    Beside& operator=(const Beside&) = delete;
+    ~Beside() {
+        std::error_code ignored;
+        std::filesystem::remove_all(folder_, ignored);
+    }
+    std::string with(const std::string& name, const std::string& bytes) const {
+        std::ofstream(folder_ / name, std::ios::binary) << bytes;
+        return (folder_ / name).string();
+    }
+    std::string path(const std::string& name) const { return (folder_ / name).string(); }
+
+private:
+    std::filesystem::path folder_;
+};
+
+const Beside& beside() {
+    static const Beside folder;
+    return folder;
+}
+
+/// What a terminal obeys stays in nobody's remarks.
+void must_be_plain(const std::vector<std::string>& remarks) {
+    for (const std::string& r : remarks) must(one_line(r) && r == shown(r), "a remark is one line of letters");
+}
+
+void feed_model(const std::string& path) {
     feed([&] {
         RoughModelRequest request;
-        request.path = path.string();
+        request.path = path;
         request.is_room = true;
         const RoughModel model = read_rough_model(request);
-        for (const Triangles::Face& f : model.triangles.faces)
+        for (const Triangles::Face& f : model.triangles.faces) {
             for (const std::uint32_t c : f.corner) must(c < model.triangles.positions.size(), "corners are points");
-        for (const std::string& r : model.remarks) must(r.find('\n') == std::string::npos, "a remark is one line");
+            must(f.finish < model.triangles.finishes.size(), "every face has a finish");
+        }
+        must_be_plain(model.remarks);
+        must_be_plain(model.material_names);
     });
-    std::filesystem::remove(path);
 }
 
 }  // namespace
 
 void feed_rough_model(const std::string& bytes) {
-    feed_model(bytes, ".obj");
+    feed_model(beside().with("fuzz.obj", bytes));
 }
 
 void feed_gltf(const std::string& bytes) {
-    feed_model(bytes, ".gltf");
+    feed_model(beside().with("fuzz.gltf", bytes));
+}
+
+void feed_materials(const std::string& bytes) {
+    beside().with("paint.mtl", bytes);
+    feed_model(beside().with("painted.obj", "mtllib paint.mtl\nusemtl paint\nv 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 3\n"));
+}
+
+void feed_kit(const std::string& bytes) {
+    beside().with("kit.toml", bytes);
+    feed([&] {
+        const SetupFile file = SetupFile::from_text(
+            "kit = \"kit.toml\"\n[place]\nroom = { width = 4, depth = 4, height = 3 }\n", beside().path("f.toml"));
+        for (const KitItem* item : file.kit().items())
+            must(!item->name.empty() && item->name == shown(item->name), "an item has a name that can be read");
+    });
+}
+
+void feed_picture(const std::string& bytes) {
+    const std::string path = beside().with("picture.tif", bytes);
+    feed([&] {
+        const PictureCells cells = read_picture_cells(path);
+        const auto count = static_cast<std::size_t>(cells.across) * static_cast<std::size_t>(cells.down);
+        must(cells.across > 0 && cells.across <= PictureCells::most_across, "a picture has cells across");
+        must(cells.down > 0 && cells.down <= PictureCells::most_across, "a picture has cells down");
+        must(cells.colour.size() == count && cells.clear.size() == count, "a picture has all its cells");
+        for (const auto& colour : cells.colour)
+            for (const float share : colour) must(std::isfinite(share) && share >= 0, "a colour is a number");
+    });
 }
 
 }  // namespace rushlight::fuzz

@@ -13,6 +13,10 @@ void feed_eulumdat(const std::string& bytes);
 void feed_setup_file(const std::string& bytes);
 void feed_rough_model(const std::string& bytes);
 void feed_gltf(const std::string& bytes);
+/// Materials beside an OBJ model; a kit file beside a set-up file; a picture that is hung up.
+void feed_materials(const std::string& bytes);
+void feed_kit(const std::string& bytes);
+void feed_picture(const std::string& bytes);
 /// What a meter said, as a spreadsheet writes it.
 void feed_measured(const std::string& bytes);
 /// A line "table.key = value", then the file in which it is to be set.

@@ -1,10 +1,16 @@
 // Every reader fed with sound and broken sample files after random damage: bytes struck, cut, doubled and swapped
 // between files, numbers replaced by hard ones. Seeds are fixed: the same damage on every machine.
 #include "fuzz/entry_points.h"
+#include "fuzz/generators.h"
+
+#include "sanitized.h"
 
 #include <gtest/gtest.h>
 
+#include <sys/resource.h>
+
 #include <algorithm>
+#include <chrono>
 #include <filesystem>
 #include <fstream>
 #include <random>
@@ -113,6 +119,61 @@ void feed_damaged(void (*feed)(const std::string&), std::vector<std::string> tex
     for (const std::string& text : texts) feed(text);
     Damage damage(std::move(texts), seed);
     for (int i = 0; i < count; ++i) feed(damage.next());
+}
+
+/// Whatever a file holds, it is answered within 10 s and 1 GB, or it is a finding.
+template <class Make>
+void feed_made_up(void (*feed)(const std::string&), const Make& make, std::uint64_t seed, int count) {
+    using Clock = std::chrono::steady_clock;
+    fuzz::Dice dice(seed);
+    for (int i = 0; i < count; ++i) {
+        const std::string bytes = make(dice);
+        const auto start = Clock::now();
+        feed(bytes);
+        const double seconds = std::chrono::duration<double>(Clock::now() - start).count();
+        rusage used{};
+        ::getrusage(RUSAGE_SELF, &used);
+        ASSERT_LT(seconds, 10) << "number " << i << ":\n" << bytes.substr(0, 2000);
+        if (!sanitized) {
+            ASSERT_LT(used.ru_maxrss, 1'000'000) << "kB at number " << i << ":\n" << bytes.substr(0, 2000);
+        }
+    }
+}
+
+TEST(MadeUp, SetUpFiles) {
+    feed_made_up(fuzz::feed_setup_file, fuzz::a_setup_file, 21, 4000);
+}
+
+TEST(MadeUp, KitFiles) {
+    feed_made_up(fuzz::feed_kit, fuzz::a_kit_file, 22, 60);
+}
+
+TEST(MadeUp, Luminaires) {
+    feed_made_up(fuzz::feed_lm63, fuzz::an_lm63_file, 23, 4000);
+    feed_made_up(fuzz::feed_eulumdat, fuzz::a_eulumdat_file, 24, 4000);
+}
+
+TEST(MadeUp, MeasuredTables) {
+    feed_made_up(fuzz::feed_measured, fuzz::a_measured_table, 25, 20'000);
+}
+
+TEST(MadeUp, ObjModels) {
+    feed_made_up(fuzz::feed_rough_model, fuzz::an_obj_model, 26, 4000);
+    feed_made_up(fuzz::feed_materials, fuzz::a_material_file, 27, 3000);
+}
+
+TEST(MadeUp, GltfModels) {
+    feed_made_up(fuzz::feed_gltf, fuzz::a_gltf_model, 28, 4000);
+}
+
+TEST(MadeUp, Pictures) {
+    std::vector<std::string> known;
+    for (const char* ending : {".jpg", ".tif", ".webp", ".exr", ".png", ".bmp", ".tga", ".ppm"})
+        for (const std::string& bytes : samples(tests / "fuzz/samples/pictures", ending)) known.push_back(bytes);
+    ASSERT_EQ(known.size(), 9U);
+    for (const std::string& bytes : known) fuzz::feed_picture(bytes);
+    feed_made_up(
+        fuzz::feed_picture, [&](fuzz::Dice& dice) { return fuzz::a_picture(dice, known); }, 29, 3000);
 }
 
 TEST(Fuzz, Lm63) {

@@ -20,13 +20,18 @@ inline bool one_line(const std::string& text) {
     return !text.empty() && text.find('\n') == std::string::npos;
 }
 
-/// An answer is an InputError of one line. Returns whether there was none.
+/// Lines, each with something in it.
+inline bool full_lines(const std::string& text) {
+    return !text.empty() && text.front() != '\n' && text.back() != '\n' && text.find("\n\n") == std::string::npos;
+}
+
+/// An answer is an InputError, one line an error. Returns whether there was none.
 inline bool feed(const std::function<void()>& read) {
     try {
         read();
         return true;
     } catch (const InputError& error) {
-        must(one_line(error.what()), "an answer is one line");
+        must(full_lines(error.what()), "an answer is one line an error");
         return false;
     }
 }

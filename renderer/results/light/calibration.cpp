@@ -124,9 +124,9 @@ std::vector<std::string> calibration_lines(const std::vector<SourceScale>& scale
             s.source + " is scaled by " + number("%.3g", s.factor) + " (" + number("%+.2f", s.stops()) + " stops) to ";
         for (std::size_t i = 0; i < s.readings.size(); ++i) {
             const MeterAgainstModel& r = s.readings[i];
-            line += (i ? ", " : "") + ("'" + r.name + "', " + number("%.0f", r.said) + " lx read");
-            line += r.model.value > 0 ? ", " + number("%.0f", r.model.value) + " lx traced"
-                                      : ", where the model has no light";
+            const auto lux = [](double value) { return number(value < 10 ? "%.2g" : "%.0f", value) + " lx "; };
+            line += (i ? ", " : "") + ("'" + r.name + "', " + lux(r.said) + "read");
+            line += r.model.value > 0 ? ", " + lux(r.model.value) + "traced" : ", where the model has no light";
         }
         if (s.readings.size() > 1)
             line += s.disagreement() <= 1.0 / 3

@@ -1,5 +1,6 @@
 #include "scene/light/luminaire_lamp.h"
 
+#include "quantity/kept.h"
 #include "quantity/units.h"
 #include "scene/surface/choices.h"
 
@@ -79,10 +80,19 @@ float TableDirections::pdf(const Vec3& direction) const {
     return pdf(cell(polar, a.polar), cell(around, a.around));
 }
 
+namespace {
+
+std::shared_ptr<const TableDirections> directions_of(const std::shared_ptr<const Luminaire>& luminaire) {
+    static DerivedFrom<Luminaire, TableDirections> made;
+    return made.get(luminaire, [&] { return std::make_shared<const TableDirections>(luminaire->intensity); });
+}
+
+}  // namespace
+
 // --- the lamp -------------------------------------------------------------------------------------------
 
 LuminaireLamp::LuminaireLamp(const Lamp& lamp)
-    : luminaire_(lamp.luminaire), at_(lamp.at), directions_(lamp.luminaire->intensity) {
+    : luminaire_(lamp.luminaire), at_(lamp.at), directions_(directions_of(lamp.luminaire)) {
     const Rectangle face = facing_rectangle(lamp.at, lamp.aim, lamp.roll, lamp.width, lamp.height);
     across_ = face.across;
     up_ = face.up;
@@ -213,7 +223,7 @@ Spectrum LuminaireLamp::radiance(const Hit& hit, const Vec3& outward) const {
 }
 
 EmittedRay LuminaireLamp::emitted(const std::array<float, 5>& u) const {
-    const TableDirections::Drawn drawn = directions_.draw(u[0], u[1]);
+    const TableDirections::Drawn drawn = directions_->draw(u[0], u[1]);
     EmittedRay ray;
     const Vec3& d = drawn.direction;
     ray.direction = (across_ * d.x + up_ * d.y + aim_ * d.z).normalized();
@@ -232,7 +242,7 @@ EmittedRay LuminaireLamp::emitted(const std::array<float, 5>& u) const {
 
 float LuminaireLamp::emission_pdf(const Hit& hit, const Vec3& outward) const {
     if (cosine(face_of(hit.primitive), outward) <= 0) return 0;
-    return directions_.pdf(in_frame(outward)) / projected_area(outward);
+    return directions_->pdf(in_frame(outward)) / projected_area(outward);
 }
 
 float LuminaireLamp::expected_lux(const Vec3& from) const {

@@ -7,6 +7,7 @@
 #include "setup/luminaire/luminaire.h"
 
 #include <array>
+#include <memory>
 #include <optional>
 #include <vector>
 
@@ -72,8 +73,8 @@ private:
     Vec3 at_, across_, up_, aim_;
     std::vector<Face> faces_;
     bool both_sides_ = false;
-    TableDirections directions_;
-    Spectrum per_candela_;  // light for each candela of the table
+    std::shared_ptr<const TableDirections> directions_;  // of all lamps with this luminaire
+    Spectrum per_candela_;                               // light for each candela of the table
     float candela_per_candela_;
     double flux_;
     float reach_;  // m from the middle to the farthest corner

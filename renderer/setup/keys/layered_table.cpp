@@ -1,8 +1,10 @@
 #include "setup/keys/layered_table.h"
 
+#include "setup/text/code_points.h"
 #include "setup/text/trade_words.h"
 #include "setup/text/typed_number.h"
 #include "setup/text/typed_values.h"
+#include "setup/text/whole_file.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -115,6 +117,9 @@ std::string LayeredTable::text(std::string_view name) const {
     const toml::node& node = needed(name);
     const auto* s = node.as_string();
     if (!s) refuse_kind(name, node, "text in quotes");
+    // Notes may have several lines; what a terminal obeys is no text anywhere.
+    const std::string hidden = hidden_letter(s->get(), "\n\t\r");
+    if (!hidden.empty()) refuse(name, "is " + in_quotes(s->get()) + " with the hidden character " + hidden);
     return s->get();
 }
 
@@ -122,11 +127,12 @@ std::string LayeredTable::file(std::string_view name) const {
     namespace fs = std::filesystem;
     const std::string found = text(name);
     const fs::path named_in = where(name).file;
-    const fs::path path = named_in.parent_path() / found;
-    std::error_code error;
-    if (found.find('\0') != std::string::npos || !fs::is_regular_file(path, error))
-        refuse(name, "is " + in_quotes(found) + "; there is no such file beside " + named_in.filename().string());
-    return path.string();
+    const std::string path = (named_in.parent_path() / found).string();
+    const std::string trouble = trouble_with_file(path);
+    if (trouble == no_such_file)
+        refuse(name, "is " + in_quotes(found) + "; " + trouble + " beside " + named_in.filename().string());
+    if (!trouble.empty()) refuse(name, "is " + in_quotes(found) + "; " + trouble + "; expected a file");
+    return path;
 }
 
 std::string LayeredTable::word(std::string_view name) const {
@@ -170,7 +176,9 @@ double LayeredTable::number_in(const toml::node& node, std::string_view name) co
         check_range(k, node, *typed);
         return *typed;
     }
-    const auto value = node.value<double>();
+    // The library gives no double for a whole number that one cannot hold exactly.
+    const auto* whole = node.as_integer();
+    const auto value = whole ? std::optional(static_cast<double>(whole->get())) : node.value<double>();
     if (!node.is_number() || !value) refuse_kind(name, node, "a number");
     check_range(k, node, *value);
     return *value;

@@ -4,6 +4,7 @@
 
 #include "quantity/space.h"
 #include "setup/keys/key_table.h"
+#include "setup/text/patience.h"
 #include "setup/text/where.h"
 
 #include <toml++/toml.h>
@@ -23,6 +24,7 @@ struct FileContext {
     std::string path;  // as messages name the file
     std::vector<std::string>* remarks = nullptr;
     const Kit* kit = nullptr;  // what things may be like; null: the catalogue
+    Patience patience = {};    // for readers of long files
 
     Where where(const toml::node& node) const;
     Where where(const toml::key& key) const;

@@ -1,6 +1,7 @@
 #include "setup/model/builder.h"
 
 #include "setup/model/polygon.h"
+#include "setup/text/code_points.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -18,6 +19,9 @@ namespace {
 using V3d = Imath::V3d;
 
 constexpr std::size_t most_points = 3 * most_triangles;
+constexpr std::size_t most_faces = 2 * most_triangles;  // with those that are left out
+// Sound polygons take some ten looks a corner, spirals some fifty; the rest is for single tangled ones.
+constexpr std::size_t looks_a_corner = 200, looks_besides = 50'000'000;
 constexpr double thinnest = 1e-6;  // m: a triangle less high than this is a line
 
 }  // namespace
@@ -31,10 +35,26 @@ RoughModelBuilder::RoughModelBuilder(const RoughModelRequest& request)
 void RoughModelBuilder::add_point(const V3d& p, int line) {
     if (points_.size() >= most_points)
         throw InputError({request_.path, line}, "found more than " + std::to_string(most_points) + " points");
+    request_.patience.look(points_.size());
     points_.push_back(placement_(p));
 }
 
-void RoughModelBuilder::use_material(const std::string& name) {
+std::string RoughModelBuilder::material_name(const std::string& name, std::size_t known) const {
+    if (name.size() > longest_material_name)
+        throw InputError({request_.path}, "found a material called " + in_quotes(name) + ", expected names of up to " +
+                                              std::to_string(longest_material_name) + " letters");
+    if (known > most_materials)
+        throw InputError({request_.path}, "found more than " + counted(most_materials, "", "materials") +
+                                              ", expected a rough model: join those that look alike");
+    return shown(name);
+}
+
+void RoughModelBuilder::give_colour(const std::string& material, const std::array<float, 3>& colour) {
+    colour_of_.try_emplace(material_name(material, colour_of_.size()), colour);
+}
+
+void RoughModelBuilder::use_material(const std::string& written) {
+    const std::string name = material_name(written, materials_.size());
     const auto [at, fresh] = number_of_.try_emplace(name, static_cast<std::uint32_t>(materials_.size()));
     if (fresh) {
         Material& m = materials_.emplace_back();
@@ -49,7 +69,11 @@ void RoughModelBuilder::use_material(const std::string& name) {
 }
 
 void RoughModelBuilder::add_polygon(std::span<const std::uint32_t> corners, int line) {
-    ++faces_met_;
+    if (++faces_met_ > most_faces)
+        throw InputError({request_.path, line}, "found more than " + counted(most_faces, "", "faces") +
+                                                    ", expected a rough model: reduce it first");
+    request_.patience.look(faces_met_);
+    corners_met_ += corners.size();
     polygon_.clear();
     polygon_points_.clear();
     for (const std::uint32_t corner : corners) {
@@ -67,6 +91,12 @@ void RoughModelBuilder::add_polygon(std::span<const std::uint32_t> corners, int 
         return;
     }
     const CutPolygon cut = cut_polygon(polygon_points_);
+    looks_ += cut.looks;
+    if (looks_ > looks_a_corner * corners_met_ + looks_besides)
+        throw InputError({request_.path, line},
+                         "found polygons too tangled to be cut into triangles here, expected simple ones: let the "
+                         "modelling program cut them");
+    if (cut.looks > 4096) request_.patience.look();
     if (cut.crosses_itself) repairs_.crossing.add(line);
     if (cut.triangles.empty()) repairs_.thin.add(line);
     for (const auto& [a, b, c] : cut.triangles) take_triangle({polygon_[a], polygon_[b], polygon_[c]}, line);
@@ -123,6 +153,7 @@ RoughModel RoughModelBuilder::finished(bool has_lines) {
     for (Material& m : materials_)
         if (!m.patch.triangles.empty()) model.openings.push_back(std::move(m.patch));
 
+    model.bytes = bytes_;
     model.lower = Vec3(std::numeric_limits<float>::max());
     model.upper = -model.lower;
     const auto enclose = [&](const Vec3& p) {

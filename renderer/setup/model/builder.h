@@ -2,9 +2,9 @@
 // report of what was mended.
 #pragma once
 
-#include "setup/model/rough_model.h"
 #include "setup/model/placement.h"
 #include "setup/model/remarks.h"
+#include "setup/model/rough_model.h"
 
 #include <array>
 #include <cstdint>
@@ -27,9 +27,9 @@ public:
     /// Faces that follow are of this material.
     void use_material(const std::string& name);
     /// What the file itself says of a material, linear BT.709 in 0..1: taken where the person says nothing.
-    void give_colour(const std::string& material, const std::array<float, 3>& colour) {
-        colour_of_.try_emplace(material, colour);
-    }
+    void give_colour(const std::string& material, const std::array<float, 3>& colour);
+    /// Bytes of a file that the model was read from.
+    void count_bytes(std::size_t bytes) { bytes_ += bytes; }
     /// Corners are numbers of points, from 0. `line`: of the file, or the number of the face where it has no lines.
     void add_polygon(std::span<const std::uint32_t> corners, int line);
 
@@ -49,6 +49,8 @@ private:
         std::uint32_t material;
     };
 
+    /// Its name as it may be shown. Throws InputError for one too long, or one too many.
+    std::string material_name(const std::string& name, std::size_t known) const;
     void take_triangle(const std::array<std::uint32_t, 3>& corner, int line);
     std::vector<std::uint32_t> choose_finishes(RoughModel& model);
     void remark(RoughModel& model, const std::string& sentence) const {
@@ -65,7 +67,7 @@ private:
     std::uint32_t current_ = 0;
     std::vector<DoubleFace> faces_;
     std::size_t triangles_ = 0;
-    std::size_t faces_met_ = 0;
+    std::size_t faces_met_ = 0, corners_met_ = 0, looks_ = 0, bytes_ = 0;
     std::map<std::string, std::array<float, 3>> colour_of_;
     Repairs repairs_;
     std::vector<std::uint32_t> polygon_;  // scratch

@@ -3,6 +3,8 @@
 #include "setup/model/gltf.h"
 
 #include "setup/model/builder.h"
+#include "setup/model/gltf_words.h"
+#include "setup/model/lines.h"
 #include "setup/text/where.h"
 #include "setup/text/whole_file.h"
 #include "setup/text/words.h"
@@ -15,6 +17,8 @@
 #include <cmath>
 #include <cstring>
 #include <filesystem>
+#include <limits>
+#include <regex>
 
 namespace rushlight {
 
@@ -24,9 +28,30 @@ namespace fs = std::filesystem;
 using V3d = Imath::V3d;
 using M44d = Imath::M44d;
 
-constexpr std::size_t most_bytes = 1'000'000'000;  // of the file, and of each buffer beside it
-constexpr int deepest = 64;                        // of nodes in nodes
-constexpr std::size_t most_visits = 200'000;       // of nodes, counted each time they are used
+constexpr int deepest = 64;                    // of nodes in nodes
+constexpr std::size_t most_visits = 200'000;   // of nodes, counted each time they are used
+constexpr std::size_t most_parts = 1'000'000;  // of meshes, the same
+
+/// Buffers beside the model. One that two of them name is held twice, and counted twice.
+struct BuffersBeside {
+    fs::path folder;
+    std::size_t bytes = 0;  // of all, with the file itself
+    std::string trouble = {};
+};
+
+/// The library's words with what is its own taken out.
+std::string in_plain_words(std::string problem) {
+    static const std::regex place("line ([0-9]+), column ([0-9]+)");
+    std::smatch found;
+    if (problem.find("json.exception") != std::string::npos)
+        return std::regex_search(problem, found, place)
+                   ? "its JSON breaks in line " + found[1].str() + ", column " + found[2].str()
+                   : "its JSON holds something else than a model does";
+    std::replace_if(
+        problem.begin(), problem.end(), [](unsigned char c) { return c < 0x20 || c > 0x7e; }, ' ');
+    problem = trimmed(problem);
+    return problem.empty() ? "it is damaged" : problem.substr(0, 200);
+}
 
 class GltfReader {
 public:
@@ -77,38 +102,44 @@ private:
     const RoughModelRequest& request_;
     RoughModelBuilder builder_;
     tinygltf::Model file_;
-    std::size_t visits_ = 0;
+    std::size_t visits_ = 0, parts_ = 0;
     int faces_ = 0;
 };
 
 void GltfReader::load() {
-    const std::string bytes = whole_file(request_.path, most_bytes, "a rough model (OBJ or glTF)");
+    std::string bytes = whole_file(request_.path, largest_gltf_file, "a rough model (OBJ or glTF)");
+    keep_words_of_shapes(bytes, request_.path);
     tinygltf::TinyGLTF reader;
-    // Only from beside the model: a file name in somebody's model opens nothing else on this machine. Pictures are not
-    // asked for at all.
-    std::string folder = fs::path(request_.path).parent_path().string();
+    // Only from beside the model: a file name in somebody's model opens nothing else on this machine.
+    BuffersBeside beside{fs::path(request_.path).parent_path(), bytes.size()};
     tinygltf::FsCallbacks files{};
     files.FileExists = [](const std::string& name, void* where) {
-        std::error_code none;
-        return fs::is_regular_file(fs::path(*static_cast<std::string*>(where)) / fs::path(name).filename(), none);
+        return trouble_with_file((static_cast<BuffersBeside*>(where)->folder / fs::path(name).filename()).string())
+            .empty();
     };
     files.ExpandFilePath = [](const std::string& name, void*) { return name; };
-    files.ReadWholeFile = [](std::vector<unsigned char>* out, std::string* problem, const std::string& name,
-                             void* where) {
+    files.ReadWholeFile = [](std::vector<unsigned char>* out, std::string*, const std::string& name, void* where) {
+        auto& all = *static_cast<BuffersBeside*>(where);
         try {
-            const fs::path path = fs::path(*static_cast<std::string*>(where)) / fs::path(name).filename();
-            const std::string read = whole_file(path.string(), most_bytes, "a buffer of the model");
+            const std::string path = (all.folder / fs::path(name).filename()).string();
+            const std::size_t left = largest_gltf_file - all.bytes;
+            if (file_size_within(path, std::numeric_limits<std::size_t>::max(), "a buffer of the model") > left) {
+                all.trouble = "found more than 300 MB with all its buffers, expected a rough model: reduce it first";
+                return false;
+            }
+            const std::string read = whole_file(path, left, "a buffer of the model");
+            all.bytes += read.size();
             out->assign(read.begin(), read.end());
             return true;
-        } catch (const InputError&) {
-            *problem += "cannot read " + fs::path(name).filename().string();
+        } catch (const InputError& e) {
+            all.trouble = std::string("found a buffer that cannot be read: ") + e.what();
             return false;
         }
     };
     files.WriteWholeFile = [](std::string*, const std::string&, const std::vector<unsigned char>&, void*) {
         return false;
     };
-    files.user_data = &folder;
+    files.user_data = &beside;
     reader.SetFsCallbacks(files);
     reader.SetImageLoader([](tinygltf::Image*, int, std::string*, std::string*, int, int, const unsigned char*, int,
                              void*) { return true; },
@@ -116,6 +147,7 @@ void GltfReader::load() {
 
     std::string problem, warning;
     const bool binary = bytes.starts_with("glTF");
+    const std::string folder = beside.folder.string();
     bool read = false;
     try {
         read = binary ? reader.LoadBinaryFromMemory(&file_, &problem, &warning,
@@ -126,11 +158,10 @@ void GltfReader::load() {
     } catch (const std::exception& e) {
         problem = e.what();
     }
-    if (!read) {
-        std::replace_if(
-            problem.begin(), problem.end(), [](unsigned char c) { return c < 0x20 || c > 0x7e; }, ' ');
-        refuse("not a glTF file that can be read: " + problem.substr(0, 200));
-    }
+    if (!beside.trouble.empty()) refuse(beside.trouble);
+    if (!read) refuse("not a glTF file that can be read: " + in_plain_words(problem));
+    builder_.count_bytes(beside.bytes);
+    request_.patience.look();
 }
 
 void GltfReader::refuse_packed() const {
@@ -186,7 +217,7 @@ GltfReader::Values GltfReader::values(int number, int type) const {
     const std::size_t whole = buffer.data.size();
     // Nothing here can overflow: each is compared before it is added.
     if (view.byteOffset > whole || view.byteLength > whole - view.byteOffset || a.byteOffset > view.byteLength ||
-        v.stride < size || v.stride > 65536 || v.count == 0 || v.count > most_bytes ||
+        v.stride < size || v.stride > 65536 || v.count == 0 || v.count > largest_gltf_file ||
         size > view.byteLength - a.byteOffset || (v.count - 1) > (view.byteLength - a.byteOffset - size) / v.stride)
         refuse("found " + which + " outside its buffer of " + std::to_string(whole) + " bytes");
     v.first = buffer.data.data() + view.byteOffset + a.byteOffset;
@@ -194,6 +225,7 @@ GltfReader::Values GltfReader::values(int number, int type) const {
 }
 
 void GltfReader::add(const tinygltf::Primitive& primitive, const M44d& to_scene) {
+    if (++parts_ > most_parts) refuse("found meshes used over and over without an end, expected a rough model");
     const int mode = primitive.mode < 0 ? TINYGLTF_MODE_TRIANGLES : primitive.mode;
     if (mode != TINYGLTF_MODE_TRIANGLES && mode != TINYGLTF_MODE_TRIANGLE_STRIP && mode != TINYGLTF_MODE_TRIANGLE_FAN)
         return;  // points and lines send no light back

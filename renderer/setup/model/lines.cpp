@@ -22,6 +22,12 @@ Word next_word(std::string_view line, std::size_t& at) {
     return {line.substr(from, at - from), static_cast<int>(from) + 1};
 }
 
+std::string trimmed(std::string_view s) {
+    const auto from = s.find_first_not_of(" \t\r\n");
+    if (from == std::string_view::npos) return {};
+    return std::string(s.substr(from, s.find_last_not_of(" \t\r\n") - from + 1));
+}
+
 CheckedLines::CheckedLines(std::streambuf& from, std::string file, Wanted wanted)
     : from_(from), file_(std::move(file)), wanted_(std::move(wanted)) {}
 

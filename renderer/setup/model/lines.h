@@ -17,6 +17,8 @@ struct Word {
 };
 /// The next word from `at` on, which moves past it; an empty text at the end of the line.
 Word next_word(std::string_view line, std::size_t& at);
+/// Without the blanks at both ends.
+std::string trimmed(std::string_view text);
 
 /// A stream of those lines of another stream that `wanted` passes on. Lines that end in a backslash are
 /// joined with the next; a byte-order mark of UTF-8 is dropped. Throws InputError for what is not text.
@@ -26,6 +28,11 @@ public:
     static constexpr std::size_t longest_line = 256 * 1024;
 
     CheckedLines(std::streambuf& from, std::string file, Wanted wanted);
+
+    /// Reads on to the end of the file.
+    void finish() {
+        while (sgetc() != traits_type::eof()) setg(nullptr, nullptr, nullptr);
+    }
 
     /// Number of the line that was passed on last.
     int line_number() const { return number_; }

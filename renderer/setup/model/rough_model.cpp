@@ -5,8 +5,9 @@
 #include "setup/model/builder.h"
 #include "setup/model/gltf.h"
 #include "setup/model/lines.h"
-#include "setup/text/inputs.h"
+#include "setup/model/material_file.h"
 #include "setup/text/where.h"
+#include "setup/text/whole_file.h"
 #include "setup/text/words.h"
 
 #include <tiny_obj_loader.h>
@@ -26,12 +27,6 @@ namespace {
 using V3d = Imath::V3d;
 
 constexpr std::size_t most_corners = 1000;  // of one polygon
-
-std::string trimmed(std::string_view s) {
-    const auto from = s.find_first_not_of(" \t\r\n");
-    if (from == std::string_view::npos) return {};
-    return std::string(s.substr(from, s.find_last_not_of(" \t\r\n") - from + 1));
-}
 
 /// "3", "3/1", "3//2", "3/1/2", with or without signs. The OBJ reader makes several corners of anything longer.
 bool is_corner(std::string_view word) {
@@ -67,10 +62,9 @@ private:
 };
 
 RoughModel Reader::read() {
-    remember_input(request_.path);
-    std::error_code ignored;
-    if (!std::filesystem::is_regular_file(request_.path, ignored))
-        throw InputError({request_.path}, "there is no such file; expected a rough model (OBJ or glTF)");
+    const std::size_t size = file_size_within(request_.path, largest_obj_file, "a rough model (OBJ or glTF)");
+    if (size == 0) return builder_.finished(true);  // or a file of the system, which may wait for ever
+    builder_.count_bytes(size);
     std::filebuf file;
     if (file.open(request_.path, std::ios::in | std::ios::binary) == nullptr)
         throw InputError({request_.path}, "the file cannot be opened");
@@ -99,6 +93,7 @@ RoughModel Reader::read() {
 
 /// Takes points and material files itself, checks the numbers of faces, and passes on faces and materials.
 bool Reader::wanted(std::string_view line, int number) {
+    request_.patience.look(static_cast<std::size_t>(number));
     std::size_t at = 0;
     const std::string_view keyword = next_word(line, at).text;
     if (keyword == "v") {
@@ -157,34 +152,18 @@ void Reader::check_face(std::string_view line, std::size_t at, int number) {
 
 /// Only from beside the model: a file name in somebody's model opens nothing else on this machine.
 void Reader::read_material_file(const std::string& name) {
-    const std::filesystem::path path =
-        std::filesystem::path(request_.path).parent_path() / std::filesystem::path(name).filename();
-    std::error_code ignored;
-    if (name.empty() || !material_files_.insert(path.string()).second ||
-        !std::filesystem::is_regular_file(path, ignored))
+    constexpr std::size_t most_files = 100;
+    const std::string path =
+        (std::filesystem::path(request_.path).parent_path() / std::filesystem::path(name).filename()).string();
+    if (name.empty() || material_files_.size() >= most_files || !trouble_with_file(path).empty() ||
+        !material_files_.insert(path).second)
         return;
-    remember_input(path);
-    std::filebuf file;
-    if (file.open(path, std::ios::in | std::ios::binary) == nullptr) return;
-    CheckedLines lines(file, path.string(), [](std::string_view line, int) {
-        std::size_t at = 0;
-        const std::string_view keyword = next_word(line, at).text;
-        return keyword == "newmtl" || keyword == "Kd";
+    const std::size_t size = file_size_within(path, largest_material_file, "a material file");
+    if (size == 0) return;
+    builder_.count_bytes(size);
+    read_materials(path, request_.patience, [this](const std::string& material, const std::array<float, 3>& colour) {
+        builder_.give_colour(material, colour);
     });
-    std::istream stream(&lines);
-    stream.exceptions(std::ios::badbit);
-    std::map<std::string, int> numbers;
-    std::vector<tinyobj::material_t> found;
-    std::string warnings, errors;
-    tinyobj::LoadMtl(&numbers, &found, &stream, &warnings, &errors);
-    for (const tinyobj::material_t& m : found) {
-        std::array<float, 3> kd{};
-        for (std::size_t i = 0; i < 3; ++i) {
-            const auto share = static_cast<float>(m.diffuse[i]);
-            kd[i] = std::isfinite(share) ? std::clamp(share, 0.0F, 1.0F) : 0.0F;
-        }
-        if (!trimmed(m.name).empty()) builder_.give_colour(trimmed(m.name), kd);
-    }
 }
 
 void Reader::take_face(const tinyobj::index_t* corners, std::size_t count, int line) {

@@ -117,7 +117,14 @@ void add(Content& c, const Lamp& l) {
     // kit and plug give none.
     c << name << shape << at << aim << roll << width << height << beam << field << grid << intensity_or_flux << output
       << depth << l.burning().dark() << (luminaire != nullptr);
-    if (luminaire) add(c, luminaire->intensity);
+    if (luminaire) {
+        static DerivedFrom<Luminaire, std::string> fingerprints;  // one may hang in a thousand lamps
+        c << *fingerprints.get(luminaire, [&table = luminaire->intensity] {
+            Content content;
+            add(content, table);
+            return std::make_shared<const std::string>(content.fingerprint());
+        });
+    }
     add(c, shade);
 }
 

@@ -254,6 +254,7 @@ std::shared_ptr<const Kit> Kit::read(const FileContext& context, const toml::tab
     if (files.empty() || files.size() > most_files) top.refuse("kit", "lists no file, or more than 20");
     auto kit = std::make_shared<Kit>();
     kit->read_file({"the catalogue", nullptr}, std::string(catalogue_text()), true);
+    std::size_t bytes = 0;
     for (const toml::node* f : files) {
         const auto* name = f->as_string();
         if (!name) top.refuse_kind("kit", *f, "the path of a kit file, or a list of these");
@@ -264,6 +265,9 @@ std::shared_ptr<const Kit> Kit::read(const FileContext& context, const toml::tab
         } catch (const InputError& e) {
             throw InputError(context.where(*f), "kit: " + std::string(e.what()));
         }
+        bytes += text.size();
+        if (bytes > largest_setup_file)
+            throw InputError(context.where(*f), "kit: more than 16 MB in all kit files; expected what a crew owns");
         kit->read_file({path, context.remarks}, text, false);
     }
     return kit;

@@ -11,6 +11,8 @@ namespace {
 
 constexpr double hair = 1e-6;  // m: openings may touch a corner or each other
 
+constexpr double most_slats = 20'000;
+
 Vec3 vec(double x, double y, double z) {
     return {static_cast<float>(x), static_cast<float>(y), static_cast<float>(z)};
 }
@@ -88,7 +90,15 @@ Room read_room(const FileContext& context, const LayeredTable& place, const Laye
     if (!surfaces.has("ceiling")) guessed("ceiling");
 
     const auto openings = things.all(ThingKind::opening);
-    for (const Thing* thing : openings) room.openings.push_back(read_opening(thing->table(context), room));
+    double slats = 0;
+    for (const Thing* thing : openings) {
+        const LayeredTable t = thing->table(context);
+        const Opening& o = room.openings.emplace_back(read_opening(t, room));
+        if (!o.blind) continue;
+        slats += (o.blind->upright ? o.to - o.from : o.head - o.sill) / o.blind->pitch;
+        if (slats > most_slats)
+            t.refuse("blind", "takes the slats in all openings past " + plain(most_slats) + "; expected wider ones");
+    }
     check_apart(context, openings, room.openings);
     return room;
 }

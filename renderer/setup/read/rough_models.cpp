@@ -16,6 +16,9 @@ namespace rushlight {
 
 namespace {
 
+// Of all models and pictures that a set-up file names, each as often as it is read.
+constexpr std::size_t most_model_bytes = 1'000'000'000, most_finishes = 100'000;
+
 std::uintptr_t address_of(const void* node) {
     return reinterpret_cast<std::uintptr_t>(node);
 }
@@ -57,8 +60,11 @@ std::string fingerprint_of(const RoughModelRequest& r) {
 
 void RoughModels::count(const Triangles& t, const LayeredTable& table, std::string_view key) {
     triangles_ += t.faces.size();
+    finishes_ += t.finishes.size();
     if (triangles_ > most_triangles)
         table.refuse(key, "takes models and pictures past " + std::to_string(most_triangles) + " triangles in all");
+    if (finishes_ > most_finishes)
+        table.refuse(key, "takes models and pictures past " + std::to_string(most_finishes) + " materials in all");
 }
 
 std::shared_ptr<const Triangles> RoughModels::picture(const LayeredTable& table, const Vec3& foot,
@@ -80,7 +86,7 @@ std::shared_ptr<const Triangles> RoughModels::picture(const LayeredTable& table,
     static WhileHeld<Triangles> held;
     auto& cells = pictures_[path];
     const std::string stamp = stamp_of({path});
-    if (!cells) cells = cells_of.get(path + stamp, [&] { return read_picture_cells(path); });
+    if (!cells) cells = cells_of.get(path + stamp, [&] { return read_picture_cells(path, table.context().patience); });
     hanging.middle = foot + Vec3(0, 0, static_cast<float>(height_of(*cells, hanging.width) / 2));
     auto hung = held.get(fingerprint + stamp, [&] { return hung_picture(*cells, hanging); });
     if (hung->faces.empty()) table.refuse("picture", "is transparent all over; expected something to see");
@@ -99,6 +105,7 @@ std::shared_ptr<const RoughModel> RoughModels::read(const LayeredTable& table, s
     request.move = move;
     request.turn = table.number("turn");
     request.is_room = openings_allowed;
+    request.patience = context.patience;
     const auto surfaces = table.free_table("surfaces");
 
     // Every set-up in every option asks. Nodes stay where they are as long as the set-up file is held, so their
@@ -131,8 +138,14 @@ std::shared_ptr<const RoughModel> RoughModels::read(const LayeredTable& table, s
     }
     request.otherwise = finish_in(table, otherwise_key);
 
+    const auto past = [&](std::size_t bytes) { return bytes > most_model_bytes - std::min(bytes_, most_model_bytes); };
+    std::error_code none;
+    if (past(static_cast<std::size_t>(std::filesystem::file_size(request.path, none))))
+        table.refuse(file_key, "takes the models past 1 GB in all");
     static WhileHeld<RoughModel> held;
     auto model = held.get(fingerprint_of(request), [&] { return read_rough_model(request); });
+    if (past(model->bytes)) table.refuse(file_key, "takes the models past 1 GB in all");
+    bytes_ += model->bytes;
     count(model->triangles, table, file_key);
     for (const std::string& r : model->remarks) context.remark(table.where(file_key), r);
     return models_.emplace(here.fingerprint(), std::move(model)).first->second;

@@ -2,8 +2,8 @@
 // file is read anew while somebody still holds them, unless their own file has changed.
 #pragma once
 
-#include "setup/model/hung_picture.h"
 #include "setup/keys/layered_table.h"
+#include "setup/picture/hung_picture.h"
 #include "setup/model/rough_model.h"
 
 #include <map>
@@ -27,7 +27,7 @@ private:
     std::map<std::string, std::shared_ptr<const RoughModel>> models_;
     std::map<std::string, std::shared_ptr<const Triangles>> hung_;
     std::map<std::string, std::shared_ptr<const PictureCells>> pictures_;  // by path
-    std::size_t triangles_ = 0;
+    std::size_t triangles_ = 0, finishes_ = 0, bytes_ = 0;
 };
 
 inline std::shared_ptr<const Triangles> triangles_of(const std::shared_ptr<const RoughModel>& model) {

@@ -46,11 +46,14 @@ struct SetupFile::Contents {
     mutable RoughModels models;
     mutable Luminaires luminaires;
 
-    Contents(toml::table tree, const std::string& path) : root(std::move(tree)) {
+    Contents(toml::table tree, const std::string& path, const Patience& patience) : root(std::move(tree)) {
         context.path = path;
+        context.patience = patience;
         context.remarks = &remarks;
         const LayeredTable top(context, "the file", "the file", {&root});
         title = top.text("title");
+        std::replace_if(
+            title.begin(), title.end(), [](char c) { return c == '\n' || c == '\r' || c == '\t'; }, ' ');
         kit = Kit::read(context, root);
         context.kit = kit.get();
         if (!top.has("place")) throw InputError(Where{path, 1, 1}, "the file needs [place]");
@@ -63,6 +66,7 @@ struct SetupFile::Contents {
         targets = read_targets(context, root, names_of_entries(setups));
         balance = read_balance(context, root);
         check_all();
+        context.patience = {};
     }
 
     void read_setups() {
@@ -139,6 +143,7 @@ struct SetupFile::Contents {
     }
 
     Setup complete(const Entry& s, const Entry& o, bool with_models) const {
+        context.patience.look();
         Setup setup;
         setup.title = title;
         setup.name = s.name;
@@ -211,16 +216,16 @@ SetupFile::~SetupFile() = default;
 SetupFile::SetupFile(SetupFile&&) noexcept = default;
 SetupFile& SetupFile::operator=(SetupFile&&) noexcept = default;
 
-SetupFile SetupFile::read(const std::string& path) {
-    return from_text(text_of_file(path), path);
+SetupFile SetupFile::read(const std::string& path, const Patience& patience) {
+    return from_text(text_of_file(path), path, patience);
 }
 
-SetupFile SetupFile::from_text(const std::string& text, const std::string& path) {
+SetupFile SetupFile::from_text(const std::string& text, const std::string& path, const Patience& patience) {
     try {
-        return SetupFile(std::make_unique<Contents>(parse_toml(text, path), path));
+        return SetupFile(std::make_unique<Contents>(parse_toml(text, path), path, patience));
     } catch (const InputError& first) {
         parse_toml(text, path);  // throws again where it is no TOML at all
-        throw every_error(text, path, first, [&](toml::table left) { Contents(std::move(left), path); });
+        throw every_error(text, path, first, [&](toml::table left) { Contents(std::move(left), path, patience); });
     }
 }
 

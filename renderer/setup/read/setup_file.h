@@ -4,6 +4,7 @@
 
 #include "setup/plain/setup.h"
 #include "setup/read/kit.h"
+#include "setup/text/patience.h"
 
 #include <memory>
 #include <string>
@@ -13,10 +14,11 @@ namespace rushlight {
 
 class SetupFile {
 public:
-    /// Reads and checks the whole file: every set-up with every option. Throws InputError.
-    static SetupFile read(const std::string& path);
+    /// Reads and checks the whole file, and what it names: every set-up with every option. Throws InputError; and
+    /// Stopped where `patience` asks for it, which is not asked any more once the file is read.
+    static SetupFile read(const std::string& path, const Patience& patience = {});
     /// The same from text, for tests; `path` is used in messages and to find models beside it.
-    static SetupFile from_text(const std::string& text, const std::string& path);
+    static SetupFile from_text(const std::string& text, const std::string& path, const Patience& patience = {});
 
     ~SetupFile();
     SetupFile(SetupFile&&) noexcept;

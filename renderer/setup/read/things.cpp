@@ -1,6 +1,7 @@
 #include "setup/read/things.h"
 
 #include "setup/read/kit.h"
+#include "setup/text/code_points.h"
 #include "setup/text/trade_words.h"
 #include "setup/text/words.h"
 
@@ -64,9 +65,7 @@ std::string name_in(const FileContext& context, const toml::table& table, const 
         throw InputError(context.where(*node), title + ": name is " + found_value(*node) + "; expected text in quotes");
     const std::string& name = text->get();
     const bool blank = name.find_first_not_of(' ') == std::string::npos;
-    const bool strange =
-        std::any_of(name.begin(), name.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; });
-    if (blank || strange || name.size() > longest_name)
+    if (blank || !hidden_letter(name).empty() || name.size() > longest_name)
         throw InputError(context.where(*node), title + ": name is " + in_quotes(name) + "; expected 1 to " +
                                                    std::to_string(longest_name) + " letters on one line");
     return name;

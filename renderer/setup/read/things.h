@@ -21,12 +21,12 @@ struct ThingWord {
 inline constexpr std::array<ThingWord, 10> thing_words{{
     {ThingKind::opening, "opening", "[[place.opening]]", 200},
     {ThingKind::furniture, "furniture", "[[place.furniture]]", 10'000},
-    {ThingKind::mark, "mark", "[[mark]]", 10'000},
-    {ThingKind::lamp, "lamp", "[[lamp]]", 10'000},
-    {ThingKind::board, "board", "[[board]]", 10'000},
-    {ThingKind::flag, "flag", "[[flag]]", 10'000},
-    {ThingKind::cloth, "cloth", "[[cloth]]", 10'000},
-    {ThingKind::net, "net", "[[net]]", 10'000},
+    {ThingKind::mark, "mark", "[[mark]]", 200},
+    {ThingKind::lamp, "lamp", "[[lamp]]", 2'000},
+    {ThingKind::board, "board", "[[board]]", 2'000},
+    {ThingKind::flag, "flag", "[[flag]]", 2'000},
+    {ThingKind::cloth, "cloth", "[[cloth]]", 2'000},
+    {ThingKind::net, "net", "[[net]]", 2'000},
     {ThingKind::camera, "camera", "[[camera]]", 10'000},
     {ThingKind::meter, "meter", "[[meter]]", 10'000},
 }};

@@ -1,6 +1,7 @@
 #include "setup/text/metered_table.h"
 
 #include "quantity/units.h"
+#include "setup/text/code_points.h"
 #include "setup/text/photometric_text.h"
 #include "setup/text/where.h"
 #include "setup/text/whole_file.h"
@@ -36,7 +37,9 @@ std::vector<Row> rows_of(const std::string& text, char separator, const std::str
             throw InputError({path, line}, "found more than " + std::to_string(most_lines) + " lines");
     };
     for (std::size_t i = 0; i < text.size(); ++i, ++column) {
-        const char c = text[i];
+        // Lines end with LF, CR LF or, as some spreadsheets still write them, CR.
+        if (text[i] == '\r' && i + 1 < text.size() && text[i + 1] == '\n') ++i;
+        const char c = text[i] == '\r' ? '\n' : text[i];
         if (quoted) {
             if (c == '"' && i + 1 < text.size() && text[i + 1] == '"') {
                 cell.text += '"';
@@ -56,7 +59,7 @@ std::vector<Row> rows_of(const std::string& text, char separator, const std::str
         } else if (c == '\n') {
             end_row();
             cell = {{}, line + 1, 1};
-        } else if (c != '\r') {
+        } else {
             cell.text += c;
         }
         if (c == '\n') {
@@ -71,7 +74,7 @@ std::vector<Row> rows_of(const std::string& text, char separator, const std::str
 
 /// Whichever of the three the heads have most of.
 char separator_of(const std::string& text) {
-    const std::string heads = text.substr(0, text.find('\n'));
+    const std::string heads = text.substr(0, text.find_first_of("\r\n"));
     char best = ',';
     for (const char c : {';', '\t'})
         if (std::count(heads.begin(), heads.end(), c) > std::count(heads.begin(), heads.end(), best)) best = c;
@@ -133,7 +136,7 @@ MeteredTable metered_table_from_text(const std::string& raw, const std::string& 
         const auto cell = [&](std::size_t i) { return i < row.size() ? row[i] : Cell{{}, row[0].line, row[0].column}; };
         MeteredLine line;
         const Cell name = cell(*what);
-        line.what = without_outer_blanks(name.text);
+        line.what = shown(without_outer_blanks(name.text));
         line.line = name.line;
         line.column = name.column;
         if (line.what.empty())

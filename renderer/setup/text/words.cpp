@@ -33,18 +33,10 @@ std::string tidy(std::string_view text) {
 }
 
 std::string in_quotes(std::string_view text) {
-    std::string out = "'";
-    std::size_t i = 0;
-    while (i < text.size() && i < longest_quoted) {
-        const CodePoint p = code_point_at(text, i);
-        if (p.c < 0x20 || p.c == 0x7F)
-            out += '?';
-        else
-            out += text.substr(i, p.used);
-        i += p.used;
-    }
-    if (i < text.size()) out += "...";
-    return out + "'";
+    const std::string letters = shown(text);
+    std::size_t end = 0;
+    while (end < letters.size() && end < longest_quoted) end += code_point_at(letters, end).used;
+    return "'" + letters.substr(0, end) + (end < letters.size() ? "...'" : "'");
 }
 
 std::size_t word_distance(std::string_view a, std::string_view b) {
@@ -80,18 +72,18 @@ std::string hint(std::string_view found, const std::vector<std::string>& valid) 
     if (least < word.size() && least <= std::max<std::size_t>(1, word.size() / 3))
         return "; did you mean " + in_quotes(*nearest) + "?";
     // A long list teaches nobody: the three nearest, and how many there are.
-    std::vector<std::string> shown = valid;
+    std::vector<std::string> near = valid;
     if (valid.size() > longest_list) {
         const auto away = [&](const std::string& v) {
             return word_distance(word, tidy(std::string_view(v).substr(0, longest_quoted)));
         };
-        std::stable_sort(shown.begin(), shown.end(),
+        std::stable_sort(near.begin(), near.end(),
                          [&](const std::string& a, const std::string& b) { return away(a) < away(b); });
-        shown.resize(3);
+        near.resize(3);
     }
-    std::string list =
-        valid.size() > longest_list ? "; the nearest of " + std::to_string(valid.size()) + ": " : "; expected one of: ";
-    for (std::size_t i = 0; i < shown.size(); ++i) list += (i > 0 ? ", " : "") + shown[i];
+    std::string list = valid.size() > longest_list ? "; the nearest of " + std::to_string(valid.size()) + ": "
+                                                   : "; expected one of: ";
+    for (std::size_t i = 0; i < near.size(); ++i) list += (i > 0 ? ", " : "") + shown(near[i]);
     return list;
 }
 

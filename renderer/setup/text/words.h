@@ -11,7 +11,7 @@ namespace rushlight {
 /// ASCII letters made small, outer blanks dropped, inner runs of blanks made one.
 std::string tidy(std::string_view text);
 
-/// In single quotes on one line: control characters become '?', long text is cut.
+/// In single quotes on one line: what a terminal would obey becomes a question mark (code_points.h), long text is cut.
 std::string in_quotes(std::string_view text);
 
 /// "'a', 'b' and 'c'"; of many, a dozen and how many more there are.

@@ -1,4 +1,4 @@
-#include "setup/model/hung_picture.h"
+#include "setup/picture/hung_picture.h"
 
 #include "quantity/colour.h"
 

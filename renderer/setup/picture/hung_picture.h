@@ -1,7 +1,7 @@
 // A photograph as a thing that light falls on: the view outside a window, or a painting on the wall.
 #pragma once
 
-#include "setup/model/picture_cells.h"
+#include "setup/picture/picture_cells.h"
 #include "setup/plain/place.h"
 
 namespace rushlight {

@@ -1,6 +1,6 @@
 // A photograph hung up as a thing that light falls on. Pixels are written here by hand as PPM, so that the library that
 // reads them is checked too.
-#include "setup/model/hung_picture.h"
+#include "setup/picture/hung_picture.h"
 #include "quantity/colour.h"
 #include "setup/read/typed_file.h"
 
