@@ -1,17 +1,19 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
+#include "pictures/files/write_file.h"
 #include "pictures/tables/against_meter_table.h"
 #include "pictures/tables/doubt_text.h"
 #include "pictures/tables/json.h"
 #include "pictures/tables/match_table.h"
 #include "pictures/tables/table.h"
-#include "pictures/files/write_file.h"
 #include "results/readings/readings.h"
 #include "setup/advice/conversation.h"
 #include "setup/text/words.h"
 
 #include <cstdio>
+
+#include <unistd.h>
 
 namespace rushlight::command {
 
@@ -26,9 +28,47 @@ struct ReadOptions {
     bool json = false, csv = false, all = false, doubt = false;
 };
 
-Sheet sheet_of(const Setup& setup, const Effort& effort, const LightOptions& light) {
+/// The light meters' first numbers on a terminal, written over by better ones until the table takes their place.
+class FirstNumbers {
+public:
+    explicit FirstNumbers(const std::vector<NamedMeter>& meters) {
+        constexpr std::size_t most = 16;  // lines: a low window still holds them
+        for (const NamedMeter& m : meters)
+            if (names_.size() < most) names_.push_back(m.name);
+    }
+    void show(const MeterResults& results) {
+        if (results.batches() == 0) return;
+        if (shown_) std::printf("\033[%zuA", names_.size());
+        for (std::size_t m = 0; m < names_.size(); ++m) {
+            const Measured lux = results.all(m);
+            std::printf("\r\033[K%s  %.3g lx", names_[m].c_str(), lux.value);
+            if (const double share = lux.relative_error(); share < 0.5)
+                std::printf("  \u00b1 %.2g %%", 100 * share);
+            else if (lux.value > 0)
+                std::printf("  too little traced yet");
+            std::printf("\n");
+        }
+        shown_ = true;
+        std::fflush(stdout);
+    }
+    void make_way() const {
+        if (shown_) std::printf("\033[%zuA\r\033[J", names_.size());
+    }
+
+private:
+    std::vector<std::string> names_;
+    bool shown_ = false;
+};
+
+Sheet sheet_of(const Setup& setup, const Effort& effort, const LightOptions& light, bool on_a_terminal) {
     Lit l = lit(as_measured(setup, effort), light);
-    return take_readings(l.setup, l.scene, effort, l.light);
+    if (!on_a_terminal) return take_readings(l.setup, l.scene, effort, l.light);
+    FirstNumbers first(meters_of(l.setup, l.scene));
+    Effort showing = effort;
+    showing.show = [&](const MeterResults& results) { first.show(results); };
+    Sheet sheet = take_readings(l.setup, l.scene, showing, l.light);
+    first.make_way();
+    return sheet;
 }
 
 void print(const std::string& text, const std::string& path) {
@@ -91,13 +131,14 @@ void read(const ReadOptions& o) {
         const Setup found = as_measured(file.setup(chosen.front().setup, chosen.front().option), effort);
         return print(text(doubts(with(o.light.what_if, found), effort)), o.output);
     }
+    const bool on_a_terminal = isatty(STDOUT_FILENO) != 0 && o.output.empty() && !o.json && !o.csv;
     std::vector<Sheet> sheets;
     for (const Chosen& c : chosen)
         if (sheets.empty() || !interrupted())
-            sheets.push_back(sheet_of(file.setup(c.setup, c.option), effort, o.light));
+            sheets.push_back(sheet_of(file.setup(c.setup, c.option), effort, o.light, on_a_terminal));
     if (!o.against.empty()) {
         Sheet& now = sheets.front();
-        now.changes = changes(sheet_of(file.setup(now.setup, o.against), effort, o.light), now);
+        now.changes = changes(sheet_of(file.setup(now.setup, o.against), effort, o.light, on_a_terminal), now);
         now.against = o.against;
     }
     if (sheets.size() > 1) tell_remarks(crossed_line_remarks(setups_of(file, chosen)));

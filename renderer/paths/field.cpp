@@ -40,8 +40,8 @@ LightPaths trace_pool(const Scene& scene, const Effort& effort, std::uint64_t ke
     std::vector<LightPaths> parts(pieces);
     for_each_piece(effort, pieces, [&](std::size_t i) {
         const auto first = static_cast<std::uint32_t>(i) * a_piece;
-        parts[i] =
-            trace_light_paths(scene, key, first, std::min(a_piece, sharing.light_paths - first), sharing.connection_samples);
+        parts[i] = trace_light_paths(scene, key, first, std::min(a_piece, sharing.light_paths - first),
+                                     sharing.connection_samples);
     });
     for (LightPaths& p : parts) {
         pool.paths += p.paths;

@@ -1,36 +1,36 @@
 #include "paths/standing.h"
 
-#include <algorithm>
-#include <limits>
-
 namespace rushlight {
 
-void leave(const std::string& work, const Standing& standing, const Effort& effort) {
+void leave(const std::string& name, const Standing& s, const Effort& effort) {
     Packer to;
-    to.put(standing.round_end);
-    to.put(standing.finished);
-    standing.results.pack(to);
-    effort.unfinished->keep(work, to.bytes);
+    s.tally.pack(to);
+    to.put(s.ways);
+    to.put(s.tried);
+    to.put(s.from);
+    to.put(s.to);
+    to.put(s.pieces_done);
+    to.put(s.seconds);
+    to.put(s.finished);
+    if (to.bytes.size() <= effort.unfinished->largest()) effort.unfinished->keep(name, to.bytes);
 }
 
-std::optional<Standing> left_of(const std::string& work, const Effort& effort, const MeterResults& like) {
-    const auto bytes = effort.unfinished != nullptr ? effort.unfinished->find(work) : std::nullopt;
-    if (!bytes) return std::nullopt;
+void take_up(const std::string& name, Standing& s, const Effort& effort) {
+    const auto bytes = effort.unfinished != nullptr ? effort.unfinished->find(name) : std::nullopt;
+    if (!bytes) return;
     Unpacker from(*bytes);
-    const auto round_end = from.get<std::size_t>();
-    const bool finished = from.get<bool>();
-    auto results = MeterResults::unpack(from);
-    const bool sound = results && from.finished() && results->meters() == like.meters() &&
-                       results->sources() == like.sources() && (finished || round_end > results->added());
-    if (!sound) return std::nullopt;
-    return Standing{std::move(*results), round_end, finished};
-}
-
-std::size_t most_at_once(const MeterResults& results, const Effort& effort) {
-    if (effort.unfinished == nullptr || results.added() == 0) return std::numeric_limits<std::size_t>::max();
-    constexpr double slice = 10, fewest = 64;
-    const double per_batch = results.seconds / static_cast<double>(results.added());
-    return static_cast<std::size_t>(std::max(fewest, slice / std::max(per_batch, 1e-6)));
+    Standing left = s;
+    if (!left.tally.unpack(from)) return;
+    left.ways = from.list<Way>();
+    left.tried = from.get<bool>();
+    left.from = from.list<std::size_t>();
+    left.to = from.list<std::size_t>();
+    left.pieces_done = from.get<std::size_t>();
+    left.seconds = from.get<double>();
+    left.finished = from.get<bool>();
+    if (from.finished() && left.ways.size() == s.ways.size() && left.from.size() == s.from.size() &&
+        left.to.size() == s.to.size())
+        s = std::move(left);
 }
 
 }  // namespace rushlight

@@ -11,6 +11,8 @@
 
 namespace rushlight {
 
+class MeterResults;
+
 struct Progress {
     double done = 0;  // share of the work, 0..1
     double seconds_left = 0;
@@ -21,13 +23,13 @@ struct Effort {
     double relative_error = 0.01;  // wanted of every reading; 0: none is asked for
     double seconds = 0;            // time to take; 0: as long as the error needs
     double most_seconds = 3600;    // never longer than this, whatever the error
-    double most_batches = 0;       // given up as soon as it is clear that more will be needed; 0: never
-    double enough_batches = 0;     // however sure they are by then; 0: as many as the error needs
+    double enough_passes = 0;      // of a batch, however sure they are by then; 0: as many as the error needs
     std::uint64_t seed = 1;
     int threads = 0;                            // 0: all
     const std::atomic<bool>* stop = nullptr;    // set from outside (Ctrl-C) to end early
     const std::atomic<bool>* drop = nullptr;    // set when nobody wants the answer any more: it ends at once, worthless
     std::function<void(const Progress&)> tell;  // may be empty
+    std::function<void(const MeterResults&)> show;  // of measure(): what is known so far; may be empty
 
     Team* team = nullptr;              // machines that work on it together; none: this one alone
     Unfinished* unfinished = nullptr;  // where it leaves what it has, and goes on from; may be none

@@ -9,9 +9,9 @@ namespace rushlight {
 namespace {
 
 constexpr std::size_t most_groups = 48;
-// Of the sun at one hour. An hour that is not sure by so many batches says so by its error.
+// Of the sun at one hour. An hour that is not sure by so many passes says so by its error.
 constexpr std::uint32_t light_paths = 256, camera_paths = 64;
-constexpr double most_batches_an_hour = 64;
+constexpr double most_passes_an_hour = 2;
 // What all hours share is worth being surer of.
 constexpr double share_of_the_error = 0.7;
 
@@ -97,7 +97,7 @@ void DayLight::trace_sun(const Setup& setup, Scene& scene, const Wanted& wanted,
     Effort own = effort;
     own.tell = nullptr;
     own.seed = key_of(effort.seed, 100 + hour);
-    own.enough_batches = most_batches_an_hour;
+    own.enough_passes = most_passes_an_hour;
     const Sharing sharing = sharing_for(scene, own.seed, light_paths, camera_paths);
     const MeterResults results = measure(scene, meters, own, sharing, wanted);
     cut_short_ = cut_short_ || results.cut_short;
