@@ -31,8 +31,7 @@ struct Coverage {
         EXPECT_LT(within[1], repeats) << what;
         EXPECT_GE(within[2], repeats * 98 / 100) << what;
         const double quoted = std::sqrt(squares / repeats);
-        EXPECT_LE(std::abs(off) / repeats,
-                  0.2 * quoted + 3 * std::hypot(quoted / std::sqrt(repeats), error_of_truth))
+        EXPECT_LE(std::abs(off) / repeats, 0.2 * quoted + 3 * std::hypot(quoted / std::sqrt(repeats), error_of_truth))
             << what;
     }
 };
@@ -136,7 +135,8 @@ TEST(ErrorBars, TheMeanOfManySpots) {
     finish(s);
     std::vector<MeterPoint> spots;
     for (int i = 0; i < 12; ++i)
-        spots.push_back({MeterKind::spot, {4, 1, 1.5F}, Vec3(-0.6F + 0.1F * static_cast<float>(i), 1, 0.1F).normalized(), 0.002F});
+        spots.push_back(
+            {MeterKind::spot, {4, 1, 1.5F}, Vec3(-0.6F + 0.1F * static_cast<float>(i), 1, 0.1F).normalized(), 0.002F});
     expect_honest(s, spots, 0.03, Wanted{{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}});
 }
 
