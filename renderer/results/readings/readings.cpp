@@ -98,9 +98,10 @@ std::vector<OutlineMeters> outlines_of(const Setup& setup, const Scene& scene) {
         std::size_t of_hair = 0;
         for (const OutlinePlace& p : outline) {
             m.on.push_back(m.spots.size());
-            m.spots.push_back({MeterKind::spot, p.on.origin, p.on.direction, spot_tangent});
+            m.spots.push_back({MeterKind::spot, p.on.origin, p.on.direction, spot_tangent, 0, 0, sure_enough_side});
             m.behind.push_back(m.spots.size());
-            m.spots.push_back({MeterKind::spot, p.behind.origin, p.behind.direction, spot_tangent});
+            m.spots.push_back(
+                {MeterKind::spot, p.behind.origin, p.behind.direction, spot_tangent, 0, 0, sure_enough_side});
             of_hair += p.kind == PartKind::hair;
         }
         const bool hair = of_hair * 2 >= outline.size();

@@ -7,23 +7,21 @@ namespace rushlight {
 namespace {
 
 /// Each is wanted by itself. Returns the number of the first.
-std::size_t add(SheetMeters& all, const std::vector<MeterPoint>& points, float enough) {
+std::size_t add(SheetMeters& all, const std::vector<MeterPoint>& points) {
     const std::size_t first = all.points.size();
-    for (MeterPoint p : points) {
-        p.enough = enough;
+    for (const MeterPoint& p : points) {
         all.wanted.push_back({all.points.size()});
-        all.points.push_back(std::move(p));
+        all.points.push_back(p);
     }
     return first;
 }
 
 /// Their mean is wanted.
-std::vector<std::size_t> add_together(SheetMeters& all, const std::vector<MeterPoint>& points, float enough) {
+std::vector<std::size_t> add_together(SheetMeters& all, const std::vector<MeterPoint>& points) {
     std::vector<std::size_t> group;
-    for (MeterPoint p : points) {
-        p.enough = enough;
+    for (const MeterPoint& p : points) {
         group.push_back(all.points.size());
-        all.points.push_back(std::move(p));
+        all.points.push_back(p);
     }
     all.wanted.push_back(group);
     return group;
@@ -39,13 +37,12 @@ std::vector<MeterPoint> those(const std::vector<MeterPoint>& points, const std::
 
 SheetMeters sheet_meters(const Setup& setup, const Scene& scene) {
     SheetMeters all;
-    constexpr float as_asked = 0;
-    for (const PlacedMeter& m : place_meters(setup, scene)) add(all, {m.point}, as_asked);
+    for (const PlacedMeter& m : place_meters(setup, scene)) add(all, {m.point});
     const Camera* camera = setup.its_camera();
     if (camera == nullptr) return all;
     for (OutlineMeters& o : outlines_of(setup, scene)) {
-        o.on = add_together(all, those(o.spots, o.on), sure_enough_side);
-        o.behind = add_together(all, those(o.spots, o.behind), sure_enough_side);
+        o.on = add_together(all, those(o.spots, o.on));
+        o.behind = add_together(all, those(o.spots, o.behind));
         all.outlines.push_back(std::move(o));
     }
     const CameraView view = beside_the_lens(*camera);
@@ -53,14 +50,14 @@ SheetMeters sheet_meters(const Setup& setup, const Scene& scene) {
         SheetMeters::Person person{place_spots(setup, scene, view, static_cast<int>(i)), 0};
         std::vector<MeterPoint> spots;
         for (const PlacedSpot& s : person.placed.seen) spots.push_back(s.point);
-        person.first = add(all, spots, sure_enough_spot);
+        person.first = add(all, spots);
         all.people.push_back(std::move(person));
     }
     // Turned to the picture, as the front glass is.
-    all.lens = add(all, {{MeterKind::flat, view.at(), view.forward(), 0}}, sure_enough_spot);
+    all.lens = add(all, {{MeterKind::flat, view.at(), view.forward(), 0, 0, 0, sure_enough_spot}});
     if (!scene.openings) return all;  // nothing shines in
     for (const ViewSpots& w : views_in_frame(setup, scene, view))
-        if (!w.spots.empty()) all.windows.push_back({w.opening, add_together(all, w.spots, sure_enough_spot)});
+        if (!w.spots.empty()) all.windows.push_back({w.opening, add_together(all, w.spots)});
     return all;
 }
 

@@ -9,10 +9,6 @@
 
 namespace rushlight {
 
-/// At the usual effort of 1 %: a spot is sure to a twentieth of a stop, and so are the stops between two sides of an
-/// outline.
-inline constexpr float sure_enough_spot = 0.035F, sure_enough_side = 0.0245F;
-
 /// Numbers are those of `points`.
 struct SheetMeters {
     std::vector<MeterPoint> points;  // light meters first, as place_meters() has them
