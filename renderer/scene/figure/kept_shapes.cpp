@@ -10,8 +10,8 @@ namespace {
 std::vector<char> letters(const std::string& text) {
     return {text.begin(), text.end()};
 }
-std::string text_of(const std::vector<char>& letters) {
-    return {letters.begin(), letters.end()};
+std::string text_of(const std::vector<char>& kept) {
+    return {kept.begin(), kept.end()};
 }
 
 }  // namespace
