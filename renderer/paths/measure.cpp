@@ -1,7 +1,7 @@
 #include "paths/measure.h"
 
+#include "paths/checkpoint.h"
 #include "paths/pass.h"
-#include "paths/standing.h"
 #include "paths/work/workers.h"
 #include "setup/text/where.h"
 
@@ -24,7 +24,7 @@ struct Work {
     const Scene& scene;
     const std::vector<MeterPoint>& asked;
     const Wanted& wanted;
-    const LastSurfaces* apart;
+    const LastSurfaces* last_surfaces;
     std::vector<MeterPoint> meters;    // with what is expected of them
     std::vector<std::uint32_t> walks;  // a pass, at each
     Sharing usual;
@@ -66,23 +66,23 @@ std::vector<Piece> pieces_of(const Plan& from, const Plan& to, std::size_t meter
     return pieces;
 }
 
-std::uint64_t key_of_pass(std::uint64_t seed, const Piece& p) {
-    return key_of(key_of(seed, p.batch), p.pass);
+std::uint64_t stream_of_pass(std::uint64_t seed, const Piece& p) {
+    return stream_of(stream_of(seed, p.batch), p.pass);
 }
 
 /// Does the pieces from `s.pieces_done` on; false where it had to end before all were done.
 bool sweep(const Work& w, const std::vector<Piece>& pieces, std::uint64_t seed, double limit, const std::string& name,
-           Standing& s) {
+           Checkpoint& s) {
     std::vector<Sharing> sharing;
     for (std::size_t m = 0; m < w.meters.size(); ++m) sharing.push_back(w.sharing(m, s.ways[m]));
     const Effort& effort = w.effort;
     const auto seconds = [&] { return w.seconds_before + w.clock.seconds(); };
-    const std::size_t sources = layer_count(w.scene, w.apart);
+    const std::size_t sources = layer_count(w.scene, w.last_surfaces);
     // Spectra are held until they are summed.
     constexpr std::size_t most_spectra = 2'000'000;
     const std::size_t most = std::clamp<std::size_t>(most_spectra / (w.meters.size() * sources), batches_in_all, 4096);
     // Work that may be gone on with is left every few seconds, or 64 pieces.
-    const std::size_t slice = effort.unfinished != nullptr ? std::min<std::size_t>(most, 64) : most;
+    const std::size_t slice = effort.checkpoints != nullptr ? std::min<std::size_t>(most, 64) : most;
     while (s.pieces_done < pieces.size()) {
         const std::size_t first = s.pieces_done, count = std::min(slice, pieces.size() - first);
         std::vector<PassLight> found(count);
@@ -92,8 +92,12 @@ bool sweep(const Work& w, const std::vector<Piece>& pieces, std::uint64_t seed, 
             effort, count,
             [&](std::size_t i) {
                 const Piece& p = pieces[first + i];
-                if ((p.pass > 0 || p.batch >= fewest_batches) && must_end()) return;
-                found[i] = measure_pass(w.scene, w.meters, sharing, p.meters, key_of_pass(seed, p), w.apart);
+                const auto given_up = [&] {
+                    return p.pass > 0 || p.batch >= fewest_batches ? must_end() : effort.hurries();
+                };
+                if (given_up()) return;
+                found[i] = measure_pass(w.scene, w.meters, sharing, p.meters, stream_of_pass(seed, p), w.last_surfaces,
+                                        given_up);
             },
             [&](std::size_t i, Packer& to) {
                 to.put(found[i].light);
@@ -112,11 +116,11 @@ bool sweep(const Work& w, const std::vector<Piece>& pieces, std::uint64_t seed, 
         }
         if (!whole) return false;
         s.pieces_done += count;
-        if (effort.unfinished != nullptr) {
+        if (effort.checkpoints != nullptr) {
             s.seconds = effort.agreed(seconds());
-            if (s.seconds > effort.unfinished->worth_keeping() &&
-                (effort.stopped() || effort.agreed(effort.unfinished->due())))
-                leave(name, s, effort);
+            if (s.seconds > effort.checkpoints->worth_keeping() &&
+                (effort.stopped() || effort.agreed(effort.checkpoints->due())))
+                save_checkpoint(name, s, effort);
             if (effort.dropped()) return false;
         }
         if (effort.stopped()) return s.pieces_done == pieces.size();
@@ -135,18 +139,19 @@ std::vector<std::vector<double>> needs_of(const Work& w, const Tally& tally) {
 /// Tries other ways where much is left to do, by a few passes of each, for flat meters and domes together and for spots
 /// together. A way that misses rare bright light looks calm: how far its mean lies off the middle one counts as error
 /// too. Meters that are measured in another way from now on begin anew.
-void try_ways(const Work& w, const std::vector<std::size_t>& far_off, Standing& s) {
+void try_ways(const Work& w, const std::vector<std::size_t>& far_off, Checkpoint& s) {
     constexpr Way ways[] = {Way::usual, Way::mostly_from_lights, Way::from_meters};
     std::vector<Tally> tried;
     for (const Way way : {Way::mostly_from_lights, Way::from_meters}) {
         std::vector<Sharing> sharing;
         for (std::size_t m = 0; m < w.meters.size(); ++m) sharing.push_back(w.sharing(m, way));
         std::vector<PassLight> found(batches_to_try);
-        const std::uint64_t seed = key_of(w.effort.seed ^ 0x7472696573ULL, static_cast<std::uint64_t>(way));
+        const std::uint64_t seed = stream_of(w.effort.seed ^ 0x7472696573ULL, static_cast<std::uint64_t>(way));
         for_each_piece_together(
             w.effort, found.size(),
             [&](std::size_t i) {
-                found[i] = measure_pass(w.scene, w.meters, sharing, far_off, key_of(seed, i), w.apart);
+                found[i] = measure_pass(w.scene, w.meters, sharing, far_off, stream_of(seed, i), w.last_surfaces,
+                                        [&] { return w.effort.hurries(); });
             },
             [&](std::size_t i, Packer& to) {
                 to.put(found[i].light);
@@ -156,8 +161,10 @@ void try_ways(const Work& w, const std::vector<std::size_t>& far_off, Standing& 
                 found[i].light = from.list<Spectrum>();
                 found[i].work = from.list<double>();
             });
-        if (w.effort.dropped()) return;
-        tried.emplace_back(w.meters.size(), layer_count(w.scene, w.apart), w.wanted.size());
+        if (w.effort.dropped() ||
+            std::any_of(found.begin(), found.end(), [](const PassLight& f) { return f.light.empty(); }))
+            return;
+        tried.emplace_back(w.meters.size(), layer_count(w.scene, w.last_surfaces), w.wanted.size());
         for (std::size_t i = 0; i < found.size(); ++i) tried.back().add(i, far_off, found[i], w.wanted);
     }
     const Tally* tallies[] = {&s.tally, &tried[0], &tried[1]};
@@ -246,41 +253,44 @@ double work_done(const Tally& tally, std::size_t meters) {
 }
 
 /// Fingerprint of all that the passes hang on, and how many there will be.
-std::string work_key(const Work& w) {
+std::string work_fingerprint(const Work& w) {
     Content content;
-    content << "measure" << w.scene.key() << w.effort.relative_error << w.effort.seconds << w.effort.enough_passes
-            << w.effort.seed << w.usual.light_paths << w.usual.camera_paths << w.usual.looks << w.told;
-    add_content(content, w.asked, w.wanted, w.apart);
-    return content.key();
+    content << "measure" << w.scene.fingerprint() << w.effort.relative_error << w.effort.seconds
+            << w.effort.enough_passes << w.effort.seed << w.usual.light_paths << w.usual.camera_paths << w.usual.looks
+            << w.told;
+    add_content(content, w.asked, w.wanted, w.last_surfaces);
+    return content.fingerprint();
 }
 
 MeterResults carry_out(Work& w) {
     Effort& effort = w.effort;
     // Work for so and so long is not gone on with: another run has other seconds left.
-    if (effort.seconds > 0) effort.unfinished = nullptr;
-    const std::size_t meters = w.asked.size(), sources = layer_count(w.scene, w.apart);
+    if (effort.seconds > 0) effort.checkpoints = nullptr;
+    const std::size_t meters = w.asked.size(), sources = layer_count(w.scene, w.last_surfaces);
     if (meters * sources > most_numbers_at_once)
         throw InputError(std::to_string(meters) + " meters times " + std::to_string(sources) +
                          " sources are too many; expected a product of " + std::to_string(most_numbers_at_once) +
                          " at most");
     MeterResults results(meters, sources);
     if (meters == 0 || w.scene.lights.count() == 0) return results;
-    const bool others = effort.team != nullptr || effort.unfinished != nullptr;
-    const std::string name = others ? work_key(w) : "";
+    const bool others = effort.team != nullptr || effort.checkpoints != nullptr;
+    const std::string name = others ? work_fingerprint(w) : "";
     if (effort.team != nullptr) effort.team->expect_alike(name, other_work);
 
-    Standing s{Tally(meters, sources, w.wanted.size()), std::vector<Way>(meters, Way::usual), w.told,
-               Plan(batches_in_all * meters, 0), Plan(batches_in_all * meters, 1)};
-    take_up(name, s, effort);
+    Checkpoint s{Tally(meters, sources, w.wanted.size()), std::vector<Way>(meters, Way::usual), w.told,
+                 Plan(batches_in_all * meters, 0), Plan(batches_in_all * meters, 1)};
+    load_checkpoint(name, s, effort);
     const bool all_there = s.finished;
     w.meters = w.asked;
     if (!all_there) {
         std::vector<Sharing> sharing;
         for (std::size_t m = 0; m < meters; ++m) sharing.push_back(w.sharing(m, Way::usual));
-        w.meters = with_expectations(w.scene, w.asked, effort.seed, sharing, w.apart);
+        w.meters = with_expectations(w.scene, w.asked, effort, sharing, w.last_surfaces);
     }
     w.seconds_before = s.seconds;
-    const double limit = effort.seconds > 0 ? effort.seconds : effort.most_seconds;
+    const double limit = effort.until         ? w.seconds_before + effort.limit()
+                         : effort.seconds > 0 ? effort.seconds
+                                              : effort.most_seconds;
     const auto seconds = [&] { return effort.agreed(w.seconds_before + w.clock.seconds()); };
     const auto look_back = [&] {
         results = s.tally.results();
@@ -289,12 +299,18 @@ MeterResults carry_out(Work& w) {
     while (!s.finished) {
         // Another seed after a change of ways: what was found out must not be counted again.
         const bool whole =
-            sweep(w, pieces_of(s.from, s.to, meters), key_of(effort.seed, s.tried ? 1 : 0), limit, name, s);
+            sweep(w, pieces_of(s.from, s.to, meters), stream_of(effort.seed, s.tried ? 1 : 0), limit, name, s);
         if (effort.dropped()) return {meters, sources};
         // Where meters had begun anew and did not get to their first passes, what there was before stands.
         MeterResults then = s.tally.results();
         if (then.batches() >= fewest_batches || results.batches() == 0) look_back();
         results.seconds = seconds();
+        if (results.batches() >= fewest_batches)
+            effort.has_reached_something();
+        else if (!whole) {
+            results.cut_short = true;  // it was over before there was anything
+            break;
+        }
         if (effort.show) effort.show(results);
         if (!whole || effort.stopped() || results.seconds > limit) {
             results.cut_short = effort.stopped() || effort.seconds <= 0;
@@ -330,9 +346,9 @@ MeterResults carry_out(Work& w) {
     }
     if (s.finished && results.batches() == 0) look_back();
     s.seconds = results.seconds = seconds();
-    if (s.finished && !all_there && effort.unfinished != nullptr &&
-        results.seconds > effort.unfinished->worth_keeping())
-        leave(name, s, effort);
+    if (s.finished && !all_there && effort.checkpoints != nullptr &&
+        results.seconds > effort.checkpoints->worth_keeping())
+        save_checkpoint(name, s, effort);
     if (effort.tell) effort.tell({1, 0, results.reached});
     return results;
 }
@@ -374,7 +390,7 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
     for (std::size_t i = 0; i < scene.lights.count(); ++i) any = any || scene.lights.start_chance(i) > 0;
     if (light_paths == 0 || !any) return Sharing::meters_alone(camera_paths);
     constexpr std::uint32_t pilots = 256;
-    const LightPaths pilot = trace_light_paths(scene, key_of(seed, 0x70696C6FU), 0, pilots, 1.0F);
+    const LightPaths pilot = trace_light_paths(scene, stream_of(seed, 0x70696C6FU), 0, pilots, 1.0F);
     if (pilot.vertices.empty()) return Sharing::meters_alone(camera_paths);
     sharing.connection_samples = Sharing::worth_of_a_candidate * static_cast<float>(sharing.candidates) *
                                  static_cast<float>(pilots) / static_cast<float>(pilot.vertices.size());
@@ -397,27 +413,27 @@ double error_reached(const MeterResults& results, const std::vector<MeterPoint>&
 }
 
 void add_content(Content& content, const std::vector<MeterPoint>& meters, const Wanted& wanted,
-                 const LastSurfaces* apart) {
+                 const LastSurfaces* last_surfaces) {
     for (const MeterPoint& m : meters)
         content << m.kind << m.at << m.facing << m.spot_radius << m.expected << m.besides << m.enough;
     content << wanted.size();
     for (const auto& group : wanted) content << group;
-    if (apart != nullptr) content << apart->names << apart->of_part << apart->beyond;
+    if (last_surfaces != nullptr) content << last_surfaces->names << last_surfaces->of_part << last_surfaces->beyond;
 }
 
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort, Wanted wanted,
-                     const LastSurfaces* apart) {
+                     const LastSurfaces* last_surfaces) {
     wanted = or_each(std::move(wanted), meters.size());
-    Work work{scene, meters, wanted, apart, {}, walks_of(meters, wanted, effort.relative_error),
-              {},    false,  effort, {},    0};
+    Work work{scene,  meters, wanted, last_surfaces, {}, walks_of(meters, wanted, effort.relative_error), {}, false,
+              effort, {},     0};
     work.usual = sharing_for(scene, effort.seed, 4 * Work::most_walks, Work::most_walks);
     return carry_out(work);
 }
 
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& sharing, Wanted wanted, const LastSurfaces* apart) {
+                     const Sharing& sharing, Wanted wanted, const LastSurfaces* last_surfaces) {
     wanted = or_each(std::move(wanted), meters.size());
-    Work work{scene, meters, wanted, apart, {}, {}, sharing, true, effort, {}, 0};
+    Work work{scene, meters, wanted, last_surfaces, {}, {}, sharing, true, effort, {}, 0};
     return carry_out(work);
 }
 

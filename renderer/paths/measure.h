@@ -35,7 +35,7 @@ public:
     Measured of(std::size_t meter, std::span<const std::size_t> sources) const {
         return of(std::span(&meter, 1), sources);
     }
-    /// What one batch says of it: batches are independent, and of equal weight.
+    /// The mean of one batch alone. Batches are independent, and of equal weight.
     float of(std::size_t meter, std::size_t source, std::size_t batch) const {
         return batches_[batch].lux[meter * sources_ + source];
     }
@@ -55,7 +55,7 @@ public:
     /// Memory that it takes.
     std::size_t bytes() const;
     void pack(Packer& to) const;
-    /// Nothing where the bytes are no results.
+    /// Returns nothing where the bytes are no results.
     static std::optional<MeterResults> unpack(Unpacker& from);
 
     double seconds = 0;
@@ -91,13 +91,13 @@ double error_reached(const MeterResults& results, const std::vector<MeterPoint>&
 
 /// Adds what tells these meters, and what is wanted of them, from others.
 void add_content(Content& content, const std::vector<MeterPoint>& meters, const Wanted& wanted,
-                 const LastSurfaces* apart);
+                 const LastSurfaces* last_surfaces);
 
-/// With `apart`, results have as many sources for every group of last surfaces: see collect_at_meter().
+/// With `last_surfaces`, results hold every source once for each group of last surfaces: see collect_at_meter().
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     Wanted wanted = {}, const LastSurfaces* apart = nullptr);
+                     Wanted wanted = {}, const LastSurfaces* last_surfaces = nullptr);
 /// With the work shared as told: for tests and benchmarks.
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& sharing, Wanted wanted = {}, const LastSurfaces* apart = nullptr);
+                     const Sharing& sharing, Wanted wanted = {}, const LastSurfaces* last_surfaces = nullptr);
 
 }  // namespace rushlight

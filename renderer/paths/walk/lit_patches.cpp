@@ -2,6 +2,7 @@
 
 #include "paths/walk/camera_paths.h"
 #include "quantity/units.h"
+#include "scene/surface/directions.h"
 
 #include <algorithm>
 #include <cmath>
@@ -28,12 +29,12 @@ Vec3 drawn_from(std::span<const AimedCone> cones, float which, float u0, float u
     // A hair within, so that rounding does not put it outside of its own pdf.
     const float z = 1.0F - (1.0F - chosen->cosine) * std::clamp(u0, 1e-5F, 0.9999F);
     const float r = std::sqrt(std::max(0.0F, 1.0F - z * z)), phi = 2.0F * pi_f * u1;
-    return Frame(chosen->axis).to_place({r * std::cos(phi), r * std::sin(phi), z}).normalized();
+    return Frame(chosen->axis).to_place(around_axis(r, phi, z)).normalized();
 }
 
 std::vector<LitPatch> lit_patches(const Scene& scene, std::uint64_t seed) {
     constexpr std::uint32_t paths = 512;
-    const LightPaths found = trace_light_paths(scene, key_of(seed, 0x7061746368ULL), 0, paths, 1.0F);
+    const LightPaths found = trace_light_paths(scene, stream_of(seed, 0x7061746368ULL), 0, paths, 1.0F);
     std::map<std::uint32_t, std::vector<const Vertex*>> by_part;
     for (const Vertex& v : found.vertices)
         if (scene.rays.part(v.part).kind != PartKind::outside) by_part[v.part].push_back(&v);

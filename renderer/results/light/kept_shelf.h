@@ -17,7 +17,7 @@ public:
 
 private:
     static std::string of_this_program(const std::string& key) {
-        return (Content() << "shape" << program_fingerprint() << key).key();
+        return (Content() << "shape" << program_fingerprint() << key).fingerprint();
     }
     LayerCache cache_;
 };

@@ -152,12 +152,12 @@ void read_people(const Setup& setup, const Scene& scene, const SheetMeters& mete
             compare_spots(p, camera);
             own.seed += 1;
             const double iris = results.all(front).value * iris_reflectance / pi;
-            if (!effort.stopped()) sheet.seconds += find_eye_lights(scene, view, static_cast<int>(i), iris, own, p);
+            if (!effort.over()) sheet.seconds += find_eye_lights(scene, view, static_cast<int>(i), iris, own, p);
             const StandIn& who = setup.rig.marks[i].person;
             const double skin = std::max(results.all(near).value, results.all(far).value) * who.skin / pi;
             Effort glances = own;
             glances.seed += 500;
-            if (!effort.stopped()) sheet.seconds += find_glare(scene, view, who, static_cast<int>(i), skin, glances, p);
+            if (!effort.over()) sheet.seconds += find_glare(scene, view, who, static_cast<int>(i), skin, glances, p);
             if (std::string said = glare_remark(p); !said.empty()) sheet.remarks.push_back(std::move(said));
         }
         sheet.people.push_back(std::move(p));

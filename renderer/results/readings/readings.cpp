@@ -87,7 +87,7 @@ void add_separations(const Setup& setup, const SheetMeters& meters, const MeterR
 std::vector<OutlineMeters> outlines_of(const Setup& setup, const Scene& scene) {
     std::vector<OutlineMeters> all;
     if (setup.camera < 0) return all;
-    const CameraView view(*setup.its_camera(), 1600, 900);
+    const CameraView view = CameraView::for_asking(*setup.its_camera());
     constexpr float spot_tangent = 0.001F;
     constexpr std::size_t fewest_places = 4;
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i) {
@@ -155,9 +155,10 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
         sheet.readings.push_back(std::move(r));
     }
     if (results.batches() > 0) {
+        effort.has_reached_something();
         add_cheek_ratios(setup, results, sheet);
         std::optional<FilteredView> filtered;
-        if (!effort.stopped() && setup.camera >= 0) {
+        if (!effort.over() && setup.camera >= 0) {
             Effort glance = effort;
             glance.seconds = for_filters * effort.seconds;
             filtered = look_through_filters(setup, scene, glance, light);
@@ -175,12 +176,14 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
                 read_people(setup, scene, all, results, rest, through, sheet);
         }
     } else {
-        sheet.remarks.emplace_back(no_light_remark);
+        sheet.remarks.emplace_back(meters.empty() ? no_meter_remark : no_light_remark);
     }
-    if (results.cut_short || effort.stopped())
+    const bool time_is_up = effort.left() <= 0;
+    if (results.cut_short || effort.stopped() || (time_is_up && setup.camera >= 0 && !setup.rig.marks.empty()))
         sheet.remarks.push_back(
-            effort.stopped()
-                ? "Stopped at your request: the errors shown are those reached."
+            effort.stopped() ? "Stopped at your request: the errors shown are those reached."
+            : time_is_up
+                ? "There was no time for all of it: what is missing here a longer --time would have."
                 : "The wanted error was not reached in the longest time allowed; the errors shown are those reached.");
     for (std::string& said : light.remarks()) sheet.remarks.push_back(std::move(said));
     return sheet;

@@ -18,7 +18,7 @@ std::string text_of(const std::vector<char>& kept) {
 
 Mesh kept_mesh(const Content& of, const std::function<Mesh()>& make) {
     return from_the_shelf(
-        "mesh " + of.key(), make,
+        "mesh " + of.fingerprint(), make,
         [](const Mesh& m) {
             Packer to;
             to.put(letters(m.name));
@@ -40,7 +40,7 @@ Mesh kept_mesh(const Content& of, const std::function<Mesh()>& make) {
 
 Fibres kept_fibres(const Content& of, const std::function<Fibres()>& make) {
     return from_the_shelf(
-        "fibres " + of.key(), make,
+        "fibres " + of.fingerprint(), make,
         [](const Fibres& f) {
             Packer to;
             to.put(letters(f.name));
