@@ -13,6 +13,8 @@
 
 #include <cstdio>
 
+#include <unistd.h>
+
 namespace rushlight::command {
 
 namespace {
@@ -26,9 +28,50 @@ struct ReadOptions {
     bool json = false, csv = false, all = false, doubt = false;
 };
 
-Sheet sheet_of(const Setup& setup, const Effort& effort, const LightOptions& light) {
+/// The light meters' first numbers on a terminal, written over by better ones until the table takes their place.
+class FirstNumbers {
+public:
+    explicit FirstNumbers(const std::vector<NamedMeter>& meters) {
+        constexpr std::size_t most = 16;  // lines: a low window still holds them
+        for (const NamedMeter& m : meters)
+            if (names_.size() < most) names_.push_back(m.name);
+    }
+    void show(const MeterResults& results) {
+        if (results.batches() == 0) return;
+        if (shown_) std::printf("\033[%zuA", names_.size());
+        for (std::size_t m = 0; m < names_.size(); ++m) {
+            const Measured lux = results.all(m);
+            std::printf("\r\033[K%s  %.3g lx", names_[m].c_str(), lux.value);
+            if (const double share = lux.relative_error(); share < 0.5)
+                std::printf("  \u00b1 %.2g %%", 100 * share);
+            else if (lux.value > 0)
+                std::printf("  too little traced yet");
+            std::printf("\n");
+        }
+        shown_ = true;
+        std::fflush(stdout);
+    }
+    void make_way() const {
+        if (shown_) std::printf("\033[%zuA\r\033[J", names_.size());
+    }
+
+private:
+    std::vector<std::string> names_;
+    bool shown_ = false;
+};
+
+Sheet sheet_of(const Setup& setup, const Effort& effort, const LightOptions& light, bool on_a_terminal) {
     Lit l = lit(as_measured(setup, effort), light);
-    Sheet sheet = take_readings(l.setup, l.scene, paced(effort), l.light);
+    if (!on_a_terminal) {
+        Sheet sheet = take_readings(l.setup, l.scene, paced(effort), l.light);
+        add_advice(l.light, sheet.remarks);
+        return sheet;
+    }
+    FirstNumbers first(meters_of(l.setup, l.scene));
+    Effort showing = paced(effort);
+    showing.show = [&](const MeterResults& results) { first.show(results); };
+    Sheet sheet = take_readings(l.setup, l.scene, showing, l.light);
+    first.make_way();
     add_advice(l.light, sheet.remarks);
     return sheet;
 }
@@ -97,15 +140,18 @@ void read(const ReadOptions& o) {
         const Setup found = as_measured(file.setup(chosen.front().setup, chosen.front().option), effort);
         return hand_over(text(doubts(with(o.light.what_if, found), effort)), o.output);
     }
+    const bool on_a_terminal = isatty(STDOUT_FILENO) != 0 && o.output.empty() && !o.json && !o.csv;
     effort.reached = &something_reached();
     std::vector<Sheet> sheets;
     const std::size_t count = chosen.size() + (o.against.empty() ? 0 : 1);
     for (const Chosen& c : chosen)
         if (sheets.empty() || !interrupted())
-            sheets.push_back(sheet_of(file.setup(c.setup, c.option), part_of(effort, sheets.size(), count), o.light));
+            sheets.push_back(
+                sheet_of(file.setup(c.setup, c.option), part_of(effort, sheets.size(), count), o.light, on_a_terminal));
     if (!o.against.empty()) {
         Sheet& now = sheets.front();
-        now.changes = changes(sheet_of(file.setup(now.setup, o.against), part_of(effort, 1, 2), o.light), now);
+        now.changes =
+            changes(sheet_of(file.setup(now.setup, o.against), part_of(effort, 1, 2), o.light, on_a_terminal), now);
         now.against = o.against;
     }
     if (sheets.size() > 1) tell_remarks(crossed_line_remarks(setups_of(file, chosen)));

@@ -8,6 +8,7 @@
 #include "pictures/words/printable.h"
 #include "quantity/content.h"
 #include "results/light/layer_cache.h"
+#include "results/light/kept_shelf.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -115,6 +116,8 @@ KeptCheckpoints& kept_checkpoints(double pause) {
 
 int run(int argc, char** argv, Team* team) {
     the_team = team;
+    static KeptShelf shapes(LayerCache::of_shapes());
+    the_shelf() = &shapes;
     if (team != nullptr && !team->first()) leave_files_to_another();
     CLI::App app{
         "rushlight plans the light of a scene in a real room. Describe the room, the windows, the lamps and the\n"

@@ -1,36 +1,36 @@
 #include "paths/checkpoint.h"
 
-#include <algorithm>
-#include <limits>
-
 namespace rushlight {
 
-void save_checkpoint(const std::string& work, const Checkpoint& checkpoint, const Effort& effort) {
+void save_checkpoint(const std::string& name, const Checkpoint& s, const Effort& effort) {
     Packer to;
-    to.put(checkpoint.round_end);
-    to.put(checkpoint.finished);
-    checkpoint.results.pack(to);
-    effort.checkpoints->keep(work, to.bytes);
+    s.tally.pack(to);
+    to.put(s.ways);
+    to.put(s.tried);
+    to.put(s.from);
+    to.put(s.to);
+    to.put(s.pieces_done);
+    to.put(s.seconds);
+    to.put(s.finished);
+    if (to.bytes.size() <= effort.checkpoints->largest()) effort.checkpoints->keep(name, to.bytes);
 }
 
-std::optional<Checkpoint> load_checkpoint(const std::string& work, const Effort& effort, const MeterResults& like) {
-    const auto bytes = effort.checkpoints != nullptr ? effort.checkpoints->find(work) : std::nullopt;
-    if (!bytes) return std::nullopt;
+void load_checkpoint(const std::string& name, Checkpoint& s, const Effort& effort) {
+    const auto bytes = effort.checkpoints != nullptr ? effort.checkpoints->find(name) : std::nullopt;
+    if (!bytes) return;
     Unpacker from(*bytes);
-    const auto round_end = from.get<std::size_t>();
-    const bool finished = from.get<bool>();
-    auto results = MeterResults::unpack(from);
-    const bool sound = results && from.finished() && results->meters() == like.meters() &&
-                       results->sources() == like.sources() && (finished || round_end > results->added());
-    if (!sound) return std::nullopt;
-    return Checkpoint{std::move(*results), round_end, finished};
-}
-
-std::size_t most_at_once(const MeterResults& results, const Effort& effort) {
-    if (effort.checkpoints == nullptr || results.added() == 0) return std::numeric_limits<std::size_t>::max();
-    constexpr double slice = 10, fewest = 64;
-    const double per_batch = results.seconds / static_cast<double>(results.added());
-    return static_cast<std::size_t>(std::max(fewest, slice / std::max(per_batch, 1e-6)));
+    Checkpoint left = s;
+    if (!left.tally.unpack(from)) return;
+    left.ways = from.list<Way>();
+    left.tried = from.get<bool>();
+    left.from = from.list<std::size_t>();
+    left.to = from.list<std::size_t>();
+    left.pieces_done = from.get<std::size_t>();
+    left.seconds = from.get<double>();
+    left.finished = from.get<bool>();
+    if (from.finished() && left.ways.size() == s.ways.size() && left.from.size() == s.from.size() &&
+        left.to.size() == s.to.size())
+        s = std::move(left);
 }
 
 }  // namespace rushlight

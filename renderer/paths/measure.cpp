@@ -1,221 +1,384 @@
 #include "paths/measure.h"
 
 #include "paths/checkpoint.h"
-#include "paths/walk/looks.h"
+#include "paths/pass.h"
 #include "paths/work/workers.h"
 #include "setup/text/where.h"
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
+#include <limits>
 
 namespace rushlight {
 
 namespace {
 
-// Meters times sources: a round of them takes about a gigabyte.
+// Meters times sources: their sums take about a gigabyte.
 constexpr std::size_t most_numbers_at_once = 500'000;
 // No error can be told from fewer.
 constexpr std::size_t fewest_batches = 2;
-// A batch's walks. Which of these is best depends on the light: bounced lamps are found from the lamps, what is
-// seen through windows from the meters.
-struct Walks {
-    std::uint32_t light_paths, camera_paths;
-};
-constexpr Walks walks_at_first = {64, 16};
-constexpr Walks walks_to_try[] = {{256, 16}, {64, 16}, {0, 64}};
+
 constexpr std::size_t batches_to_try = 8;
-// Trying the sharings costs about as much as this many batches.
-constexpr double batches_before_trials = 120;
 
-std::size_t layer_count(const Scene& scene, const LastSurfaces* last_surfaces) {
-    return scene.lights.layers() * (last_surfaces != nullptr ? last_surfaces->names.size() : 1);
+struct Work {
+    const Scene& scene;
+    const std::vector<MeterPoint>& asked;
+    const Wanted& wanted;
+    const LastSurfaces* last_surfaces;
+    std::vector<MeterPoint> meters;    // with what is expected of them
+    std::vector<std::uint32_t> walks;  // a pass, at each
+    Sharing usual;
+    bool told;  // `usual` is not to be changed
+    Effort effort;
+    Clock clock;
+    double seconds_before = 0;  // of the run that this one goes on with
+
+    Sharing sharing(std::size_t m, Way way) const {
+        if (told) return usual;
+        Sharing s = usual;
+        s.camera_paths = walks[m];
+        if (usual.light_paths == 0 || way == Way::from_meters) return Sharing::meters_alone(s.camera_paths);
+        const std::uint32_t a_walk = way == Way::mostly_from_lights ? 16 : 4;
+        // Nothing looks at a spot: it shares the light paths of the others.
+        s.light_paths = a_walk * (meters[m].kind == MeterKind::spot ? most_walks : s.camera_paths);
+        return s;
+    }
+    static constexpr std::uint32_t most_walks = 12;
+};
+
+/// One pass of one batch, of the meters that want it.
+struct Piece {
+    std::size_t batch, pass;
+    std::vector<std::size_t> meters;
+};
+std::vector<Piece> pieces_of(const Plan& from, const Plan& to, std::size_t meters) {
+    std::size_t first = std::numeric_limits<std::size_t>::max(), end = 0;
+    for (std::size_t i = 0; i < to.size(); ++i)
+        if (to[i] > from[i]) first = std::min(first, from[i]), end = std::max(end, to[i]);
+    std::vector<Piece> pieces;
+    for (std::size_t pass = first; pass < end; ++pass)
+        for (std::size_t b = 0; b < batches_in_all; ++b) {
+            Piece p{b, pass, {}};
+            for (std::size_t m = 0; m < meters; ++m)
+                if (from[b * meters + m] <= pass && pass < to[b * meters + m]) p.meters.push_back(m);
+            if (!p.meters.empty()) pieces.push_back(std::move(p));
+        }
+    return pieces;
 }
 
-/// Given up, with no `light`, as soon as `given_up` says so: one batch of very many meters takes long.
-MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoint>& meters, const Sharing& sharing,
-                                  std::uint64_t stream, std::vector<Spectrum>& light, const LastSurfaces* last_surfaces,
-                                  const std::function<bool()>& given_up) {
-    const std::size_t sources = layer_count(scene, last_surfaces);
-    light.assign(meters.size() * sources, Spectrum{});
-    LightPaths pool;
-    if (sharing.light_paths > 0)
-        pool = trace_light_paths(scene, stream_of(stream, 0), 0, sharing.light_paths, sharing.connection_samples);
-
-    std::vector<Spectrum> layers(sources);
-    for (std::size_t m = 0; m < meters.size(); ++m) {
-        if (given_up()) {
-            light.clear();
-            return {};
-        }
-        const std::span<Spectrum> sum(&light[m * sources], sources);
-        if (sharing.look_samples() > 0) {
-            std::fill(layers.begin(), layers.end(), Spectrum{});
-            look_at_light_paths(scene, meters[m], pool, sharing, Sampler(stream_of(stream, meters.size() + m + 1), 0),
-                                layers, last_surfaces);
-            for (std::size_t s = 0; s < sources; ++s)
-                sum[s] += layers[s] * (1.0F / static_cast<float>(sharing.light_paths));
-        }
-        std::fill(layers.begin(), layers.end(), Spectrum{});
-        const std::uint64_t walk_stream = stream_of(stream, m + 1);
-        for (std::uint32_t i = 0; i < sharing.camera_paths; ++i)
-            collect_at_meter(scene, meters[m], pool, sharing, Sampler(walk_stream, i), layers, last_surfaces);
-        for (std::size_t s = 0; s < sources; ++s)
-            sum[s] += layers[s] * (1.0F / static_cast<float>(sharing.camera_paths));
-    }
-    MeterResults::Batch batch;
-    batch.lux.reserve(light.size());
-    for (const Spectrum& s : light) batch.lux.push_back(photometric(s));
-    return batch;
+std::uint64_t stream_of_pass(std::uint64_t seed, const Piece& p) {
+    return stream_of(stream_of(seed, p.batch), p.pass);
 }
 
-/// The sharing that reaches an error with the least work, judged by a few batches of each. Work is counted in
-/// rays, not in seconds, so that the choice is the same on every run.
-Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& usual, const Wanted& wanted, const LastSurfaces* last_surfaces) {
-    std::vector<Sharing> tried;
-    for (const Walks& w : walks_to_try) {
-        if (w.light_paths == 0) {
-            tried.push_back(Sharing::meters_alone(w.camera_paths));
-        } else if (usual.light_paths > 0) {
-            // What light paths are like here is known from the usual ones.
-            tried.push_back({w.light_paths, w.camera_paths, usual.connection_samples});
+/// Does the pieces from `s.pieces_done` on; false where it had to end before all were done.
+bool sweep(const Work& w, const std::vector<Piece>& pieces, std::uint64_t seed, double limit, const std::string& name,
+           Checkpoint& s) {
+    std::vector<Sharing> sharing;
+    for (std::size_t m = 0; m < w.meters.size(); ++m) sharing.push_back(w.sharing(m, s.ways[m]));
+    const Effort& effort = w.effort;
+    const auto seconds = [&] { return w.seconds_before + w.clock.seconds(); };
+    const std::size_t sources = layer_count(w.scene, w.last_surfaces);
+    // Spectra are held until they are summed.
+    constexpr std::size_t most_spectra = 2'000'000;
+    const std::size_t most = std::clamp<std::size_t>(most_spectra / (w.meters.size() * sources), batches_in_all, 4096);
+    // Work that may be gone on with is left every few seconds, or 64 pieces.
+    const std::size_t slice = effort.checkpoints != nullptr ? std::min<std::size_t>(most, 64) : most;
+    while (s.pieces_done < pieces.size()) {
+        const std::size_t first = s.pieces_done, count = std::min(slice, pieces.size() - first);
+        std::vector<PassLight> found(count);
+        // With thousands of meters a sweep is long: it ends early when it must, with the passes it has.
+        const auto must_end = [&] { return effort.asked_to_stop() || seconds() > limit; };
+        for_each_piece_together(
+            effort, count,
+            [&](std::size_t i) {
+                const Piece& p = pieces[first + i];
+                const auto given_up = [&] {
+                    return p.pass > 0 || p.batch >= fewest_batches ? must_end() : effort.hurries();
+                };
+                if (given_up()) return;
+                found[i] = measure_pass(w.scene, w.meters, sharing, p.meters, stream_of_pass(seed, p), w.last_surfaces,
+                                        given_up);
+            },
+            [&](std::size_t i, Packer& to) {
+                to.put(found[i].light);
+                to.put(found[i].work);
+            },
+            [&](std::size_t i, Unpacker& from) {
+                found[i].light = from.list<Spectrum>();
+                found[i].work = from.list<double>();
+            });
+        if (effort.dropped()) return false;
+        bool whole = true;
+        for (std::size_t i = 0; i < count; ++i) {
+            whole = whole && !found[i].light.empty();
+            if (!found[i].light.empty())
+                s.tally.add(pieces[first + i].batch, pieces[first + i].meters, found[i], w.wanted);
         }
+        if (!whole) return false;
+        s.pieces_done += count;
+        if (effort.checkpoints != nullptr) {
+            s.seconds = effort.agreed(seconds());
+            if (s.seconds > effort.checkpoints->worth_keeping() &&
+                (effort.stopped() || effort.agreed(effort.checkpoints->due())))
+                save_checkpoint(name, s, effort);
+            if (effort.dropped()) return false;
+        }
+        if (effort.stopped()) return s.pieces_done == pieces.size();
     }
-    struct Trial {
-        std::vector<float> lux;
-        double work = 0;
+    return true;
+}
+
+/// Passes that a relative error of 1 takes, of each batch, [half][meter].
+std::vector<std::vector<double>> needs_of(const Work& w, const Tally& tally) {
+    std::vector<std::vector<double>> needs;
+    for (std::size_t h = 0; h < halves; ++h)
+        needs.push_back(passes_for_unit_error(tally, h, w.meters, w.wanted, w.effort.relative_error));
+    return needs;
+}
+
+/// Tries other ways where much is left to do, by a few passes of each, for flat meters and domes together and for spots
+/// together. A way that misses rare bright light looks calm: how far its mean lies off the middle one counts as error
+/// too. Meters that are measured in another way from now on begin anew.
+void try_ways(const Work& w, const std::vector<std::size_t>& far_off, Checkpoint& s) {
+    constexpr Way ways[] = {Way::usual, Way::mostly_from_lights, Way::from_meters};
+    std::vector<Tally> tried;
+    for (const Way way : {Way::mostly_from_lights, Way::from_meters}) {
+        std::vector<Sharing> sharing;
+        for (std::size_t m = 0; m < w.meters.size(); ++m) sharing.push_back(w.sharing(m, way));
+        std::vector<PassLight> found(batches_to_try);
+        const std::uint64_t seed = stream_of(w.effort.seed ^ 0x7472696573ULL, static_cast<std::uint64_t>(way));
+        for_each_piece_together(
+            w.effort, found.size(),
+            [&](std::size_t i) {
+                found[i] = measure_pass(w.scene, w.meters, sharing, far_off, stream_of(seed, i), w.last_surfaces,
+                                        [&] { return w.effort.hurries(); });
+            },
+            [&](std::size_t i, Packer& to) {
+                to.put(found[i].light);
+                to.put(found[i].work);
+            },
+            [&](std::size_t i, Unpacker& from) {
+                found[i].light = from.list<Spectrum>();
+                found[i].work = from.list<double>();
+            });
+        if (w.effort.dropped() ||
+            std::any_of(found.begin(), found.end(), [](const PassLight& f) { return f.light.empty(); }))
+            return;
+        tried.emplace_back(w.meters.size(), layer_count(w.scene, w.last_surfaces), w.wanted.size());
+        for (std::size_t i = 0; i < found.size(); ++i) tried.back().add(i, far_off, found[i], w.wanted);
+    }
+    const Tally* tallies[] = {&s.tally, &tried[0], &tried[1]};
+    const auto moments = [&](std::size_t t, std::size_t m) {
+        const Moments &a = tallies[t]->of_meter(0, m), &b = tallies[t]->of_meter(1, m);
+        return Moments{a.count + b.count, a.sum + b.sum, a.squares + b.squares};
     };
-    const std::size_t sources = layer_count(scene, last_surfaces);
-    std::vector<Trial> trials(tried.size() * batches_to_try);
-    const auto given_up = [&] { return effort.asked_to_stop() || effort.left() <= 0; };
-    const auto run = [&](std::size_t i) {
-        const Sharing& s = tried[i / batches_to_try];
-        const std::uint64_t before = RayScene::rays_of_this_thread();
-        std::vector<Spectrum> light;
-        trials[i].lux =
-            measure_batch(scene, meters, s, stream_of(effort.seed ^ 0x7472696573ULL, i), light, last_surfaces, given_up)
-                .lux;
-        trials[i].work = static_cast<double>(RayScene::rays_of_this_thread() - before);
-        // A look that is not worth a ray still costs about a quarter of one.
-        if (s.light_paths > 0)
-            trials[i].work += 0.25 / static_cast<double>(s.samples_a_candidate()) * s.light_paths *
-                              static_cast<double>(meters.size());
-    };
-    for_each_piece_together(
-        effort, trials.size(), run,
-        [&](std::size_t i, Packer& to) {
-            to.put(trials[i].lux);
-            to.put(trials[i].work);
-        },
-        [&](std::size_t i, Unpacker& from) {
-            trials[i].lux = from.list<float>();
-            trials[i].work = from.get<double>();
-        });
-    const bool all_tried = std::none_of(trials.begin(), trials.end(), [](const Trial& t) { return t.lux.empty(); });
-    if (effort.dropped() || !effort.agreed(all_tried)) return usual;
-    // A way that misses rare bright light looks calm: how far its mean lies off the middle one counts as
-    // error too.
-    const auto readings_of = [&](std::size_t t, const std::vector<std::size_t>& group) {
-        std::vector<double> readings(batches_to_try);
-        for (std::size_t b = 0; b < batches_to_try; ++b)
-            for (const std::size_t m : group)
-                for (std::size_t s = 0; s < sources; ++s)
-                    readings[b] += static_cast<double>(trials[t * batches_to_try + b].lux[m * sources + s]);
-        return mean_of(readings);
-    };
-    std::vector<double> error2(tried.size(), 0.0);
-    for (const auto& group : wanted) {
-        std::vector<Measured> readings;
-        std::vector<double> values;
-        for (std::size_t t = 0; t < tried.size(); ++t) {
-            readings.push_back(readings_of(t, group));
-            values.push_back(readings.back().value);
+    for (const bool spots : {false, true}) {
+        double cost[3] = {0, 0, 0};
+        std::vector<std::size_t> those;
+        for (const std::size_t m : far_off) {
+            if ((w.meters[m].kind == MeterKind::spot) != spots) continue;
+            those.push_back(m);
+            double means[3];
+            for (std::size_t t = 0; t < 3; ++t) means[t] = moments(t, m).mean();
+            double sorted[3] = {means[0], means[1], means[2]};
+            std::sort(std::begin(sorted), std::end(sorted));
+            const double whole = sorted[1] + static_cast<double>(w.meters[m].besides);
+            if (!(whole > 0)) continue;
+            for (std::size_t t = 0; t < 3; ++t) {
+                const double off = means[t] - sorted[1];
+                cost[t] +=
+                    tallies[t]->work(m) * (moments(t, m).variance() / batches_to_try + off * off) / (whole * whole);
+            }
         }
-        std::nth_element(values.begin(), values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2), values.end());
-        const double middle = values[values.size() / 2];
-        double whole = middle;
-        for (const std::size_t m : group)
-            whole += static_cast<double>(meters[m].besides) / static_cast<double>(group.size());
-        if (!(whole > 0)) continue;
-        for (std::size_t t = 0; t < tried.size(); ++t) {
-            const double off = readings[t].value - middle;
-            error2[t] += (readings[t].error * readings[t].error + off * off) / (whole * whole);
-        }
+        // To begin anew throws away what there is.
+        constexpr double worth_it = 0.8;
+        std::size_t best = 0;
+        for (const std::size_t t : {1U, 2U})
+            if (cost[t] < (best == 0 ? worth_it : 1.0) * cost[best]) best = t;
+        best = w.effort.agreed(best);
+        if (best == 0 || those.empty()) continue;
+        s.tally.forget(those, w.wanted);
+        for (const std::size_t m : those) s.ways[m] = ways[best];
     }
-    std::size_t best = 0;
-    double least = INFINITY;
-    for (std::size_t t = 0; t < tried.size(); ++t) {
-        double work = 0;
-        for (std::size_t b = 0; b < batches_to_try; ++b) work += trials[t * batches_to_try + b].work;
-        if (work * error2[t] < least) {
-            least = work * error2[t];
-            best = t;
-        }
-    }
-    return tried[effort.agreed(best)];
 }
 
-/// A first look at every meter, so that later rays know what is worth tracing.
-std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterPoint> meters, const Effort& effort,
-                                          Sharing sharing, const LastSurfaces* last_surfaces) {
-    sharing.camera_paths = std::min(sharing.camera_paths, 16U);
-    sharing.light_paths = std::min(sharing.light_paths, 64U);
-    std::vector<Spectrum> light;
-    const MeterResults::Batch first = measure_batch(scene, meters, sharing, stream_of(effort.seed, 0x66697273U), light,
-                                                    last_surfaces, [&] { return effort.hurries(); });
-    if (light.empty()) return meters;
-    const std::size_t sources = layer_count(scene, last_surfaces);
-    for (std::size_t m = 0; m < meters.size(); ++m) {
-        if (meters[m].expected > 0) continue;
-        meters[m].expected = meters[m].besides;
-        for (std::size_t s = 0; s < sources; ++s) meters[m].expected += first.lux[m * sources + s];
-    }
-    return meters;
+/// What the next sweep takes every batch to.
+struct Next {
+    Plan to;
+    double work = 0;  // rays
+};
+Next next_sweep(const Work& w, const Tally& tally, const std::vector<std::vector<double>>& needs, double error) {
+    // Planned a little surer than asked for, as the error that is shown scatters too; and what is nearly there is
+    // there.
+    constexpr double margin = 0.9, nearly = 1.15;
+    // What few passes say of the scatter may be far off.
+    constexpr double most_growth = 8;
+    const std::size_t meters = w.meters.size();
+    Next next;
+    next.to.resize(batches_in_all * meters);
+    for (std::size_t h = 0; h < halves; ++h)
+        for (std::size_t m = 0; m < meters; ++m) {
+            std::size_t had = 0, planned = 0;
+            for (std::size_t b = h; b < batches_in_all; b += halves) had += tally.passes(b, m);
+            const double each = static_cast<double>(had) / batches_a_half;
+            double wanted = std::max(1.0, needs[h][m] / (margin * margin * error * error));
+            if (w.effort.enough_passes > 0) wanted = std::min(wanted, w.effort.enough_passes);
+            if (each < 1 || wanted > nearly * each)
+                planned = passes_in_half(std::min(wanted, most_growth * std::max(each, 1.0)));
+            for (std::size_t b = h; b < batches_in_all; b += halves) {
+                const std::size_t now = tally.passes(b, m);
+                std::size_t& to = next.to[b * meters + m];
+                to = std::max(now, planned > 0 ? passes_in_batch(planned, b) : 0);
+                next.work += static_cast<double>(to - now) * tally.work(m);
+            }
+        }
+    return next;
 }
 
-/// Fingerprint of all that the batches hang on, and how many there will be.
-std::string work_fingerprint(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                             const Sharing& sharing, const Wanted& wanted, const LastSurfaces* last_surfaces) {
+/// For those who give a time: the smallest error that so much work reaches.
+Next sweep_for(const Work& w, const Tally& tally, const std::vector<std::vector<double>>& needs, double work) {
+    double coarse = 10, fine = 1e-6;
+    for (int i = 0; i < 40; ++i) {
+        const double middle = std::sqrt(coarse * fine);
+        (next_sweep(w, tally, needs, middle).work > work ? fine : coarse) = middle;
+    }
+    return next_sweep(w, tally, needs, coarse);
+}
+
+double work_done(const Tally& tally, std::size_t meters) {
+    double work = 0;
+    for (std::size_t m = 0; m < meters; ++m)
+        work += tally.work(m) * (tally.of_meter(0, m).count + tally.of_meter(1, m).count);
+    return work;
+}
+
+/// Fingerprint of all that the passes hang on, and how many there will be.
+std::string work_fingerprint(const Work& w) {
     Content content;
-    content << "measure" << scene.fingerprint() << effort.relative_error << effort.seconds << effort.most_batches
-            << effort.enough_batches << effort.seed << sharing.light_paths << sharing.camera_paths << sharing.looks;
-    add_content(content, meters, wanted, last_surfaces);
+    content << "measure" << w.scene.fingerprint() << w.effort.relative_error << w.effort.seconds
+            << w.effort.enough_passes << w.effort.seed << w.usual.light_paths << w.usual.camera_paths << w.usual.looks
+            << w.told;
+    add_content(content, w.asked, w.wanted, w.last_surfaces);
     return content.fingerprint();
 }
 
-/// The largest relative error of what is wanted: that of a group's mean against all that its meters read, what they
-/// read besides included.
-double largest_error(const MeterResults& results, const std::vector<MeterPoint>& meters, const Wanted& wanted) {
-    double largest = 0;
-    for (const auto& group : wanted) {
-        const Measured mean = results.all(group);
-        double whole = mean.value;
-        for (const std::size_t m : group)
-            whole += static_cast<double>(meters[m].besides) / static_cast<double>(group.size());
-        if (whole > 0) largest = std::max(largest, mean.error / whole);
-    }
-    return largest;
-}
-
-/// What is left where it was over before there was anything.
-MeterResults nothing(std::size_t meters, std::size_t sources) {
+MeterResults carry_out(Work& w) {
+    Effort& effort = w.effort;
+    // Work for so and so long is not gone on with: another run has other seconds left.
+    if (effort.seconds > 0) effort.checkpoints = nullptr;
+    const std::size_t meters = w.asked.size(), sources = layer_count(w.scene, w.last_surfaces);
+    if (meters * sources > most_numbers_at_once)
+        throw InputError(std::to_string(meters) + " meters times " + std::to_string(sources) +
+                         " sources are too many; expected a product of " + std::to_string(most_numbers_at_once) +
+                         " at most");
     MeterResults results(meters, sources);
-    results.cut_short = true;
+    if (meters == 0 || w.scene.lights.count() == 0) return results;
+    const bool others = effort.team != nullptr || effort.checkpoints != nullptr;
+    const std::string name = others ? work_fingerprint(w) : "";
+    if (effort.team != nullptr) effort.team->expect_alike(name, other_work);
+
+    Checkpoint s{Tally(meters, sources, w.wanted.size()), std::vector<Way>(meters, Way::usual), w.told,
+                 Plan(batches_in_all * meters, 0), Plan(batches_in_all * meters, 1)};
+    load_checkpoint(name, s, effort);
+    const bool all_there = s.finished;
+    w.meters = w.asked;
+    if (!all_there) {
+        std::vector<Sharing> sharing;
+        for (std::size_t m = 0; m < meters; ++m) sharing.push_back(w.sharing(m, Way::usual));
+        w.meters = with_expectations(w.scene, w.asked, effort, sharing, w.last_surfaces);
+    }
+    w.seconds_before = s.seconds;
+    const double limit = effort.until         ? w.seconds_before + effort.limit()
+                         : effort.seconds > 0 ? effort.seconds
+                                              : effort.most_seconds;
+    const auto seconds = [&] { return effort.agreed(w.seconds_before + w.clock.seconds()); };
+    const auto look_back = [&] {
+        results = s.tally.results();
+        results.reached = effort.agreed(error_reached(results, w.asked, w.wanted, effort.relative_error));
+    };
+    while (!s.finished) {
+        // Another seed after a change of ways: what was found out must not be counted again.
+        const bool whole =
+            sweep(w, pieces_of(s.from, s.to, meters), stream_of(effort.seed, s.tried ? 1 : 0), limit, name, s);
+        if (effort.dropped()) return {meters, sources};
+        // Where meters had begun anew and did not get to their first passes, what there was before stands.
+        MeterResults then = s.tally.results();
+        if (then.batches() >= fewest_batches || results.batches() == 0) look_back();
+        results.seconds = seconds();
+        if (results.batches() >= fewest_batches)
+            effort.has_reached_something();
+        else if (!whole) {
+            results.cut_short = true;  // it was over before there was anything
+            break;
+        }
+        if (effort.show) effort.show(results);
+        if (!whole || effort.stopped() || results.seconds > limit) {
+            results.cut_short = effort.stopped() || effort.seconds <= 0;
+            break;
+        }
+        const auto needs = needs_of(w, s.tally);
+        const double done = work_done(s.tally, meters), rate = done / results.seconds;
+        const bool timed = effort.seconds > 0;
+        const double left = std::max(0.0, limit - results.seconds) * rate;
+        const auto plan = [&] {
+            return timed ? sweep_for(w, s.tally, needs, effort.agreed(std::min(left, std::max(done, rate))))
+                         : next_sweep(w, s.tally, needs, effort.relative_error);
+        };
+        Next next = plan();
+        // Easy light is measured before it would pay to find out how.
+        constexpr double worth_a_trial = 3;
+        if (!s.tried && w.usual.light_paths > 0 && (timed ? left : next.work) > worth_a_trial * done) {
+            s.tried = true;
+            constexpr std::size_t far = 4;
+            const Plan in_all = timed ? sweep_for(w, s.tally, needs, left).to : next.to;
+            std::vector<std::size_t> far_off;
+            for (std::size_t m = 0; m < meters; ++m)
+                if (in_all[m] >= far || in_all[meters + m] >= far) far_off.push_back(m);
+            try_ways(w, far_off, s);
+            if (effort.dropped()) return {meters, sources};
+            next = plan();
+        }
+        for (std::size_t i = 0; i < s.from.size(); ++i) s.from[i] = s.tally.passes(i / meters, i % meters);
+        s.to = next.to;
+        s.pieces_done = 0;
+        if (effort.tell) effort.tell({done / (done + next.work), next.work / rate, results.reached});
+        s.finished = next.to == s.from;
+    }
+    if (s.finished && results.batches() == 0) look_back();
+    s.seconds = results.seconds = seconds();
+    if (s.finished && !all_there && effort.checkpoints != nullptr &&
+        results.seconds > effort.checkpoints->worth_keeping())
+        save_checkpoint(name, s, effort);
+    if (effort.tell) effort.tell({1, 0, results.reached});
     return results;
 }
 
-/// Whether there is time to find out how the work is best shared, and then to make something of it.
-bool worth_finding_out(const MeterResults& easy, const Effort& effort, double left) {
-    if (effort.seconds <= 0) return true;
-    constexpr double trial = 0.6;  // of what as many batches as are worth a trial take
-    const double batch = easy.seconds / static_cast<double>(std::max<std::size_t>(1, easy.added()));
-    return left > 2 * trial * batches_before_trials * batch;
+/// Walks a pass at each meter: fewer where a coarse answer will do, or the mean of many meters.
+std::vector<std::uint32_t> walks_of(const std::vector<MeterPoint>& meters, const Wanted& wanted,
+                                    double relative_error) {
+    constexpr double usual = 0.01, fewest_in_all = 64, most_in_all = Work::most_walks * batches_in_all;
+    std::vector<std::uint32_t> walks(meters.size(), 1);
+    std::uint32_t flat = 1;
+    for (const auto& group : wanted)
+        for (const std::size_t m : group) {
+            const double error =
+                (relative_error > 0 ? relative_error : usual) * meters[m].times_the_error(relative_error);
+            const double in_all = std::clamp(2.5 / (error * error), fewest_in_all, most_in_all);
+            const double each = std::ceil(in_all / static_cast<double>(batches_in_all * group.size()));
+            walks[m] = std::max(walks[m], static_cast<std::uint32_t>(each));
+        }
+    for (std::size_t m = 0; m < meters.size(); ++m)
+        if (meters[m].kind != MeterKind::spot) flat = std::max(flat, walks[m]);
+    // All look at the same light paths.
+    for (std::size_t m = 0; m < meters.size(); ++m)
+        if (meters[m].kind != MeterKind::spot) walks[m] = std::max(flat, 3U);
+    return walks;
 }
 
 }  // namespace
 
 Wanted or_each(Wanted wanted, std::size_t meters) {
+    std::erase_if(wanted, [](const auto& group) { return group.empty(); });
     if (wanted.empty())
         for (std::size_t m = 0; m < meters; ++m) wanted.push_back({m});
     return wanted;
@@ -234,10 +397,25 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
     return sharing;
 }
 
+double error_reached(const MeterResults& results, const std::vector<MeterPoint>& meters, const Wanted& wanted,
+                     double relative_error) {
+    if (results.batches() == 0) return INFINITY;
+    std::vector<Measured> means;
+    std::vector<double> values;
+    for (const auto& group : wanted) {
+        means.push_back(results.all(group));
+        values.push_back(means.back().value);
+    }
+    const std::vector<double> scales = scales_of(values, meters, wanted, relative_error);
+    double largest = 0;
+    for (std::size_t g = 0; g < wanted.size(); ++g) largest = std::max(largest, means[g].error / scales[g]);
+    return largest;
+}
+
 void add_content(Content& content, const std::vector<MeterPoint>& meters, const Wanted& wanted,
                  const LastSurfaces* last_surfaces) {
     for (const MeterPoint& m : meters)
-        content << m.kind << m.at << m.facing << m.spot_radius << m.expected << m.besides;
+        content << m.kind << m.at << m.facing << m.spot_radius << m.expected << m.besides << m.enough;
     content << wanted.size();
     for (const auto& group : wanted) content << group;
     if (last_surfaces != nullptr) content << last_surfaces->names << last_surfaces->of_part << last_surfaces->beyond;
@@ -245,131 +423,18 @@ void add_content(Content& content, const std::vector<MeterPoint>& meters, const 
 
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort, Wanted wanted,
                      const LastSurfaces* last_surfaces) {
-    const Clock clock;
     wanted = or_each(std::move(wanted), meters.size());
-    const Sharing usual = sharing_for(scene, effort.seed, walks_at_first.light_paths, walks_at_first.camera_paths);
-    // Easy light is measured before it would pay to find out how.
-    Effort easy = effort;
-    easy.most_batches = batches_before_trials;
-    easy.tell = nullptr;
-    MeterResults results = measure(scene, meters, easy, usual, wanted, last_surfaces);
-    const bool sure = effort.seconds <= 0 && effort.relative_error > 0 && results.reached <= effort.relative_error;
-    const double passed = effort.agreed(clock.seconds());
-    const bool time_left =
-        worth_finding_out(results, effort, std::min(effort.seconds * effort.pace - passed, effort.left()));
-    if (!sure && time_left && results.batches() > 0 && !effort.stopped() && !effort.dropped()) {
-        Effort rest = effort;
-        if (rest.seconds > 0) rest.seconds = std::max(0.01, rest.seconds - passed / effort.pace);
-        const Sharing best = best_sharing(scene, meters, effort, usual, wanted, last_surfaces);
-        // Another seed: what was found out must not be counted again.
-        rest.seed = stream_of(effort.seed, 1);
-        if (MeterResults now = measure(scene, meters, rest, best, wanted, last_surfaces); now.batches() > 0)
-            results = std::move(now);
-        results.seconds = clock.seconds();
-    }
-    results.cut_short = results.cut_short || effort.stopped();
-    return results;
+    Work work{scene,  meters, wanted, last_surfaces, {}, walks_of(meters, wanted, effort.relative_error), {}, false,
+              effort, {},     0};
+    work.usual = sharing_for(scene, effort.seed, 4 * Work::most_walks, Work::most_walks);
+    return carry_out(work);
 }
 
-MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& asked,
+MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
                      const Sharing& sharing, Wanted wanted, const LastSurfaces* last_surfaces) {
-    const Clock clock;
     wanted = or_each(std::move(wanted), meters.size());
-    Effort effort = asked;
-    // Work for so and so long is not gone on with: another run has other seconds left.
-    if (effort.seconds > 0) effort.checkpoints = nullptr;
-    const std::size_t sources = layer_count(scene, last_surfaces);
-    if (meters.size() * sources > most_numbers_at_once)
-        throw InputError(std::to_string(meters.size()) + " meters times " + std::to_string(sources) +
-                         " sources are too many; expected a product of " + std::to_string(most_numbers_at_once) +
-                         " at most");
-    Checkpoint checkpoint{MeterResults(meters.size(), sources)};
-    MeterResults& results = checkpoint.results;
-    if (meters.empty() || scene.lights.count() == 0) return results;
-    const bool fingerprinted = effort.team != nullptr || effort.checkpoints != nullptr;
-    const std::string work =
-        fingerprinted ? work_fingerprint(scene, meters, effort, sharing, wanted, last_surfaces) : "";
-    if (effort.team != nullptr) effort.team->expect_alike(work, other_work);
-    if (auto left = load_checkpoint(work, effort, results)) checkpoint = std::move(*left);
-    if (checkpoint.finished) return results;
-
-    const std::vector<MeterPoint> expecting = with_expectations(scene, meters, effort, sharing, last_surfaces);
-    const double before = results.seconds;
-    const double limit = effort.until         ? before + effort.limit()
-                         : effort.seconds > 0 ? effort.seconds
-                                              : effort.most_seconds;
-    const auto seconds = [&] { return before + clock.seconds(); };
-    // Spectra of a round's batches are held until they are summed.
-    constexpr std::size_t most_spectra = 2'000'000;
-    const std::size_t most_a_round =
-        std::max(first_round, most_spectra / std::max<std::size_t>(1, meters.size() * sources));
-    while (true) {
-        const std::size_t first = results.added();
-        const std::size_t count = std::min(checkpoint.round_end - first, most_at_once(results, effort));
-        std::vector<MeterResults::Batch> batches(count);
-        std::vector<std::vector<Spectrum>> light(count);
-        // With thousands of meters a round is long: it ends early when it must, with the batches it has.
-        const auto must_end = [&] { return effort.asked_to_stop() || seconds() > limit; };
-        for_each_piece_together(
-            effort, count,
-            [&](std::size_t i) {
-                const auto given_up = [&] { return first + i >= fewest_batches ? must_end() : effort.hurries(); };
-                if (given_up()) return;
-                batches[i] = measure_batch(scene, expecting, sharing, stream_of(effort.seed, first + i), light[i],
-                                           last_surfaces, given_up);
-            },
-            [&](std::size_t i, Packer& to) {
-                to.put(batches[i].lux);
-                to.put(light[i]);
-            },
-            [&](std::size_t i, Unpacker& from) {
-                batches[i].lux = from.list<float>();
-                light[i] = from.list<Spectrum>();
-            });
-        if (effort.dropped()) return {meters.size(), sources};
-        // What is left for another run ends with a whole batch, and all before it are there.
-        if (effort.checkpoints != nullptr && results.seconds > effort.checkpoints->worth_keeping() &&
-            (effort.stopped() || effort.agreed(effort.checkpoints->due())))
-            save_checkpoint(work, checkpoint, effort);
-        bool whole = true;
-        for (std::size_t i = 0; i < count; ++i) {
-            whole = whole && !light[i].empty();
-            if (!light[i].empty()) results.add(std::move(batches[i]), std::move(light[i]));
-        }
-        if (results.added() >= fewest_batches)
-            effort.has_reached_something();
-        else if (!whole)
-            return nothing(meters.size(), sources);
-        results.seconds = effort.agreed(seconds());
-        if (whole && results.added() < checkpoint.round_end && !effort.stopped()) continue;
-
-        const auto done = static_cast<double>(results.added());
-        results.reached = effort.agreed(largest_error(results, meters, wanted));
-        const double per_batch = results.seconds / done;
-        const double ratio = effort.relative_error > 0 ? results.reached / effort.relative_error : INFINITY;
-        // How many batches in all the wanted error needs, by the square law, and how many there is time for.
-        const double needed = done * ratio * ratio;
-        if (effort.seconds <= 0 && ratio <= 1.0) break;
-        if (effort.enough_batches > 0 && static_cast<double>(results.batches()) >= effort.enough_batches) break;
-        if (effort.most_batches > 0 && std::max(needed, done + 1) > effort.most_batches) break;
-        const double affordable = limit / per_batch;
-        const double goal = effort.seconds > 0 ? affordable : std::min(needed, affordable);
-        if (effort.tell)
-            effort.tell({std::min(1.0, done / goal), std::max(0.0, (goal - done) * per_batch), results.reached});
-        if (effort.stopped() || !whole || done + 1 > affordable) {
-            results.cut_short = effort.stopped() || effort.seconds <= 0;
-            break;
-        }
-        // Half of what there is, so that checks stay few; but no round so long that nobody could stop it.
-        const double half = done * 0.5;
-        const double left = std::min(affordable - done, std::max(1.0, 2.0 / per_batch));
-        const double round = std::clamp(effort.seconds > 0 ? std::min(half, left) : half, 4.0, 4096.0);
-        checkpoint.round_end = results.added() + std::min(static_cast<std::size_t>(round), most_a_round);
-    }
-    checkpoint.finished = !results.cut_short;
-    if (effort.checkpoints != nullptr && checkpoint.finished && results.seconds > effort.checkpoints->worth_keeping())
-        save_checkpoint(work, checkpoint, effort);
-    return results;
+    Work work{scene, meters, wanted, last_surfaces, {}, {}, sharing, true, effort, {}, 0};
+    return carry_out(work);
 }
 
 }  // namespace rushlight

@@ -1,5 +1,5 @@
 // Meters measured until they are sure. Work is done in batches, each an independent estimate of every meter;
-// the spread between batches is the error.
+// the spread between batches is the error. Each meter gets as many passes as its own number needs (plan.h).
 #pragma once
 
 #include "paths/walk/camera_paths.h"
@@ -22,8 +22,8 @@ public:
     std::size_t meters() const { return meters_; }
     std::size_t sources() const { return sources_; }
     std::size_t batches() const { return batches_.size(); }
-    /// Batches that were added, before neighbours were averaged: how much these results weigh beside others.
-    std::size_t added() const { return added_; }
+    /// Passes that a meter has had on average: how much these results weigh beside others.
+    double passes() const { return passes_; }
 
     /// Photometric reading (lux, or cd/m2 for a spot), all sources or one.
     Measured all(std::size_t meter) const { return all(std::span(&meter, 1)); }
@@ -43,7 +43,7 @@ public:
     Spectrum light(std::size_t meter, std::size_t source) const;
     Spectrum light(std::size_t meter) const;
     /// log2(over / under) of two meters or of the means of two groups, its error with what they have in common
-    /// (delete-one jackknife).
+    /// (delete-one jackknife, which also takes off what a logarithm of few samples leans: Quenouille 1956).
     Measured stops(std::span<const std::size_t> over, std::span<const std::size_t> under) const;
     Measured stops(std::size_t over, std::size_t under) const {
         return stops(std::span(&over, 1), std::span(&under, 1));
@@ -52,10 +52,7 @@ public:
     /// As if every source's light passed `share`, band by band. The mean is exact; the batches, which hold one number
     /// a source, are taken to have the colour of their mean.
     MeterResults relit(std::span<const Spectrum> share) const;
-    /// The largest relative error of the numbers wanted: each the mean of some meters.
-    double worst_error(std::span<const std::vector<std::size_t>> wanted) const;
-
-    /// The memory it takes, in bytes.
+    /// Memory that it takes.
     std::size_t bytes() const;
     void pack(Packer& to) const;
     /// Returns nothing where the bytes are no results.
@@ -63,23 +60,21 @@ public:
 
     double seconds = 0;
     bool cut_short = false;  // stopped from outside, or by the longest time allowed
-    double reached = 0;      // relative error of the worst number wanted
+    double reached = 0;      // see error_reached()
 
-    struct Batch {
-        std::vector<float> lux;  // [meter][source]
-    };
-    void add(Batch batch, std::vector<Spectrum> light);
+    /// One more batch: its mean light, [meter][source], from so many passes a meter.
+    void add(std::span<const Spectrum> light, double passes);
 
 private:
     double batch_mean(std::size_t batch, std::span<const std::size_t> meters) const;
-    /// Past this many, neighbours are averaged in pairs: memory stays bounded.
-    std::size_t most_batches() const;
+    Measured mean_over_batches(std::span<const double> estimates) const;
+    struct Batch {
+        std::vector<float> lux;  // [meter][source]
+    };
     std::size_t meters_, sources_;
     std::vector<Batch> batches_;
-    std::vector<double> pending_;
-    std::size_t per_batch_ = 1, pending_count_ = 0;
-    std::vector<std::array<double, bands>> light_;
-    std::size_t added_ = 0;
+    std::vector<std::array<double, bands>> light_;  // summed over batches
+    double passes_ = 0;
 };
 
 /// Work shares that suit a scene: how many vertices its light paths have, found by a few of them.
@@ -89,7 +84,12 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
 using Wanted = std::vector<std::vector<std::size_t>>;
 Wanted or_each(Wanted wanted, std::size_t meters);
 
-/// Adds everything that distinguishes these meters, and the errors wanted of them, from others.
+/// The relative error of the least sure number that is wanted, of its value and what its meters read besides. Those
+/// that need not be so sure (MeterPoint::enough, and what is all but dark) count by what they may be off.
+double error_reached(const MeterResults& results, const std::vector<MeterPoint>& meters, const Wanted& wanted,
+                     double relative_error);
+
+/// Adds what tells these meters, and what is wanted of them, from others.
 void add_content(Content& content, const std::vector<MeterPoint>& meters, const Wanted& wanted,
                  const LastSurfaces* last_surfaces);
 

@@ -83,8 +83,10 @@ inline Effort effort(double error, std::uint64_t seed = 7) {
 }
 
 /// Within `sigmas` standard errors, and the error small enough for that to prove something.
+/// How long to go on is decided by other samples than those the error is told from, so what is told scatters about what
+/// was asked for, by an eighth (31 degrees of freedom).
 inline void expect_reading(const Measured& got, double want, double largest_relative_error, double sigmas = 4) {
-    EXPECT_LE(got.relative_error(), largest_relative_error) << "too noisy to prove anything";
+    EXPECT_LE(got.relative_error(), 1.3 * largest_relative_error) << "too noisy to prove anything";
     EXPECT_NEAR(got.value, want, std::max(sigmas * got.error, 5e-5 * want))
         << "error " << got.error << ", off by " << (got.value - want) / got.error << " standard errors";
 }

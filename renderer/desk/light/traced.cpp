@@ -19,7 +19,7 @@ template <class Of>
 Measured MeterLight::pooled(const Of& of) const {
     double weights = 0, sum = 0, variance = 0;
     for (const MeterResults& r : stages_) {
-        const auto w = static_cast<double>(r.added());
+        const double w = r.passes();
         const Measured m = of(r);
         weights += w;
         sum += w * m.value;
@@ -33,8 +33,8 @@ Spectrum MeterLight::light(Meters meters, std::size_t source) const {
     double weights = 0;
     for (const MeterResults& r : stages_)
         for (const std::size_t meter : meters) {
-            sum += r.light(meter, source) * static_cast<float>(r.added());
-            weights += static_cast<double>(r.added());
+            sum += r.light(meter, source) * static_cast<float>(r.passes());
+            weights += r.passes();
         }
     return weights > 0 ? sum * static_cast<float>(1 / weights) : sum;
 }

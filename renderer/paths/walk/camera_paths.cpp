@@ -171,7 +171,7 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         pay(scene_.lights.layer(light, in.toward), given * (1.0F / (chances_[light] * in.pdf + walked)));
     });
 
-    // Set out as the meter weighs directions, or now and then towards an opening.
+    // Set out as the meter weighs directions, or now and then towards an opening or what is bright.
     ray_.origin = at_ = meter.at;
     ray_.direction = drawn_direction(meter, u0, u1);
     if (which < aim_.share_of_a_meter()) {
@@ -181,6 +181,8 @@ void CameraWalk::start_at(const MeterPoint& meter) {
             return;
         }
         ray_.direction = opening->direction;
+    } else if (const float bright = share_of_aims(meter); which < aim_.share_of_a_meter() + bright) {
+        ray_.direction = drawn_from(meter.aims, (which - aim_.share_of_a_meter()) / bright, u0, u1);
     }
     if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, ray_.direction);
     pdf_ = pdf_of(meter, aim_, ray_.direction);

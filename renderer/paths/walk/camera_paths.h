@@ -3,9 +3,11 @@
 
 #include "paths/walk/last_surface.h"
 #include "paths/walk/light_paths.h"
+#include "paths/walk/lit_patches.h"
 #include "paths/walk/sampler.h"
 #include "scene/scene.h"
 
+#include <algorithm>
 #include <span>
 #include <vector>
 
@@ -52,7 +54,15 @@ struct MeterPoint {
     float spot_radius = 0;  // tangent of the circle's half-angle
     float expected = 0;     // about what it will read; 0: not known. See worth_a_ray().
     float besides = 0;      // what it reads besides, measured elsewhere: errors count against the whole
+    float enough = 0;       // relative error at which it is sure enough at the usual effort; 0: what is asked for
+    std::vector<AimedCone> aims = {};  // where bright things lie, found by a pilot; may be empty
 
+    /// What is enough here, for a relative error that is asked for: a number on a coarser scale keeps its distance.
+    double times_the_error(double relative_error) const {
+        constexpr double usual = 0.01;
+        const double most = std::max(1.0, static_cast<double>(enough) / usual);
+        return relative_error > 0 ? std::clamp(static_cast<double>(enough) / relative_error, 1.0, most) : most;
+    }
     float response(const Vec3& toward) const;
 };
 

@@ -28,10 +28,18 @@ Vec3 drawn_direction(const MeterPoint& meter, float u0, float u1) {
     return Frame(meter.facing).to_place(sphere_direction(z, u1)).normalized();
 }
 
+float share_of_aims(const MeterPoint& meter) {
+    constexpr float share = 0.3F;
+    return meter.aims.empty() ? 0.0F : share;
+}
+
 float pdf_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward) {
     const float own = meter.response(toward) / (meter.kind == MeterKind::flat ? pi_f : 2.0F * pi_f);
-    const float aimed = aim.share_of_a_meter();
-    return aimed > 0 ? (1.0F - aimed) * own + aimed * aim.toward_openings(meter.at, toward) : own;
+    const float aimed = aim.share_of_a_meter(), bright = share_of_aims(meter);
+    float pdf = (1.0F - aimed - bright) * own;
+    if (aimed > 0) pdf += aimed * aim.toward_openings(meter.at, toward);
+    if (bright > 0) pdf += bright * pdf_of(meter.aims, toward);
+    return pdf;
 }
 
 float MeterPoint::response(const Vec3& toward) const {

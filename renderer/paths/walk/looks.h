@@ -14,8 +14,11 @@ bool worth_a_ray(Spectrum& light, float enough, Sampler& sampler);
 /// Directions as the receptor weighs them: by cosine for a flat disc, by 1 + cosine for a dome.
 Vec3 drawn_direction(const MeterPoint& meter, float u0, float u1);
 
+/// How many of the walks are aimed at what is bright.
+float share_of_aims(const MeterPoint& meter);
+
 /// Pdf per steradian with which a walk sets out from the meter: cosine / pi or (1 + cosine) / (4 pi), mixed
-/// with the openings.
+/// with the openings and with what is bright (lit_patches.h).
 float pdf_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward);
 
 /// Light tracing to the receptor: adds what every light path of the batch shows to the meter directly, summed over the

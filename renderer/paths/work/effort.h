@@ -14,6 +14,8 @@
 
 namespace rushlight {
 
+class MeterResults;
+
 struct Progress {
     double done = 0;  // share of the work, 0..1
     double seconds_left = 0;
@@ -24,14 +26,14 @@ struct Effort {
     double relative_error = 0.01;  // wanted of every reading; 0: none is asked for
     double seconds = 0;            // time to take; 0: as long as the error needs
     double most_seconds = 3600;    // never longer than this, whatever the error
-    double most_batches = 0;       // given up as soon as it is clear that more will be needed; 0: never
-    double enough_batches = 0;     // however sure they are by then; 0: as many as the error needs
+    double enough_passes = 0;      // of a batch, however sure they are by then; 0: as many as the error needs
     std::uint64_t seed = 1;
     int threads = 0;                          // 0: all
     const std::atomic<bool>* stop = nullptr;  // set from outside (Ctrl-C) to end early
     const std::atomic<bool>* drop =
         nullptr;  // set when nobody wants the answer any more: work ends at once, and its result is worthless
     std::function<void(const Progress&)> tell;  // may be empty
+    std::function<void(const MeterResults&)> show;  // of measure(): what is known so far; may be empty
 
     // Of one machine alone, where the whole command has a time and not this work by itself.
     std::optional<std::chrono::steady_clock::time_point> until;  // when whatever was reached by then must do

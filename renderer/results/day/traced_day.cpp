@@ -9,9 +9,9 @@ namespace rushlight {
 namespace {
 
 constexpr std::size_t most_groups = 48;
-// The most batches for the sun at one hour. If that is not enough, the hour's error says so.
+// The most passes for the sun at one hour. If that is not enough, the hour's error says so.
 constexpr std::uint32_t light_paths = 256, camera_paths = 64;
-constexpr double most_batches_an_hour = 64;
+constexpr double most_passes_an_hour = 2;
 // All hours share this light, so it is worth being surer of it.
 constexpr double share_of_the_error = 0.7;
 
@@ -97,7 +97,7 @@ void TracedDay::trace_sun(const Setup& setup, Scene& scene, const Wanted& wanted
     Effort own = effort;
     own.tell = nullptr;
     own.seed = stream_of(effort.seed, 100 + hour);
-    own.enough_batches = most_batches_an_hour;
+    own.enough_passes = most_passes_an_hour;
     const Sharing sharing = sharing_for(scene, own.seed, light_paths, camera_paths);
     const MeterResults results = measure(scene, meters, own, sharing, wanted);
     cut_short_ = cut_short_ || results.cut_short;

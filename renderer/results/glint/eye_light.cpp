@@ -39,7 +39,8 @@ double find_eye_lights(const Scene& scene, const CameraView& view, int mark, dou
     person.eye_seen = true;
 
     constexpr double reads = 1.5;  // stops over the iris
-    const GlintsSeen found = find_glints(scene, by_the_right ? right : left, glints, 1, effort);
+    const GlintsSeen found =
+        find_glints(scene, by_the_right ? right : left, glints, 1, iris * std::exp2(reads), effort);
     for (const GlintSeen& g : found.seen) {
         const double over = std::log2(g.luminance / iris);
         const Vec3 off = g.glint.normal - figure.nose;

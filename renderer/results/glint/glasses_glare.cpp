@@ -57,7 +57,7 @@ double find_glare(const Scene& scene, const CameraView& view, const StandIn& who
         const std::vector<Glint> glints = mirror.all();
         if (glints.empty()) continue;
         person.glasses_seen = true;
-        const GlintsSeen found = find_glints(scene, mirror, glints, 8, effort);
+        const GlintsSeen found = find_glints(scene, mirror, glints, 8, skin * std::exp2(worth_telling), effort);
         seconds += found.seconds;
         for (const GlintSeen& g : found.seen) {
             const double over = std::log2(g.luminance / skin);

@@ -114,7 +114,7 @@ bool mirror_alike(const Mirror& mirror, const Glint& a, const Glint& b) {
 }
 
 GlintsSeen find_glints(const Scene& scene, const Mirror& mirror, const std::vector<Glint>& glints, int side,
-                       const Effort& effort) {
+                       double worth_telling, const Effort& effort) {
     GlintsSeen found;
     const auto& sources = scene.lights.sources();
     for (std::size_t s = 0; s < sources.size(); ++s) {
@@ -123,15 +123,14 @@ GlintsSeen find_glints(const Scene& scene, const Mirror& mirror, const std::vect
     }
 
     std::vector<MeterPoint> spots;
-    std::vector<std::size_t> every;
     for (const Glint& g : glints) {
-        every.push_back(spots.size());
         spots.push_back({MeterKind::spot, g.at, g.toward, mirror.between()});
+        spots.back().besides = static_cast<float>(worth_telling) / std::max(g.mirrored, 1e-4F);
     }
     Effort rough = effort;
     rough.relative_error = 0.2;
     rough.tell = nullptr;
-    const MeterResults results = measure(scene, spots, rough, Wanted{every});
+    const MeterResults results = measure(scene, spots, rough);
     found.seconds = results.seconds;
     found.luminance.resize(spots.size());
     for (std::size_t i = 0; i < spots.size() && results.batches() > 0; ++i)

@@ -59,13 +59,14 @@ struct GlintSeen {
 };
 struct GlintsSeen {
     std::vector<GlintSeen> seen;
-    std::vector<double> luminance;  // of all the mirror's glints, to a fifth
+    std::vector<double> luminance;  // of all the mirror's glints: each to a fifth of itself and of what is worth telling
     double seconds = 0;
 };
 /// Traces what `glints` mirror, one of each bright thing. Small bright things would slip between, so every lamp and the
-/// sun are asked directly, at `side` times `side` places of each.
+/// sun are asked directly, at `side` times `side` places of each. Nothing darker than `worth_telling` (cd/m2, in the
+/// mirror) matters.
 GlintsSeen find_glints(const Scene& scene, const Mirror& mirror, const std::vector<Glint>& glints, int side,
-                       const Effort& effort);
+                       double worth_telling, const Effort& effort);
 
 /// True if they probably mirror one and the same window or lamp.
 bool mirror_alike(const Mirror& mirror, const Glint& a, const Glint& b);

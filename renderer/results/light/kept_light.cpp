@@ -86,8 +86,8 @@ MeterResults KeptLight::measure(const Scene& scene, const std::vector<MeterPoint
         if (kept && from.finished() && change && kept->meters() == meters.size() &&
             kept->sources() == groups * scene.lights.count()) {
             MeterResults relit = kept->relit(repeated(*change, groups));
-            const double worst = relit.worst_error(wanted);
-            if (!by_error(effort) || worst <= (changed_ ? near_enough : 1.0) * effort.relative_error) {
+            const double worst = error_reached(relit, meters, wanted, effort.relative_error);
+            if (!by_error(effort) || !changed_ || worst <= near_enough * effort.relative_error) {
                 ++from_cache_;
                 seconds_then_ += relit.seconds;
                 note(worst, effort);
@@ -107,7 +107,7 @@ MeterResults KeptLight::measure(const Scene& scene, const std::vector<MeterPoint
     const auto change = change_from(shares, scene);
     if (!change || results.batches() == 0) return results;
     MeterResults relit = results.relit(repeated(*change, groups));
-    note(relit.worst_error(wanted), effort);
+    note(error_reached(relit, meters, wanted, effort.relative_error), effort);
     return relit;
 }
 

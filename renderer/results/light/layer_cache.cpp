@@ -61,17 +61,29 @@ LayerCache LayerCache::of(Team* team, fs::path folder, std::uintmax_t limit) {
     return cache;
 }
 
-LayerCache LayerCache::of_this_person(Team* team) {
+namespace {
+
+/// Of a person's cache folder; empty where there is none.
+fs::path folder_named(const char* name) {
     const auto folder_of = [](const char* variable) -> fs::path {
         const char* value = std::getenv(variable);
         const fs::path path = value != nullptr ? value : "";
         return path.is_absolute() ? path : fs::path();  // the specification: others are to be ignored
     };
-    if (const fs::path cache = folder_of("XDG_CACHE_HOME"); !cache.empty())
-        return of(team, cache / "rushlight" / "layers");
-    if (const fs::path home = folder_of("HOME"); !home.empty())
-        return of(team, home / ".cache" / "rushlight" / "layers");
-    return of(team, fs::path());
+    if (const fs::path cache = folder_of("XDG_CACHE_HOME"); !cache.empty()) return cache / "rushlight" / name;
+    if (const fs::path home = folder_of("HOME"); !home.empty()) return home / ".cache" / "rushlight" / name;
+    return {};
+}
+
+}  // namespace
+
+LayerCache LayerCache::of_this_person(Team* team) {
+    return of(team, folder_named("layers"));
+}
+
+LayerCache LayerCache::of_shapes() {
+    constexpr std::uintmax_t limit = 256ULL << 20;
+    return LayerCache(folder_named("shapes"), limit);
 }
 
 fs::path LayerCache::place(const std::string& fingerprint) const {

@@ -24,6 +24,8 @@ public:
     /// where neither names a folder.
     /// Several machines use the folder of the first one: what it finds, all find.
     static LayerCache of_this_person(Team* team = nullptr);
+    /// In rushlight/shapes beside it: for what every machine makes for itself (quantity/shelf.h).
+    static LayerCache of_shapes();
     static LayerCache of(Team* team, std::filesystem::path folder, std::uintmax_t limit = usual_limit);
 
     bool keeps() const { return keeps_; }

@@ -3,8 +3,8 @@
 #include "paths/measure.h"
 #include "quantity/exposure.h"
 #include "results/light/direct_light.h"
-#include "results/sheet/nd_sheet.h"
 #include "results/readings/view_spots.h"
+#include "results/sheet/nd_sheet.h"
 
 #include <algorithm>
 #include <cmath>
@@ -40,37 +40,22 @@ CameraReadings describe_camera(const Setup& setup, const Camera& camera) {
     return r;
 }
 
-double read_lens(const Setup& setup, const Scene& traced, const Scene& scene, const CameraView& view,
-                 const Effort& effort, KeptLight& light, const FilteredView* filtered, CameraReadings& readings) {
+void read_lens(const Setup& setup, const Scene& scene, const CameraView& view, const SheetMeters& meters,
+               const MeterResults& results, const FilteredView* filtered, CameraReadings& readings) {
     const Camera& camera = *setup.its_camera();
-    // Turned to the picture, as the front glass is.
-    std::vector<MeterPoint> points{{MeterKind::flat, view.at(), view.forward(), 0}};
-    Wanted wanted{{0}};
-    std::vector<ViewSpots> windows;
-    if (scene.openings) windows = views_in_frame(setup, scene, view);  // else nothing shines in
-    for (const ViewSpots& w : windows) {
-        std::vector<std::size_t> group;
-        for (const MeterPoint& p : w.spots) {
-            group.push_back(points.size());
-            points.push_back(p);
-        }
-        wanted.push_back(std::move(group));
-    }
-    const MeterResults results = light.measure(traced, points, effort, wanted);
-    if (results.batches() == 0) return results.seconds;
-    readings.lens_lux = results.all(std::size_t{0});
+    readings.lens_lux = results.all(meters.lens);
 
-    for (std::size_t w = 0; w < windows.size(); ++w) {
+    for (const SheetMeters::Window& w : meters.windows) {
         WindowInView seen;
-        seen.name = windows[w].opening;
+        seen.name = w.opening;
         std::size_t brightest = 0;
-        for (const std::size_t p : wanted[w + 1])
+        for (const std::size_t p : w.spots)
             if (results.all(p).value > seen.luminance.value) {
                 seen.luminance = results.all(p);
                 brightest = p;
             }
         if (!(seen.luminance.value > 0)) continue;
-        if (filtered != nullptr) seen.on_sensor = filtered->on_sensor(points[brightest], seen.luminance);
+        if (filtered != nullptr) seen.on_sensor = filtered->on_sensor(meters.points[brightest], seen.luminance);
         seen.over_grey = over_grey(seen.on_sensor.value_or(seen.luminance), camera.exposure);
         const double too_much = seen.over_grey.value - camera.headroom;
         seen.holds = too_much < 0;
@@ -83,14 +68,13 @@ double read_lens(const Setup& setup, const Scene& traced, const Scene& scene, co
     for (std::size_t s = 0; s < scene.lights.count(); ++s) {
         IntoLens in;
         in.source = scene.lights.sources()[s];
-        in.direct = direct_light(scene, s, points.front(), [&](const Vec3& toward) {
+        in.direct = direct_light(scene, s, meters.points[meters.lens], [&](const Vec3& toward) {
                         float x = 0, y = 0;
                         in.in_picture =
                             in.in_picture || (view.project(view.at() + toward, x, y) && view.in_picture(x, y));
                     }).lux;
         if (in.direct > 0) readings.into_lens.push_back(in);
     }
-    return results.seconds;
 }
 
 void hold_windows_against(const Measured& face, double lux, CameraReadings& readings) {

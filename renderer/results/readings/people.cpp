@@ -14,7 +14,6 @@ namespace rushlight {
 
 namespace {
 
-constexpr double sure_enough = 0.03;       // of a spot: a twenty-fourth of a stop
 constexpr double iris_reflectance = 0.05;  // docs/people.md
 
 SpotReading spot_reading(std::string name, const Measured& luminance, const std::optional<Measured>& on_sensor,
@@ -119,49 +118,35 @@ std::string subject_of(const Setup& setup, const Scene& scene, const CameraView&
 
 }  // namespace
 
-void read_people(const Setup& setup, const Scene& traced, const Scene& scene, const std::vector<MeterPoint>& points,
-                 const MeterResults& results, const Effort& effort, KeptLight& light, const FilteredView* filtered,
-                 Sheet& sheet) {
+void read_people(const Setup& setup, const Scene& scene, const SheetMeters& meters, const MeterResults& results,
+                 const Effort& effort, const FilteredView* filtered, Sheet& sheet) {
     const Camera& camera = *setup.its_camera();
     const CameraView view = beside_the_lens(camera);
     Effort own = effort;
     own.tell = nullptr;
-    own.relative_error = std::max(effort.relative_error, sure_enough);
-    std::size_t parts = 2 + setup.rig.marks.size();
+    std::size_t parts = setup.rig.marks.size();
     for (const Figure& figure : scene.figures) parts += figure.spectacles ? figure.spectacles->size() : 0;
-    own.seconds = effort.seconds / static_cast<double>(parts);
+    own.seconds = effort.seconds / static_cast<double>(std::max<std::size_t>(1, parts));
     own.seed = effort.seed + 2000;
 
-    std::vector<PersonSpots> placed;
-    std::vector<MeterPoint> spots;
-    for (std::size_t i = 0; i < setup.rig.marks.size(); ++i) {
-        placed.push_back(place_spots(setup, scene, view, static_cast<int>(i)));
-        for (const PlacedSpot& s : placed.back().seen) spots.push_back(s.point);
-    }
-    const MeterResults seen = light.measure(traced, spots, own);
-    sheet.seconds += seen.seconds;
-
     sheet.camera = describe_camera(setup, camera);
-    own.seed += 1;
-    sheet.seconds += read_lens(setup, traced, scene, view, own, light, filtered, *sheet.camera);
+    read_lens(setup, scene, view, meters, results, filtered, *sheet.camera);
 
-    std::size_t next = 0;
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i) {
+        const PersonSpots& placed = meters.people[i].placed;
         PersonReadings p;
         p.mark = setup.rig.marks[i].name;
-        p.in_picture = placed[i].in_picture;
-        p.not_seen = placed[i].not_seen;
-        for (const PlacedSpot& s : placed[i].seen) {
-            if (seen.batches() > 0) {
-                std::optional<Measured> filtered_too;
-                if (filtered != nullptr) filtered_too = filtered->on_sensor(s.point, seen.all(next));
-                p.spots.push_back(spot_reading(s.name, seen.all(next), filtered_too, camera));
-            }
-            ++next;
+        p.in_picture = placed.in_picture;
+        p.not_seen = placed.not_seen;
+        for (std::size_t k = 0; k < placed.seen.size(); ++k) {
+            const Measured seen = results.all(meters.people[i].first + k);
+            std::optional<Measured> filtered_too;
+            if (filtered != nullptr) filtered_too = filtered->on_sensor(placed.seen[k].point, seen);
+            p.spots.push_back(spot_reading(placed.seen[k].name, seen, filtered_too, camera));
         }
         const std::size_t near = meters_a_face * i, far = near + 1, front = near + 2;
         if (const auto cheeks = cheek_ratio(results, near, far, p.mark, true))
-            find_key(scene, results, points, near, far, *cheeks, p);
+            find_key(scene, results, meters.points, near, far, *cheeks, p);
         if (p.in_picture) {
             add_outline(sheet, camera, p);
             compare_spots(p, camera);

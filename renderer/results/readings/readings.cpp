@@ -6,6 +6,7 @@
 #include "results/frame/filtered_view.h"
 #include "results/light/remarks.h"
 #include "results/readings/people.h"
+#include "results/readings/sheet_meters.h"
 #include "results/sheet/face_meters.h"
 #include "results/sheet/key_light.h"
 #include "results/sheet/outline.h"
@@ -19,8 +20,8 @@ namespace rushlight {
 
 namespace {
 
-// Light meters, outlines and spots share the time that is given.
-constexpr double share_of_each_part = 1.0 / 3;
+// Of the time that is given: the rest is for what eyes and glasses mirror, and for a look through the filters.
+constexpr double for_meters = 0.8, for_filters = 0.1, for_mirrors = 0.1;
 
 void fill(Reading& r, const MeterResults& results, std::size_t meter, const Exposure& exposure) {
     r.lux = results.all(meter);
@@ -48,34 +49,24 @@ void add_cheek_ratios(const Setup& setup, const MeterResults& results, Sheet& sh
 }
 
 /// Of a group of spots whose mean, without a filter, is `mean`.
-Measured mean_on_sensor(const FilteredView& filtered, const std::vector<MeterPoint>& spots,
+Measured mean_on_sensor(const FilteredView& filtered, const std::vector<MeterPoint>& points,
                         const std::vector<std::size_t>& group, const Measured& mean, const MeterResults& results) {
     double sum = 0, added_error = 0;
     for (const std::size_t p : group) {
-        const Measured there = filtered.on_sensor(spots[p], {results.all(p).value, 0});
+        const Measured there = filtered.on_sensor(points[p], {results.all(p).value, 0});
         sum += there.value / static_cast<double>(group.size());
         added_error += there.error / static_cast<double>(group.size());  // one veil: its places go wrong together
     }
     return {sum, std::hypot(mean.error, added_error)};
 }
 
-/// Outlines are measured by their own, with small spots: sure must be the two means along the outline.
-/// Returns whether any was cut short.
-bool add_separations(const Setup& setup, const Scene& scene, const Effort& effort, KeptLight& light,
+void add_separations(const Setup& setup, const SheetMeters& meters, const MeterResults& results,
                      const FilteredView* filtered, Sheet& sheet) {
-    bool cut_short = false;
-    for (const OutlineMeters& outline : outlines_of(setup, scene)) {
-        if (effort.over()) return true;
-        Effort own = effort;
-        own.tell = nullptr;
-        own.seed = effort.seed + 1000 + outline.mark;
-        if (effort.seconds > 0)
-            own.seconds = share_of_each_part * effort.seconds / static_cast<double>(setup.rig.marks.size());
-        const auto& [name, mark, spots, on, behind] = outline;
-        const MeterResults results = light.measure(scene, spots, own, Wanted{on, behind});
+    for (const OutlineMeters& outline : meters.outlines) {
+        const std::vector<std::size_t>&on = outline.on, &behind = outline.behind;
         Separation s;
-        s.name = name;
-        s.mark = setup.rig.marks[mark].name;
+        s.name = outline.name;
+        s.mark = setup.rig.marks[outline.mark].name;
         s.outline = results.all(on);
         s.behind = results.all(behind);
         s.stops = results.stops(on, behind);
@@ -83,15 +74,12 @@ bool add_separations(const Setup& setup, const Scene& scene, const Effort& effor
         for (std::size_t k = 0; k < on.size(); ++k)
             s.least = std::min(s.least, std::abs(results.stops(on[k], behind[k]).value));
         if (filtered != nullptr) {
-            s.outline_on_sensor = mean_on_sensor(*filtered, spots, on, s.outline, results);
-            s.behind_on_sensor = mean_on_sensor(*filtered, spots, behind, s.behind, results);
+            s.outline_on_sensor = mean_on_sensor(*filtered, meters.points, on, s.outline, results);
+            s.behind_on_sensor = mean_on_sensor(*filtered, meters.points, behind, s.behind, results);
             s.stops_on_sensor = stops_between(*s.behind_on_sensor, *s.outline_on_sensor);
         }
         if (std::isfinite(s.stops.value)) sheet.separations.push_back(s);
-        sheet.seconds += results.seconds;
-        cut_short = cut_short || results.cut_short;
     }
-    return cut_short;
 }
 
 }  // namespace
@@ -110,9 +98,10 @@ std::vector<OutlineMeters> outlines_of(const Setup& setup, const Scene& scene) {
         std::size_t of_hair = 0;
         for (const OutlinePlace& p : outline) {
             m.on.push_back(m.spots.size());
-            m.spots.push_back({MeterKind::spot, p.on.origin, p.on.direction, spot_tangent});
+            m.spots.push_back({MeterKind::spot, p.on.origin, p.on.direction, spot_tangent, 0, 0, sure_enough_side});
             m.behind.push_back(m.spots.size());
-            m.spots.push_back({MeterKind::spot, p.behind.origin, p.behind.direction, spot_tangent});
+            m.spots.push_back(
+                {MeterKind::spot, p.behind.origin, p.behind.direction, spot_tangent, 0, 0, sure_enough_side});
             of_hair += p.kind == PartKind::hair;
         }
         const bool hair = of_hair * 2 >= outline.size();
@@ -149,12 +138,11 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     sheet.wanted_error = effort.seconds > 0 ? 0 : effort.relative_error;
 
     const std::vector<PlacedMeter> meters = place_meters(setup, scene);
-    std::vector<MeterPoint> points;
-    for (const PlacedMeter& m : meters) points.push_back(m.point);
+    const SheetMeters all = sheet_meters(setup, scene);
     Effort own = effort;
-    if (effort.seconds > 0 && setup.camera >= 0 && !setup.rig.marks.empty())
-        own.seconds = share_of_each_part * effort.seconds;
-    const MeterResults results = light.measure(scene, points, own);
+    if (effort.seconds > 0 && setup.camera >= 0 && !setup.rig.marks.empty()) own.seconds = for_meters * effort.seconds;
+    if (light.changed()) own.show = nullptr;  // it would show the light as it was traced
+    const MeterResults results = light.measure(scene, all.points, own, all.wanted);
     sheet.seconds = results.seconds;
     const Exposure exposure = setup.exposure();
     for (std::size_t i = 0; i < meters.size(); ++i) {
@@ -166,35 +154,32 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
         }
         sheet.readings.push_back(std::move(r));
     }
-    bool cut_short = results.cut_short;
     if (results.batches() > 0) {
         effort.has_reached_something();
         add_cheek_ratios(setup, results, sheet);
         std::optional<FilteredView> filtered;
         if (!effort.over() && setup.camera >= 0) {
             Effort glance = effort;
-            glance.seconds = share_of_each_part * effort.seconds / 3;
+            glance.seconds = for_filters * effort.seconds;
             filtered = look_through_filters(setup, scene, glance, light);
         }
         const FilteredView* through = filtered ? &*filtered : nullptr;
-        if (!effort.over()) cut_short = add_separations(setup, scene, effort, light, through, sheet) || cut_short;
-        if (setup.camera >= 0 && !effort.over()) {
+        add_separations(setup, all, results, through, sheet);
+        if (setup.camera >= 0) {
             Effort rest = effort;
-            rest.seconds = share_of_each_part * effort.seconds;
+            rest.show = nullptr;
+            rest.seconds = for_mirrors * effort.seconds;
             // What is asked of lamps directly must see them as they are now, not as they were traced.
-            if (light.changed()) {
-                const Scene as_asked = build_scene(setup);
-                read_people(setup, scene, as_asked, points, results, rest, light, through, sheet);
-            } else {
-                read_people(setup, scene, scene, points, results, rest, light, through, sheet);
-            }
+            if (light.changed())
+                read_people(setup, build_scene(setup), all, results, rest, through, sheet);
+            else
+                read_people(setup, scene, all, results, rest, through, sheet);
         }
     } else {
-        sheet.remarks.emplace_back(points.empty() ? no_meter_remark : no_light_remark);
+        sheet.remarks.emplace_back(meters.empty() ? no_meter_remark : no_light_remark);
     }
     const bool time_is_up = effort.left() <= 0;
-    if (time_is_up && setup.camera >= 0 && !setup.rig.marks.empty()) cut_short = true;
-    if (cut_short)
+    if (results.cut_short || effort.stopped() || (time_is_up && setup.camera >= 0 && !setup.rig.marks.empty()))
         sheet.remarks.push_back(
             effort.stopped() ? "Stopped at your request: the errors shown are those reached."
             : time_is_up

@@ -24,6 +24,10 @@ std::vector<NamedMeter> meters_of(const Setup& setup, const Scene& scene);
 /// The one that was meant: its whole name, or a mark's for its front. Throws InputError.
 NamedMeter meter_named(const std::string& asked, const Setup& setup, const Scene& scene);
 
+/// At the usual effort of 1 %: a spot is sure to a twentieth of a stop, and so are the stops between two sides of an
+/// outline.
+inline constexpr float sure_enough_spot = 0.035F, sure_enough_side = 0.0245F;
+
 /// Small spots along the outline of a head, and just beside it.
 struct OutlineMeters {
     std::string name;  // "A hair over background"

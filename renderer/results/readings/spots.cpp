@@ -16,7 +16,8 @@ constexpr float patch = 0.010F;  // m, radius of skin that a cheek offers
 MeterPoint spot_at(const Vec3& from, const Vec3& to) {
     static const auto half_a_degree = static_cast<float>(std::tan(radians(Degree{0.5})));
     const float distance = (to - from).length();
-    return {MeterKind::spot, from, (to - from) / distance, std::min(half_a_degree, patch / distance)};
+    return {MeterKind::spot, from, (to - from) / distance, std::min(half_a_degree, patch / distance), 0, 0,
+            sure_enough_spot};
 }
 
 bool shown(const CameraView& view, const Vec3& p) {

@@ -1,5 +1,7 @@
 #include "results/readings/view_spots.h"
 
+#include "results/readings/readings.h"
+
 #include "scene/rays/first_seen.h"
 
 #include <cmath>
@@ -28,7 +30,7 @@ std::vector<MeterPoint> spots_on(const std::string& name, const Rectangle& hole,
             const auto hit = first_seen(scene.rays, Ray{from, toward}, looked_through);
             if (hit && hit->distance < distance - at_the_glass && scene.rays.part(hit->part).name != name + ", curtain")
                 continue;
-            seen.push_back({MeterKind::spot, from, toward, one_degree});
+            seen.push_back({MeterKind::spot, from, toward, one_degree, 0, 0, sure_enough_spot});
         }
     constexpr std::size_t enough = 9;
     std::vector<MeterPoint> some;

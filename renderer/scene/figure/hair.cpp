@@ -4,6 +4,7 @@
 #include "quantity/units.h"
 #include "scene/figure/clay.h"
 #include "scene/figure/head.h"
+#include "scene/figure/kept_shapes.h"
 #include "scene/surface/directions.h"
 
 #include <algorithm>
@@ -333,7 +334,8 @@ std::shared_ptr<const GrownHair> grown_hair(HairCut cut, double wave) {
     const int tenths = static_cast<int>(std::lround(10 * std::clamp(wave, 0.0, 1.0)));
     return grown.get({cut, tenths}, [&] {
         constexpr float to_the_jaw = 100;
-        GrownHair hair{grow_hair(cut, tenths / 10.0), 0};
+        GrownHair hair{kept_fibres(Content() << "hair" << cut << tenths, [&] { return grow_hair(cut, tenths / 10.0); }),
+                       0};
         for (const Vec3& p : hair.fibres.points)
             if (p.z > head_centre.z - to_the_jaw) hair.reach = std::max(hair.reach, (p - head_centre).length());
         return hair;
@@ -341,15 +343,16 @@ std::shared_ptr<const GrownHair> grown_hair(HairCut cut, double wave) {
 }
 
 std::shared_ptr<const Fibres> brows_and_lashes() {
-    static const auto fibres = [] {
+    const auto grow = [] {
         Fibres f;
         f.name = "brows and lashes";
         for (const float side : {1.0F, -1.0F}) {
             grow_brow(f, side);
             for (const bool upper : {true, false}) grow_lashes(f, side, upper);
         }
-        return std::make_shared<const Fibres>(std::move(f));
-    }();
+        return f;
+    };
+    static const auto fibres = std::make_shared<const Fibres>(kept_fibres(Content() << "brows and lashes", grow));
     return fibres;
 }
 

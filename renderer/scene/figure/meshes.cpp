@@ -5,6 +5,7 @@
 #include "quantity/kept.h"
 #include "quantity/units.h"
 #include "scene/figure/clay.h"
+#include "scene/figure/kept_shapes.h"
 #include "scene/figure/skin.h"
 
 #include <algorithm>
@@ -48,7 +49,7 @@ Mesh skin_of_head() {
 
 HeadMeshes modelled_head() {
     HeadMeshes m;
-    m.skin = skin_of_head();
+    m.skin = kept_mesh(Content() << "head", skin_of_head);
     for (const Vec3& p : m.skin.positions)
         if (p.z > -124) m.radius = std::max(m.radius, (p - head_centre).length());
     return m;
@@ -97,9 +98,13 @@ Mesh both_hands(const BodyShape& shape) {
 BodyMeshes modelled_body(const BodyShape& shape, float head_over_body) {
     const Clothes clothes(shape);
     BodyMeshes m;
-    auto worn_part = std::async(std::launch::async, [&] { return worn(clothes, shape); });
-    m.collar = neckband(clothes, head_over_body);
-    m.hands = both_hands(shape);
+    const auto of = [&](const char* what) {
+        return Content() << what << shape.pose << shape.floor << shape.seat << head_over_body;
+    };
+    auto worn_part =
+        std::async(std::launch::async, [&] { return kept_mesh(of("clothes"), [&] { return worn(clothes, shape); }); });
+    m.collar = kept_mesh(of("collar"), [&] { return neckband(clothes, head_over_body); });
+    m.hands = kept_mesh(of("hands"), [&] { return both_hands(shape); });
     m.clothes = worn_part.get();
     return m;
 }

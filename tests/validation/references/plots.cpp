@@ -6,7 +6,6 @@
 #include "references.h"
 #include "rooms.h"
 
-#include <atomic>
 
 namespace rushlight::validation {
 
@@ -94,12 +93,10 @@ private:
     Image image_;
 };
 
-/// So many rounds of batches and no more, however sure.
-MeterResults after_rounds(const Scene& s, const std::vector<MeterPoint>& meters, int rounds, std::uint64_t seed) {
-    std::atomic<bool> enough = false;
+/// So many passes of every batch and no more, however sure.
+MeterResults after_passes(const Scene& s, const std::vector<MeterPoint>& meters, double passes, std::uint64_t seed) {
     Effort e = effort(1e-9, seed);
-    e.stop = &enough;
-    e.tell = [&, done = 0](const Progress&) mutable { enough = ++done == rounds; };
+    e.enough_passes = passes;
     return measure(s, meters, e, sharing_for(s, 5, 16, 4));
 }
 
@@ -117,7 +114,7 @@ void penumbra(const std::filesystem::path& file) {
     finish(s);
     std::vector<MeterPoint> meters;
     for (int i = -7; i <= 7; ++i) meters.push_back(flat({static_cast<float>(0.025 * i), 0, 0}, {0, 0, 1}));
-    const MeterResults r = after_rounds(s, meters, 6, 3);
+    const MeterResults r = after_passes(s, meters, 6, 3);
     for (int i = -7; i <= 7; ++i) {
         const double x = 0.025 * i, whole = parallel_rectangle(8000, -0.3 - x, 0.3 - x, -0.3, 0.3, 3);
         const Measured m = r.all(static_cast<std::size_t>(i + 7));
@@ -172,7 +169,7 @@ void pane_against_angle(const std::filesystem::path& file) {
 /// Root mean square of the true departure from the closed form over many seeds, and the error that goes with the
 /// readings.
 void square_root_law(const std::filesystem::path& file) {
-    Graph g({"batches of walks", 16, 4096, {16, 64, 256, 1024, 4096}, 0, true},
+    Graph g({"passes of walks", 16, 4096, {16, 64, 256, 1024, 4096}, 0, true},
             {"error of one reading, % (both axes logarithmic)", 0.02, 1.6, {0.025, 0.05, 0.1, 0.2, 0.4, 0.8}, 3, true});
     Scene s;
     small::add_box(s, {4, 4, 4}, matt(0.5));
@@ -184,21 +181,21 @@ void square_root_law(const std::filesystem::path& file) {
     const double truth = measure(s, {meter}, sure).all(0).value;
     constexpr std::uint64_t seeds = 24;
     double first = 0;
-    for (const int rounds : {1, 3, 5, 7, 9, 11}) {
-        double quoted = 0, departure = 0, batches = 0;
+    for (const double each : {1.0, 2.0, 4.0, 16.0, 64.0, 128.0}) {
+        double quoted = 0, departure = 0, passes = 0;
         for (std::uint64_t seed = 1; seed <= seeds; ++seed) {
-            const MeterResults r = after_rounds(s, {meter}, rounds, seed);
+            const MeterResults r = after_passes(s, {meter}, each, seed);
             quoted += r.all(0).error * r.all(0).error;
             departure += (r.all(0).value - truth) * (r.all(0).value - truth);
-            batches = static_cast<double>(r.batches());
+            passes = r.passes();
         }
         const auto per_cent = [&](double squares) { return 100 * std::sqrt(squares / seeds) / truth; };
         if (first == 0) {
-            first = per_cent(quoted) * std::sqrt(batches);
+            first = per_cent(quoted) * std::sqrt(passes);
             g.curve([=](double n) { return first / std::sqrt(n); });
         }
-        g.point(batches, {per_cent(quoted), 0});
-        g.point(batches, {per_cent(departure), 0}, second_ink);
+        g.point(passes, {per_cent(quoted), 0});
+        g.point(passes, {per_cent(departure), 0}, second_ink);
     }
     g.note(300, 0.9, "quoted error", dot_ink);
     g.note(300, 0.72, "true departure, 24 seeds", second_ink);

@@ -1,0 +1,77 @@
+#include "paths/pass.h"
+
+#include "paths/walk/looks.h"
+
+#include <algorithm>
+#include <map>
+
+namespace rushlight {
+
+std::size_t layer_count(const Scene& scene, const LastSurfaces* last_surfaces) {
+    return scene.lights.layers() * (last_surfaces != nullptr ? last_surfaces->names.size() : 1);
+}
+
+PassLight measure_pass(const Scene& scene, const std::vector<MeterPoint>& meters, const std::vector<Sharing>& sharing,
+                       std::span<const std::size_t> taking_part, std::uint64_t stream,
+                       const LastSurfaces* last_surfaces, const std::function<bool()>& given_up) {
+    const std::size_t sources = layer_count(scene, last_surfaces);
+    PassLight pass;
+    pass.light.assign(taking_part.size() * sources, Spectrum{});
+    pass.work.reserve(taking_part.size());
+    std::map<std::uint32_t, LightPaths> pools;  // by the number of their paths
+    std::vector<Spectrum> layers(sources);
+    for (std::size_t i = 0; i < taking_part.size(); ++i) {
+        if (given_up()) return {};
+        const std::size_t m = taking_part[i];
+        const Sharing& s = sharing[m];
+        const auto [pool, fresh] = pools.try_emplace(s.light_paths);
+        if (fresh && s.light_paths > 0)
+            pool->second = trace_light_paths(scene, stream_of(stream, 0), 0, s.light_paths, s.connection_samples);
+        const std::uint64_t before = RayScene::rays_of_this_thread();
+        const std::span<Spectrum> sum(&pass.light[i * sources], sources);
+        double looks = 0;
+        if (s.look_samples() > 0 && meters[m].kind != MeterKind::spot) {
+            std::fill(layers.begin(), layers.end(), Spectrum{});
+            look_at_light_paths(scene, meters[m], pool->second, s, Sampler(stream_of(stream, meters.size() + m + 1), 0),
+                                layers, last_surfaces);
+            for (std::size_t l = 0; l < sources; ++l) sum[l] += layers[l] * (1.0F / static_cast<float>(s.light_paths));
+            looks = static_cast<double>(pool->second.vertices.size());
+        }
+        std::fill(layers.begin(), layers.end(), Spectrum{});
+        const std::uint64_t walk_stream = stream_of(stream, m + 1);
+        for (std::uint32_t w = 0; w < s.camera_paths; ++w)
+            collect_at_meter(scene, meters[m], pool->second, s, Sampler(walk_stream, w), layers, last_surfaces);
+        for (std::size_t l = 0; l < sources; ++l) sum[l] += layers[l] * (1.0F / static_cast<float>(s.camera_paths));
+        // Work is counted in rays, not in seconds, so that plans are the same on every run. A look that is not worth a
+        // ray still costs about a quarter of one.
+        pass.work.push_back(static_cast<double>(RayScene::rays_of_this_thread() - before) + 0.25 * looks);
+    }
+    return pass;
+}
+
+std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterPoint> meters, const Effort& effort,
+                                          std::vector<Sharing> sharing, const LastSurfaces* last_surfaces) {
+    std::vector<std::size_t> all;
+    for (std::size_t m = 0; m < meters.size(); ++m) {
+        all.push_back(m);
+        sharing[m].camera_paths = std::min(sharing[m].camera_paths, 16U);
+        sharing[m].light_paths = std::min(sharing[m].light_paths, 64U);
+    }
+    const PassLight first = measure_pass(scene, meters, sharing, all, stream_of(effort.seed, 0x66697273U),
+                                         last_surfaces, [&] { return effort.hurries(); });
+    if (first.light.empty()) return meters;
+    const bool any_flat =
+        std::any_of(meters.begin(), meters.end(), [](const MeterPoint& m) { return m.kind != MeterKind::spot; });
+    const std::vector<LitPatch> patches = any_flat ? lit_patches(scene, effort.seed) : std::vector<LitPatch>{};
+    const std::size_t sources = layer_count(scene, last_surfaces);
+    for (std::size_t m = 0; m < meters.size(); ++m) {
+        if (!(meters[m].expected > 0)) {
+            meters[m].expected = meters[m].besides;
+            for (std::size_t s = 0; s < sources; ++s) meters[m].expected += photometric(first.light[m * sources + s]);
+        }
+        meters[m].aims = cones_toward(patches, meters[m]);
+    }
+    return meters;
+}
+
+}  // namespace rushlight
