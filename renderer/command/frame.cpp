@@ -14,6 +14,7 @@
 #include <cmath>
 #include <cstdio>
 #include <filesystem>
+#include <future>
 
 namespace rushlight::command {
 
@@ -73,7 +74,7 @@ void frame(const FrameOptions& o) {
     Setup setup = o.file.choose(file);
     const PictureSize size = picture_size(o.width, camera_of(setup));
     const Guides guides = guides_of(o);
-    const Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "frame");
+    const Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 2.5 : 0, "frame");
     const std::filesystem::path png = picture_path(o.output, file_stem(o.file.file, setup));
     std::filesystem::path exr = png;
     exr.replace_extension(".exr");
@@ -89,11 +90,13 @@ void frame(const FrameOptions& o) {
     const LayeredFrame traced = trace_frame(l.setup, scene, size.width, size.height, effort, l.light);
     remarks.insert(remarks.end(), traced.remarks.begin(), traced.remarks.end());
 
-    write_exr(exr, traced);
+    // The layers are written while the picture is smoothed.
+    auto layers_written = std::async(std::launch::async, [&] { write_exr(exr, traced); });
     FrameLook look;
     look.caption = !o.plain;
     look.guides = guides;
-    if (!o.unfiltered) look.correction = preview_correction(traced);
+    if (!o.unfiltered) look.correction = preview_correction(traced, effort);
+    layers_written.get();
     write_png(png, frame_picture(traced, look));
     if (o.exposure) write_png(exposure, exposure_picture(traced, look, exposure_marks(setup, scene, traced)));
     tell_remarks(remarks);
@@ -121,7 +124,7 @@ void add_frame(CLI::App& app) {
         "  rushlight frame scenes/workshop.toml --setup \"1 wide\" --time 20s --exposure --guides 2.39,thirds\n"
         "  rushlight frame scenes/workshop.toml --setup \"4 close A\" --error 5% --width 1920");
     o->file.add_to(*c);
-    o->effort.add_to(*c, "go on until a pixel's noise is this low, as a mean over the picture (else 8 s)");
+    o->effort.add_to(*c, "go on until a pixel's noise is this low, as a mean over the picture (else 2.5 s of tracing)");
     o->light.add_to(*c);
     c->add_option("--width", o->width, "pixels across; the height follows the sensor")
         ->check(CLI::Range(16, 16384))
@@ -132,8 +135,7 @@ void add_frame(CLI::App& app) {
                 "beside it a picture in stops over grey in our false colour: skin, clipping, what is lost in black");
     c->add_flag("--plain", o->plain, "no caption under the picture");
     c->add_flag("--unfiltered", o->unfiltered,
-                "show the noise as it is. Else a filter for looking smooths bounced light in the PNG, and says so;\n"
-                "the EXR is never filtered");
+                "show the noise as it is. Else the PNG is denoised for looking; the EXR never is");
     c->callback([o] { frame(*o); });
 }
 

@@ -154,4 +154,20 @@ std::vector<std::vector<Vec3>> shared_out(const LayeredFrame& frame, const std::
     return layers;
 }
 
+std::vector<float> denoised(int width, int height, const std::vector<float>& lux, const std::vector<float>& error,
+                            const std::vector<Vec3>& facing, const Effort& effort) {
+    if (!has_network()) return {};
+    NoisyPicture picture{width, height, std::vector<Vec3>(lux.size(), Vec3(0, 0, 0)),
+                         std::vector<Vec3>(lux.size(), Vec3(0, 0, 0)), facing};
+    for (std::size_t p = 0; p < lux.size(); ++p)
+        if (std::isfinite(lux[p])) picture.light[p] = Vec3(lux[p]), picture.albedo[p] = Vec3(1);
+    std::vector<Vec3> calm = without_noise(picture, effort);
+    if (calm.size() != lux.size()) return {};
+    give_back(width, height, error, picture.light, calm, effort);
+    std::vector<float> result(lux);
+    for (std::size_t p = 0; p < lux.size(); ++p)
+        if (std::isfinite(lux[p])) result[p] = calm[p].y;
+    return result;
+}
+
 }  // namespace rushlight

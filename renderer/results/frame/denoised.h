@@ -19,4 +19,8 @@ std::vector<Vec3> denoised(const LayeredFrame& frame, const std::vector<Vec3>& t
 std::vector<std::vector<Vec3>> shared_out(const LayeredFrame& frame, const std::vector<Vec3>& sum,
                                           const Effort& effort);
 
+/// The same of a map's lux (NaN: nothing there), whose meters face as told.
+std::vector<float> denoised(int width, int height, const std::vector<float>& lux, const std::vector<float>& error,
+                            const std::vector<Vec3>& facing, const Effort& effort);
+
 }  // namespace rushlight
