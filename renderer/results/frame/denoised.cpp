@@ -65,7 +65,7 @@ void give_back(int width, int height, const std::vector<float>& error, const std
     // Windows blurred twice weigh a pixel by a tent: the squares of its weights sum to (2 / (3 n))^2 of n pixels a side.
     const float side = 2 * reach + 1, squares = (2.0F / (3 * side)) * (2.0F / (3 * side));
     const std::vector<float> variance = blurred([&](std::size_t p) {
-        const float e = p < error.size() && std::isfinite(error[p]) ? error[p] : traced[p].y;
+        const float e = p < error.size() && std::isfinite(error[p]) ? std::min(error[p], traced[p].y) : traced[p].y;
         return e * e;
     });
     const std::vector<float> luminance = blurred([&](std::size_t p) { return traced[p].y; });
@@ -81,6 +81,49 @@ void give_back(int width, int height, const std::vector<float>& error, const std
     }
 }
 
+/// Sparks: what single walks brought that far outshine all light around, of which the network would make blots. Taken
+/// out of `light` and returned, so that none is lost. A small thing that truly is bright is so in every pass, which its
+/// error tells.
+std::vector<Vec3> sparks_in(int width, int height, const std::vector<float>& error, const std::vector<Vec3>& albedo,
+                            double noise, std::vector<Vec3>& light, const Effort& effort) {
+    constexpr int reach = 4;
+    constexpr float one_walk = 0.4F, dark = 0.05F;  // error as a share of the light; the darkest albedo that counts
+    const Blur blur(width, height, reach, effort);
+    const std::size_t pixels = light.size();
+    // Chance alone goes so many errors over the mean; after one pass the noise is not known, and large.
+    const float far_over = 1 + 6 * static_cast<float>(std::isfinite(noise) ? std::min(noise, 1.5) : 1.5);
+    std::vector<Vec3> sparks(pixels, Vec3(0, 0, 0));
+    // Twice: what is far over the usual light is part of it at first.
+    for (int round = 0; round < 2; ++round) {
+        std::vector<float> usual(pixels);
+        for (std::size_t p = 0; p < pixels; ++p) usual[p] = light[p].y / (albedo[p].y + dark);
+        blur(usual);
+        for (std::size_t p = 0; p < pixels; ++p) {
+            const float most = far_over * usual[p] * (albedo[p].y + dark);
+            const bool known = p < error.size() && std::isfinite(error[p]) && error[p] < one_walk * light[p].y;
+            if (known || !(light[p].y > most)) continue;
+            const Vec3 over = light[p] * (1 - most / light[p].y);
+            sparks[p] += over;
+            light[p] -= over;
+        }
+    }
+    return sparks;
+}
+
+/// Over wide windows the picture becomes brighter by what its sparks held.
+void spread(const std::vector<Vec3>& sparks, int width, int height, std::vector<Vec3>& calm, const Effort& effort) {
+    constexpr int reach = 20;
+    const Blur blur(width, height, reach, effort);
+    std::vector<float> over(sparks.size()), base(sparks.size());
+    for (int k = 0; k < 3; ++k) {
+        for (std::size_t p = 0; p < sparks.size(); ++p) over[p] = sparks[p][k], base[p] = calm[p][k];
+        blur(over);
+        blur(base);
+        for (std::size_t p = 0; p < sparks.size(); ++p)
+            if (base[p] > 0) calm[p][k] *= 1 + over[p] / base[p];
+    }
+}
+
 }  // namespace
 
 std::vector<Vec3> denoised(const LayeredFrame& frame, const std::vector<Vec3>& traced, const Effort& effort) {
@@ -91,12 +134,16 @@ std::vector<Vec3> denoised(const LayeredFrame& frame, const std::vector<Vec3>& t
     // X, Y and Z, each over that of white, are three channels that no light makes negative.
     const Tristimulus t = tinted_white(Kelvin{frame.camera.white_balance}, frame.camera.tint);
     const Vec3 white(static_cast<float>(t.x / t.y), 1.0F, static_cast<float>(t.z / t.y));
-    NoisyPicture picture{frame.width, frame.height, traced, frame.clean_albedo, frame.clean_normal};
+    std::vector<Vec3> usual = traced;
+    const std::vector<Vec3> sparks =
+        sparks_in(frame.width, frame.height, frame.error, frame.clean_albedo, frame.noise, usual, effort);
+    NoisyPicture picture{frame.width, frame.height, usual, frame.clean_albedo, frame.clean_normal};
     for (Vec3& v : picture.light) v /= white;
     std::vector<Vec3> calm = without_noise(picture, effort);
     if (calm.size() != pixels) return {};
     for (Vec3& v : calm) v *= white;
-    give_back(frame.width, frame.height, frame.error, traced, calm, effort);
+    give_back(frame.width, frame.height, frame.error, usual, calm, effort);
+    spread(sparks, frame.width, frame.height, calm, effort);
     return calm;
 }
 
@@ -161,9 +208,12 @@ std::vector<float> denoised(int width, int height, const std::vector<float>& lux
                          std::vector<Vec3>(lux.size(), Vec3(0, 0, 0)), facing};
     for (std::size_t p = 0; p < lux.size(); ++p)
         if (std::isfinite(lux[p])) picture.light[p] = Vec3(lux[p]), picture.albedo[p] = Vec3(1);
+    constexpr double unknown = INFINITY;
+    const std::vector<Vec3> sparks = sparks_in(width, height, error, picture.albedo, unknown, picture.light, effort);
     std::vector<Vec3> calm = without_noise(picture, effort);
     if (calm.size() != lux.size()) return {};
     give_back(width, height, error, picture.light, calm, effort);
+    spread(sparks, width, height, calm, effort);
     std::vector<float> result(lux);
     for (std::size_t p = 0; p < lux.size(); ++p)
         if (std::isfinite(lux[p])) result[p] = calm[p].y;

@@ -10,7 +10,8 @@ namespace rushlight {
 
 /// X, Y, Z of the frame's light, which is `traced`, without its noise; nothing where the program has no network, the frame
 /// lacks what it needs or is clean enough, or the work was dropped. Light is not moved: where the network took or gave,
-/// over a window of some 30 pixels, more than the noise of the traced light there explains, it is given back.
+/// over a window of some 30 pixels, more than the noise of the traced light there explains, it is given back; and what the
+/// sparks of single walks held is spread over some 80.
 std::vector<Vec3> denoised(const LayeredFrame& frame, const std::vector<Vec3>& traced, const Effort& effort);
 
 /// `sum` (X, Y, Z of each pixel) as [source][pixel], so that levels can be changed: every source's share of the light is

@@ -21,7 +21,9 @@ public:
         for (std::uint32_t i = 0; i < scene.rays.part_count(); ++i) {
             const Part& part = scene.rays.part(i);
             const bool named = part.kind == PartKind::pane || part.kind == PartKind::furniture;
-            things.push_back({named ? part.name : "", part.kind != PartKind::outside});
+            // A window is named as the opening is, not as its glass.
+            const std::string name = part.name.substr(0, part.name.find(", glass"));
+            things.push_back({named ? name : "", part.kind != PartKind::outside});
         }
     }
     std::uint16_t of(const Part& part, std::uint32_t number) const {

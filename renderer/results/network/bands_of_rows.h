@@ -28,8 +28,11 @@ public:
     const float* row(int y) const { return values_.get() + static_cast<std::size_t>(y + 1) * row_size(); }
 
 private:
+    struct Free {
+        void operator()(float* values) const;
+    };
     int width_ = 0, height_ = 0, channels_ = 0;
-    std::unique_ptr<float[]> values_;
+    std::unique_ptr<float[], Free> values_;
 };
 
 /// Gives the rows `first` - 1 to `first` + `rows` of what is to be convolved: where they lie already, or in `room`,
