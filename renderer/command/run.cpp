@@ -22,11 +22,7 @@ namespace rushlight::command {
 namespace {
 
 Team* the_team = nullptr;
-std::optional<UnfinishedWork> the_work;
-
-constexpr int bad_input = 2;  // the person can mend it
-constexpr int failed = 1;     // the machine could not: disk, memory
-constexpr int ended_early = 130;
+std::optional<KeptCheckpoints> the_work;
 
 /// "unknown word '--widht'; did you mean '--width'?"
 Ending refused(const CLI::App& app, const CLI::ParseError& error) {
@@ -53,14 +49,16 @@ void expect_one_program(int argc, char** argv) {
     Content words;
     for (int i = 1; i < argc; ++i) words << argv[i];
     the_team->expect_alike(program_fingerprint(), "runs another build of the program: all machines need the same");
-    the_team->expect_alike(words.key(), "was started with other words: all machines need the same");
+    the_team->expect_alike(words.fingerprint(), "was started with other words: all machines need the same");
 }
 
 Ending ending_of(CLI::App& app, int argc, char** argv) {
     try {
         if (the_team != nullptr) expect_one_program(argc, argv);
         app.parse(argc, argv);
-        if (the_work) tell_remarks(the_work->remarks());
+        if (the_work && the_work->went_on())
+            tell_remarks(
+                {"Went on from what an earlier run of this had traced before it was ended; --fresh begins anew."});
         if (interrupted()) return {ended_early, ""};
         if (the_work) the_work->forget_all();
         return {};
@@ -73,7 +71,8 @@ Ending ending_of(CLI::App& app, int argc, char** argv) {
     } catch (const InputError& e) {
         return {bad_input, e.what()};
     } catch (const TeamError& e) {
-        return {e.status, std::string("rushlight: ") + e.what()};
+        const bool mendable = e.cause == TeamError::Cause::different_input;
+        return {mendable ? bad_input : failed, std::string("rushlight: ") + e.what()};
     } catch (const std::bad_alloc&) {
         return {failed, "rushlight: the machine has not enough memory for this"};
     } catch (const std::exception& e) {
@@ -81,7 +80,21 @@ Ending ending_of(CLI::App& app, int argc, char** argv) {
     }
 }
 
-/// Whether what was printed has arrived.
+/// One line for each error, whatever the names in it hold: all errors of a file begin with its name and a number.
+std::string line_for_each(const std::string& said) {
+    const auto digit = [&](std::size_t at) { return at < said.size() && said[at] >= '0' && said[at] <= '9'; };
+    std::size_t colon = said.find(':');
+    while (colon != std::string::npos && !digit(colon + 1)) colon = said.find(':', colon + 1);
+    const std::string between = "\n" + said.substr(0, colon == std::string::npos ? 0 : colon + 1);
+    std::string lines;
+    std::size_t from = 0;
+    if (between.size() > 1)
+        for (std::size_t next; (next = said.find(between, from)) != std::string::npos; from = next + 1)
+            lines += on_one_line(std::string_view(said).substr(from, next - from)) + "\n";
+    return lines + on_one_line(std::string_view(said).substr(from));
+}
+
+/// True if everything that was printed has arrived.
 bool all_said() {
     std::cout.flush();
     return std::fflush(stdout) == 0 && std::ferror(stdout) == 0 && std::cout;
@@ -93,7 +106,7 @@ Team* team() {
     return the_team;
 }
 
-UnfinishedWork& unfinished_work(double pause) {
+KeptCheckpoints& kept_checkpoints(double pause) {
     if (!the_work) the_work.emplace(LayerCache::of_this_person(the_team), pause);
     return *the_work;
 }
@@ -129,8 +142,7 @@ int run(int argc, char** argv, Team* team) {
     if (!all_said() && ended.line.empty())
         ended = {failed, "rushlight: the answer could not be written: is the disk full?"};
     if (team != nullptr) ended = team->end(ended);
-    // One line, whatever the names in it hold.
-    if (!ended.line.empty()) say_aside("%s\n", on_one_line(ended.line).c_str());
+    if (!ended.line.empty()) say_aside("%s\n", line_for_each(ended.line).c_str());
     return ended.status;
 }
 

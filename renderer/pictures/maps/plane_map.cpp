@@ -1,7 +1,7 @@
 // The light map of a level plane, as a plan to scale.
+#include "pictures/draw/perceived.h"
 #include "pictures/maps/map_parts.h"
 #include "pictures/words/numbers.h"
-#include "pictures/draw/perceived.h"
 
 #include <algorithm>
 #include <cmath>
@@ -23,7 +23,7 @@ std::string metres_text(double m, double step) {
 }
 
 // Numbers in metres along the left and the lower edge.
-void draw_edges(Image& image, const Page& page, const LightMap& map, Spot least, Spot most, double scale) {
+void draw_edges(Image& image, const Page& page, const LightMap& map, Point least, Point most, double scale) {
     const double step = step_for(std::max(map.width, map.height) * map.metres_per_pixel, scale, page.letters);
     const Pen tick{page.ink, 1, 0.8};
     const auto first = [&](double from) { return std::ceil(from / step - 1e-6) * step; };
@@ -47,7 +47,7 @@ void draw_edges(Image& image, const Page& page, const LightMap& map, Spot least,
 }
 
 // Dark and light stretches of the step's length.
-void draw_scale_bar(Image& image, const Page& page, Spot at, double scale) {
+void draw_scale_bar(Image& image, const Page& page, Point at, double scale) {
     const double step = step_for(1, scale, page.letters);
     const double pixels = step * scale, thick = page.letters * 0.4;
     for (int part = 0; part < 2; ++part)
@@ -71,13 +71,13 @@ void draw_level(Image& colours, const StopsMap& calm, const Contour& contour) {
 }
 
 // Furniture as it stands under the plane or in it, with its name where there is room, and windows along the walls.
-void draw_outlines(Image& image, const LightMap& map, Spot lower_left, double scale, int letters) {
+void draw_outlines(Image& image, const LightMap& map, Point lower_left, double scale, int letters) {
     const Colour ink{0.06F, 0.06F, 0.08F}, light{1, 1, 1};
     for (const LightMap::Outline& o : map.outlines) {
-        std::vector<Spot> corners;
-        Spot least{1e9, 1e9}, most{-1e9, -1e9};
+        std::vector<Point> corners;
+        Point least{1e9, 1e9}, most{-1e9, -1e9};
         for (const Vec3& c : o.corners) {
-            const Spot s{lower_left.x + (static_cast<double>(c.x) - map.origin_x) * scale,
+            const Point s{lower_left.x + (static_cast<double>(c.x) - map.origin_x) * scale,
                          lower_left.y - (static_cast<double>(c.y) - map.origin_y) * scale};
             corners.push_back(s);
             least = {std::min(least.x, s.x), std::min(least.y, s.y)};
@@ -86,7 +86,7 @@ void draw_outlines(Image& image, const LightMap& map, Spot lower_left, double sc
         draw_lines(image, corners, !o.window, {light, o.window ? 9.0 : 2.6, o.window ? 1.0 : 0.5});
         draw_lines(image, corners, !o.window, {ink, o.window ? 5.0 : 1.2, o.window ? 1.0 : 0.8});
         if (o.window) draw_lines(image, corners, false, {light, 1.6, 1});
-        const Spot middle{(least.x + most.x) / 2, (least.y + most.y) / 2};
+        const Point middle{(least.x + most.x) / 2, (least.y + most.y) / 2};
         const int x = std::clamp(static_cast<int>(middle.x), 0, image.width - 1);
         const int y = std::clamp(static_cast<int>(middle.y), 0, image.height - 1);
         Lettering how = lettering_on(image.pixel(x, y), letters - 2);
@@ -108,7 +108,7 @@ void draw_outlines(Image& image, const LightMap& map, Spot lower_left, double sc
 Image plane_map(const LightMap& map, MapUnit unit) {
     if (!(map.metres_per_pixel > 0) || !std::isfinite(map.metres_per_pixel) || !std::isfinite(map.origin_x) ||
         !std::isfinite(map.origin_y))
-        throw PictureError("cannot draw a plan without its scale in metres per pixel and its corner");
+        throw OutputError("cannot draw a plan without its scale in metres per pixel and its corner");
     const Reference reference = reference_of(map);
     const int longer = std::max(map.width, map.height);
     const int times = std::max(1, (least_side + longer - 1) / longer);
@@ -132,7 +132,7 @@ Image plane_map(const LightMap& map, MapUnit unit) {
     Image image(std::max(wide, page.letters * 44), head + area + under, page.paper);
     draw_title(image, page, page.margin, image.width - 2 * page.margin, map, reference, unit);
     paste(image, colours, left, head);
-    const Spot least{left + 0.0, head + 0.0}, most{left + field.width + 0.0, head + field.height + 0.0};
+    const Point least{left + 0.0, head + 0.0}, most{left + field.width + 0.0, head + field.height + 0.0};
     draw_edges(image, page, map, least, most, scale);
     draw_scale_bar(image, page, {least.x, most.y + 3 * page.letters}, scale);
     draw_legend(image, page, left + field.width + page.margin, head, area, field, reference, unit);

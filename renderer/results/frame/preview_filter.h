@@ -43,7 +43,7 @@ private:
     std::vector<FringePart> parts_;  // of all fringes
 };
 
-/// What to add to each pixel's X, Y, Z (cd/m2) to see it without noise: by the denoising network where the program has
+/// The light to add to each pixel's X, Y, Z (cd/m2) to see it without noise: by the denoising network where the program has
 /// it, else by our own filter. That is an edge-avoiding a-trous filter (Dammertz et
 /// al. 2010) on light without the surface's own reflectance, guided by normals and planes alone: it looks at no
 /// brightness, so that it is linear in the light and does not darken what is noisy. How far it reaches follows
