@@ -16,6 +16,8 @@
 #include <cmath>
 #include <cstdio>
 #include <filesystem>
+#include <future>
+#include <utility>
 
 namespace rushlight::command {
 
@@ -72,9 +74,14 @@ void tell_of_filters(const LayeredFrame& frame, const FrameLook& look) {
 
 /// The files of a frame, as bytes.
 std::vector<FileBytes> files_of(const LayeredFrame& traced, FrameLook& look, bool filtered,
-                                const std::filesystem::path& png, const std::filesystem::path& exr) {
-    if (filtered) look.correction = preview_correction(traced);
-    return {{exr, rushlight::exr(traced)}, {png, rushlight::png(frame_picture(traced, look))}};
+                                const std::filesystem::path& png, const std::filesystem::path& exr, int threads) {
+    // The layers are packed while the picture is denoised.
+    auto layers = std::async(std::launch::async, [&] { return rushlight::exr(traced); });
+    Effort effort;
+    effort.threads = threads;
+    if (filtered) look.correction = preview_correction(traced, effort);
+    std::string picture = rushlight::png(frame_picture(traced, look));
+    return {{exr, layers.get()}, {png, std::move(picture)}};
 }
 
 /// Seconds that filtering and writing will take after the trace: by a rehearsal, as machines differ, and what else they
@@ -89,8 +96,10 @@ double seconds_to_finish(const Lit& l, const PictureSize& size, const Effort& ef
     const LayeredFrame small = trace_frame(l.setup, l.scene, wide, high, glance);
     FrameLook look;
     look.caption = false;
+    // Once to be ready for it, once to see how long it takes.
+    files_of(small, look, filtered, "", "", effort.threads);
     const Clock clock;
-    files_of(small, look, filtered, "", "");
+    files_of(small, look, filtered, "", "", effort.threads);
     const double larger = static_cast<double>(size.width) * size.height / (static_cast<double>(wide) * high);
     return std::min(clock.seconds() * larger, 0.7 * std::max(0.0, effort.left()));
 }
@@ -100,7 +109,7 @@ void frame(const FrameOptions& o) {
     Setup setup = o.file.choose(file);
     const PictureSize size = picture_size(o.width, camera_of(setup));
     const Guides guides = guides_of(o);
-    Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "frame");
+    Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 2.5 : 0, "frame");
     const std::filesystem::path png = picture_path(o.output, file_stem(o.file.file, file, setup));
     std::filesystem::path exr = png;
     exr.replace_extension(".exr");
@@ -122,7 +131,7 @@ void frame(const FrameOptions& o) {
     FrameLook look;
     look.caption = !o.plain;
     look.guides = guides;
-    std::vector<FileBytes> files = files_of(traced, look, !o.unfiltered, png, exr);
+    std::vector<FileBytes> files = files_of(traced, look, !o.unfiltered, png, exr, effort.threads);
     if (o.exposure)
         files.push_back(
             {exposure, rushlight::png(exposure_picture(traced, look, exposure_marks(setup, scene, traced)))});
@@ -151,7 +160,7 @@ void add_frame(CLI::App& app) {
         "  rushlight frame scenes/workshop.toml --setup \"1 wide\" --time 20s --exposure --guides 2.39,thirds\n"
         "  rushlight frame scenes/workshop.toml --setup \"4 close A\" --error 5% --width 1920");
     o->file.add_to(*c);
-    o->effort.add_to(*c, "go on until a pixel's noise is this low, as a mean over the picture (else 8 s)");
+    o->effort.add_to(*c, "go on until a pixel's noise is this low, as a mean over the picture (else 2.5 s of tracing)");
     o->light.add_to(*c);
     c->add_option("--width", o->width, "pixels across; the height follows the sensor")
         ->check(whole_number())
@@ -163,8 +172,7 @@ void add_frame(CLI::App& app) {
                 "beside it a picture in stops over grey in our false colour: skin, clipping, what is lost in black");
     c->add_flag("--plain", o->plain, "no caption under the picture");
     c->add_flag("--unfiltered", o->unfiltered,
-                "show the noise as it is. Else a filter for looking smooths bounced light in the PNG, and says so;\n"
-                "the EXR is never filtered");
+                "show the noise as it is. Else the PNG is denoised for looking; the EXR never is");
     c->callback([o] { frame(*o); });
 }
 

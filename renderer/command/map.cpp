@@ -47,7 +47,7 @@ Metre height(const std::string& text, const Place& place) {
 void map(const MapOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file, until_interrupted());
     Setup setup = o.file.choose(file);
-    Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "map");
+    Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 2 : 0, "map");
     const std::filesystem::path png =
         picture_path(o.output, file_stem(o.file.file, file, setup) + (o.plane.empty() ? "-map" : "-plan-map"));
     PictureSize size;
@@ -97,7 +97,7 @@ void add_map(CLI::App& app) {
         "  rushlight map scenes/workshop.toml --plane 1.2 --unit lux\n"
         "  rushlight map scenes/workshop.toml --plane \"4ft\"");
     o->file.add_to(*c);
-    o->effort.add_to(*c, "go on until a point's noise is this low, as a mean over the map (else 8 s)");
+    o->effort.add_to(*c, "go on until a point's noise is this low, as a mean over the map (else 2 s of tracing)");
     o->light.add_to(*c);
     c->add_option("--plane", o->plane, "a level plane at this height above the floor: 1.2, 120cm, 4ft");
     c->add_option("--unit", o->unit, "lux or stops")->check(CLI::IsMember({"lux", "stops"}))->capture_default_str();

@@ -3,6 +3,7 @@
 #include "paths/work/workers.h"
 #include "quantity/colour.h"
 #include "quantity/matrix.h"
+#include "results/frame/denoised.h"
 #include "results/frame/preview_filter.h"
 
 #include <algorithm>
@@ -57,11 +58,35 @@ Spectrum mean_of_layer(const std::vector<Spectrum>& layer) {
     return scaled_to(mean, 1);
 }
 
+/// By the denoising network, if the program has it: each layer is what its source has of the denoised sum, in bands of
+/// that source's colour.
+bool denoise(const LayeredFrame& frame, std::vector<std::vector<Spectrum>>& layers, const Effort& effort) {
+    std::vector<Vec3> sum(frame.error.size(), Vec3(0, 0, 0));
+    for (const auto& layer : frame.layers)
+        for (std::size_t p = 0; p < sum.size(); ++p) {
+            const Tristimulus t = tristimulus(layer[p]);
+            sum[p] += Vec3(static_cast<float>(t.x), static_cast<float>(t.y), static_cast<float>(t.z));
+        }
+    const std::vector<Vec3> calm = denoised(frame, sum, effort);
+    if (calm.empty()) return false;
+    const std::vector<std::vector<Vec3>> parts = shared_out(frame, calm, effort);
+    for_each_piece(effort, layers.size(), [&](std::size_t s) {
+        const BandsOfColour colour(mean_of_layer(layers[s]));
+        for (std::size_t p = 0; p < calm.size(); ++p) {
+            layers[s][p] = colour.of(parts[s][p]);
+            for (float& band : layers[s][p].band) band = std::max(band, 0.0F);
+        }
+    });
+    return true;
+}
+
 }  // namespace
 
 std::vector<std::vector<Spectrum>> smoothed_layers(const LayeredFrame& frame, const Effort& effort) {
     std::vector<std::vector<Spectrum>> layers = frame.layers;
     if (frame.bounced_of.size() != layers.size()) return layers;
+    // After one pass something moves under a hand: then the quick filter.
+    if (frame.paths_per_pixel > 1 && denoise(frame, layers, effort)) return layers;
     const PreviewFilter filter(frame, effort);
     for (std::size_t s = 0; s < layers.size() && !effort.dropped(); ++s) {
         const std::vector<Vec3> correction =

@@ -186,21 +186,17 @@ void add_cautions(Blocks& to, const Brief& b) {
 
 void add_small_print(Blocks& to, const Brief& b) {
     to.push_back(begin_section("How sure this is"));
-    double noise = 0, worst = 0;
+    double worst = 0;
     for (const BriefSetup& s : b.setups)
-        for (const BriefOption& o : s.options) {
-            if (std::isfinite(o.frame.noise)) noise = std::max(noise, o.frame.noise);
+        for (const BriefOption& o : s.options)
             for (const Reading& r : o.sheet.readings)
                 if (r.lux.value > 1) worst = std::max(worst, r.lux.relative_error());
-        }
     to.push_back(text("Traced in " + fixed(b.seconds, 0) +
                       " s. Every ± is one standard error; two numbers differ for certain "
                       "when they lie some three errors apart. The least sure reading is good to " +
                       fixed(100 * worst, worst < 0.0995 ? 1 : 0) +
                       " % of chance; rough inputs (walls, glass, sky) weigh more. " +
-                      (noise > 0 ? "Frames have up to " + fixed(100 * noise, 0) + " % noise a pixel and are"
-                                 : std::string("Frames are")) +
-                      " filtered for looking. Stops "
+                      "Frames are previews: their noise is taken out for looking. Stops "
                       "count from incident light on a flat receptor, C = 250; grey is an 18 % card in that light."));
     BriefBlock list;
     list.kind = Block::list;

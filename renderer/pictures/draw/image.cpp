@@ -147,8 +147,11 @@ std::string exr(const LayeredFrame& frame) {
 
     OIIO::ImageSpec spec(frame.width, frame.height, static_cast<int>(channels.size()), OIIO::TypeDesc::FLOAT);
     spec.channelnames = channels;
-    spec.attribute("compression", "zip");
+    // The lightest that there is: noise shrinks little, however long one tries.
+    spec.attribute("compression", "zip:1");
     spec.attribute("Software", "rushlight");
+    spec.attribute("rushlight:pathsPerPixel", static_cast<int>(frame.paths_per_pixel));
+    if (std::isfinite(frame.noise)) spec.attribute("rushlight:noiseOfAPixel", static_cast<float>(frame.noise));
 
     const WhiteBalance balanced{Kelvin{frame.camera.white_balance}, frame.camera.tint};
     std::vector<float> row(static_cast<std::size_t>(frame.width) * channels.size());

@@ -82,11 +82,14 @@ Image comparison_picture(const Comparison& c, bool filtered) {
         paste(image, frame_picture(o.frame, look), x, y);
         write_numbers(image, x, y + size.height, width, o, first, i == 0);
     }
-    double noise = 0;
-    for (const Compared& o : c.options) noise = std::max(noise, o.frame.noise);
+    // The least sure of them speaks for all.
+    const auto noisiest = std::max_element(c.options.begin(), c.options.end(), [](const Compared& a, const Compared& b) {
+        return a.frame.noise < b.frame.noise;
+    });
+    const std::string standing = frame_standing(noisiest->frame, filtered);
     write_text(image, gap, image.height - 18,
-               fitted("Within noise: less than three errors. Frames: noise of a pixel up to " + fixed(100 * noise, 0) +
-                          " %" + (filtered ? ", filtered for preview" : "") + ". Estimate for planning light.",
+               fitted("Within noise: less than three errors." + (standing.empty() ? "" : " Frames: " + standing + ".") +
+                          " Estimate for planning light.",
                       page, small),
                small);
     return image;

@@ -58,9 +58,7 @@ Image with_caption(const Image& picture, const LayeredFrame& frame, const FrameL
     Lettering plain{letters, false, Align::left, dim, {}};
     Lettering side{letters, false, Align::right, dim, {}};
 
-    const double noise = frame.noise > 0 ? frame.noise : frame_noise(frame);
-    const std::string sure = joined({noise > 0 ? "noise ± " + fixed(100 * noise, noise < 0.0995 ? 1 : 0) + " %" : "",
-                                     look.correction.empty() ? "" : "filtered for preview"});
+    const std::string sure = frame_standing(frame, !look.correction.empty());
     const int first = picture.height + letters * 17 / 10, second = first + letters * 19 / 10;
     const int sure_width = sure.empty() ? 0 : text_width(sure, side) + 2 * letters;
     const std::string title = joined({frame.setup, frame.option});
@@ -120,6 +118,15 @@ Image frame_picture(const LayeredFrame& frame, const FrameLook& look) {
     Image picture = developed(light_on_sensor(frame, look), frame.width, frame.height, frame.camera);
     if (look.guides.any()) draw_guides(picture, look.guides);
     return look.caption ? with_caption(picture, frame, look) : picture;
+}
+
+std::string frame_standing(const LayeredFrame& frame, bool smoothed) {
+    const double noise = frame.noise > 0 ? frame.noise : frame_noise(frame);
+    if (!(noise > 0)) return "";
+    // Noise of a pixel as traced: under this the smoothing has nothing left to guess, and over that it guesses much.
+    constexpr double sure = 0.1, rough = 0.8;
+    if (!smoothed) return noise < 0.02 ? "final" : "noise left in";
+    return noise <= sure ? "final" : std::isfinite(noise) && noise <= rough ? "preview" : "rough preview";
 }
 
 double frame_noise(const LayeredFrame& frame) {

@@ -29,6 +29,10 @@ std::vector<Tristimulus> light_on_sensor(const LayeredFrame& frame, const FrameL
 
 Image frame_picture(const LayeredFrame& frame, const FrameLook& look = {});
 
+/// What a person may take the picture for: "final", "preview", "rough preview", "noise left in"; nothing where its noise
+/// is not known. The number is in the EXR's header.
+std::string frame_standing(const LayeredFrame& frame, bool smoothed);
+
 /// Median of error / luminance over the pixels that can be seen (more than 1/64 of grey); 0 when not known.
 double frame_noise(const LayeredFrame& frame);
 

@@ -43,6 +43,31 @@ std::vector<std::pair<int, int>> along(const StopsMap& field, double stops) {
     return pixels;
 }
 
+/// Pixels at or beside those lines of that value which are long enough to tell anything: chance draws the short ones.
+std::vector<char> beside_long_lines(const StopsMap& field, double stops, int beside) {
+    constexpr std::size_t least = 24;  // pixels
+    std::vector<char> state(field.value.size(), 0);  // 1: on a line
+    for (const auto& [x, y] : along(field, stops)) state[field.at(x, y)] = 1;
+    std::vector<char> near(field.value.size(), 0);
+    std::vector<std::pair<int, int>> line;
+    for (int y0 = 0; y0 < field.height; ++y0)
+        for (int x0 = 0; x0 < field.width; ++x0) {
+            if (state[field.at(x0, y0)] != 1) continue;
+            line.assign(1, {x0, y0});
+            state[field.at(x0, y0)] = 2;
+            for (std::size_t i = 0; i < line.size(); ++i)
+                for (int y = std::max(0, line[i].second - 2); y <= std::min(field.height - 1, line[i].second + 2); ++y)
+                    for (int x = std::max(0, line[i].first - 2); x <= std::min(field.width - 1, line[i].first + 2); ++x)
+                        if (char& s = state[field.at(x, y)]; s == 1) s = 2, line.emplace_back(x, y);
+            if (line.size() < least) continue;
+            for (const auto& [lx, ly] : line)
+                for (int y = std::max(0, ly - beside); y <= std::min(field.height - 1, ly + beside); ++y)
+                    for (int x = std::max(0, lx - beside); x <= std::min(field.width - 1, lx + beside); ++x)
+                        near[field.at(x, y)] = 1;
+        }
+    return near;
+}
+
 }  // namespace
 
 std::vector<Contour> contours_of(const StopsMap& field, const Reference& reference, MapUnit unit) {
@@ -66,8 +91,10 @@ std::vector<Contour> contours_of(const StopsMap& field, const Reference& referen
 }
 
 void draw_contour(Image& image, const StopsMap& field, double stops, double width, const Colour& colour, double cover) {
+    const std::vector<char> near = beside_long_lines(field, stops, static_cast<int>(width) + 2);
     for (int y = 0; y < field.height; ++y)
         for (int x = 0; x < field.width; ++x) {
+            if (near[field.at(x, y)] == 0) continue;
             const double off = std::abs(static_cast<double>(field.value[field.at(x, y)]) - stops);
             const double steep = slope(field, x, y);
             if (!(steep > 0) || !(off < steep * (width / 2 + 1))) continue;
@@ -78,7 +105,9 @@ void draw_contour(Image& image, const StopsMap& field, double stops, double widt
 void label_contours(Image& image, const StopsMap& field, const std::vector<Contour>& contours, int size,
                     std::vector<PixelBox>& taken) {
     for (const Contour& contour : contours) {
-        const auto pixels = along(field, contour.stops);
+        auto pixels = along(field, contour.stops);
+        const std::vector<char> on_long = beside_long_lines(field, contour.stops, 0);
+        std::erase_if(pixels, [&](const auto& p) { return on_long[field.at(p.first, p.second)] == 0; });
         if (pixels.size() < static_cast<std::size_t>(3 * size)) continue;  // a speck is not worth a number
         const int wanted = pixels.size() > static_cast<std::size_t>(3 * field.width / 2) ? 2 : 1;
         int written = 0;

@@ -33,6 +33,7 @@ std::string what_is_shown(const LightMap& map, const Reference& reference, MapUn
         text += (reference.metered ? short_lux_text(reference.lux) : round_lux_text(reference.lux)) + " lx" +
                 (reference.metered ? ")" : "");
     }
+    if (!map.calm.empty()) return text + " · colours smoothed, numbers as traced";
     const double error = map.noise > 0 ? map.noise : median_relative_error(map);
     if (error > 0) text += " · ± " + (error < 0.095 ? fixed(100 * error, 1) : fixed(100 * error, 0)) + " % at a point";
     return text;

@@ -70,6 +70,39 @@ void draw_level(Image& colours, const StopsMap& calm, const Contour& contour) {
     draw_contour(colours, calm, contour.stops, 1.2, dark ? Colour{1, 1, 1} : Colour{0, 0, 0}, 0.6);
 }
 
+// Furniture as it stands under the plane or in it, with its name where there is room, and windows along the walls.
+void draw_outlines(Image& image, const LightMap& map, Point lower_left, double scale, int letters) {
+    const Colour ink{0.06F, 0.06F, 0.08F}, light{1, 1, 1};
+    for (const LightMap::Outline& o : map.outlines) {
+        std::vector<Point> corners;
+        Point least{1e9, 1e9}, most{-1e9, -1e9};
+        for (const Vec3& c : o.corners) {
+            const Point s{lower_left.x + (static_cast<double>(c.x) - map.origin_x) * scale,
+                         lower_left.y - (static_cast<double>(c.y) - map.origin_y) * scale};
+            corners.push_back(s);
+            least = {std::min(least.x, s.x), std::min(least.y, s.y)};
+            most = {std::max(most.x, s.x), std::max(most.y, s.y)};
+        }
+        draw_lines(image, corners, !o.window, {light, o.window ? 9.0 : 2.6, o.window ? 1.0 : 0.5});
+        draw_lines(image, corners, !o.window, {ink, o.window ? 5.0 : 1.2, o.window ? 1.0 : 0.8});
+        if (o.window) draw_lines(image, corners, false, {light, 1.6, 1});
+        const Point middle{(least.x + most.x) / 2, (least.y + most.y) / 2};
+        const int x = std::clamp(static_cast<int>(middle.x), 0, image.width - 1);
+        const int y = std::clamp(static_cast<int>(middle.y), 0, image.height - 1);
+        Lettering how = lettering_on(image.pixel(x, y), letters - 2);
+        const int wide = text_width(o.name, how);
+        if (o.window) {
+            // Inside the wall that it stands in.
+            const int half = wide / 2 + 8;
+            write_text(image, std::clamp(x, half, std::max(half, image.width - half)),
+                       std::clamp(y + letters / 3, 2 * letters, std::max(2 * letters, image.height - letters)), o.name,
+                       how);
+        } else if (wide < most.x - least.x - 4 && letters < most.y - least.y) {
+            write_text(image, x, y + letters / 3, o.name, how);
+        }
+    }
+}
+
 }  // namespace
 
 Image plane_map(const LightMap& map, MapUnit unit) {
@@ -89,6 +122,7 @@ Image plane_map(const LightMap& map, MapUnit unit) {
     const auto contours = contours_of(calm, reference, unit);
     for (const Contour& contour : contours) draw_level(colours, calm, contour);
     std::vector<PixelBox> taken;
+    draw_outlines(colours, map, {0, static_cast<double>(field.height)}, scale, page.letters);
     draw_signs(colours, map, {0, static_cast<double>(field.height)}, scale, page.letters, taken);
     label_contours(colours, calm, contours, page.letters - 1, taken);
 

@@ -65,17 +65,18 @@ void check(const LightMap& map) {
     const auto fits = [&](const std::vector<float>& layer, bool may_be_empty) {
         return layer.size() == pixels || (may_be_empty && layer.empty());
     };
-    if (!fits(map.lux, false) || !fits(map.error, true) || !fits(map.shade, true))
+    if (!map.thing.empty() && map.thing.size() != pixels) throw OutputError("cannot draw a light map with holes");
+    if (!fits(map.lux, false) || !fits(map.calm, true) || !fits(map.error, true) || !fits(map.shade, true))
         throw OutputError("cannot draw a light map of " + std::to_string(map.width) + " x " +
-                          std::to_string(map.height) + " pixels with " + std::to_string(map.lux.size()) + " lux, " +
-                          std::to_string(map.error.size()) + " error and " + std::to_string(map.shade.size()) +
-                          " shade values");
+                           std::to_string(map.height) + " pixels with " + std::to_string(map.lux.size()) + " lux, " +
+                           std::to_string(map.error.size()) + " error and " + std::to_string(map.shade.size()) +
+                           " shade values");
 }
 
 StopsMap stops_over(const LightMap& map, double reference) {
     StopsMap field{map.width, map.height, std::vector<float>(map.lux.size())};
     for (std::size_t i = 0; i < map.lux.size(); ++i) {
-        const double lux = map.lux[i];
+        const double lux = map.calm.empty() ? map.lux[i] : map.calm[i];
         field.value[i] = !std::isfinite(lux) ? nothing
                          : lux <= 0          ? no_light_stops
                                              : std::max(static_cast<float>(std::log2(lux / reference)), no_light_stops);

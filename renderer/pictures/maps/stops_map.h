@@ -22,7 +22,7 @@ inline constexpr float no_light_stops = -12;
 
 /// Throws OutputError when the map's layers do not have width * height values.
 void check(const LightMap& map);
-/// log2(lux / reference).
+/// log2(lux / reference), of the lux without its noise where the map has that.
 StopsMap stops_over(const LightMap& map, double reference);
 /// `times` as wide and high, values between pixels interpolated.
 StopsMap enlarged(const StopsMap& field, int times);

@@ -3,6 +3,7 @@
 #include "results/day/day.h"
 #include "results/frame/frames.h"
 #include "results/frame/maps.h"
+#include "results/frame/denoised.h"
 #include "results/frame/preview_filter.h"
 #include "results/readings/readings.h"
 #include "setup/advice/conversation.h"
@@ -65,19 +66,13 @@ BriefFrame small_frame(const LayeredFrame& traced) {
     f.sources = traced.sources;
     f.camera = traced.camera;
     f.noise = traced.noise;
-    const std::vector<Vec3> correction = preview_correction(traced);
-    const std::size_t pixels = static_cast<std::size_t>(f.width) * static_cast<std::size_t>(f.height);
-    f.layers.assign(traced.layers.size(), std::vector<Vec3>(pixels, Vec3(0)));
-    for (std::size_t p = 0; p < pixels; ++p) {
-        double whole = 0;
-        for (std::size_t s = 0; s < traced.layers.size(); ++s) {
-            const Tristimulus t = tristimulus(traced.layers[s][p]);
-            f.layers[s][p] = Vec3(static_cast<float>(t.x), static_cast<float>(t.y), static_cast<float>(t.z));
-            whole += t.y;
+    std::vector<Vec3> sum = preview_correction(traced);
+    for (const auto& layer : traced.layers)
+        for (std::size_t p = 0; p < sum.size(); ++p) {
+            const Tristimulus t = tristimulus(layer[p]);
+            sum[p] += Vec3(static_cast<float>(t.x), static_cast<float>(t.y), static_cast<float>(t.z));
         }
-        if (correction.size() != pixels || !(whole > 0)) continue;
-        for (auto& layer : f.layers) layer[p] += correction[p] * (layer[p].y / static_cast<float>(whole));
-    }
+    f.layers = shared_out(traced, sum, {});
     return f;
 }
 

@@ -44,6 +44,9 @@ struct LayeredFrame {
     std::vector<std::uint8_t> hair;  // 1 where most of the pixel is hair
     std::vector<char> mixed;         // where the lens sees several surfaces at once; empty: nowhere
     std::vector<Fringe> fringes;     // sharp edges
+    // For the denoising network: means over the pixel of what it shows, through glass and by way of mirrors, without
+    // noise. X, Y, Z of the reflectance, each over that of white; the normal is shorter where a pixel shows several.
+    std::vector<Vec3> clean_albedo, clean_normal;
     Camera camera;
     std::string setup, option;
     double seconds = 0;

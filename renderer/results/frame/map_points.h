@@ -3,6 +3,7 @@
 
 #include "paths/walk/camera_paths.h"
 #include "paths/work/effort.h"
+#include "results/frame/light_map.h"
 #include "scene/scene.h"
 #include "setup/plain/setup.h"
 
@@ -16,6 +17,8 @@ struct MapPoints {
     std::vector<MeterPoint> meters;
     std::vector<char> there;
     std::vector<float> shade;                                 // as in LightMap; empty on a plane
+    std::vector<std::uint16_t> thing;                         // as in LightMap
+    std::vector<LightMap::Thing> things;
     double metres_per_pixel = 0, origin_x = 0, origin_y = 0;  // of a plane, as in LightMap
 };
 

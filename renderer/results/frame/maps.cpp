@@ -2,12 +2,14 @@
 
 #include "paths/field.h"
 #include "quantity/exposure.h"
+#include "results/frame/denoised.h"
 #include "quantity/units.h"
 #include "results/frame/map_points.h"
 #include "results/light/remarks.h"
 
 #include <cmath>
 #include <limits>
+#include <utility>
 
 namespace rushlight {
 
@@ -28,6 +30,8 @@ void measure_points(const Scene& scene, MapPoints points, LightMap& map, const E
     map.origin_x = points.origin_x;
     map.origin_y = points.origin_y;
     map.shade = std::move(points.shade);
+    map.thing = std::move(points.thing);
+    map.things = std::move(points.things);
     const std::vector<MeterPoint>& meters = points.meters;
     const std::vector<char>& there = points.there;
     Content content;
@@ -47,10 +51,43 @@ void measure_points(const Scene& scene, MapPoints points, LightMap& map, const E
             map.lux[p] = field.sources > 0 ? field.mean[p] : 0.0F;
             map.error[p] = field.sources > 0 ? field.error[p] : 0.0F;
         }
+    std::vector<Vec3> facing(meters.size(), Vec3(0, 0, 0));
+    for (std::size_t p = 0; p < meters.size(); ++p)
+        if (there[p]) facing[p] = meters[p].facing;
+    map.calm = denoised(map.width, map.height, map.lux, map.error, facing, effort);
     map.seconds = field.seconds;
     map.noise = field.noise;
     remark_on_field(field.sources, field.cut_short, effort, map.remarks);
     for (std::string& said : light.remarks()) map.remarks.push_back(std::move(said));
+}
+
+/// Furniture from above, and windows along their walls, for a plan.
+void outline(const Place& place, LightMap& map) {
+    for (const Box& b : place.boxes) {
+        const double turn = radians(Degree{b.turn});
+        const auto c = static_cast<float>(std::cos(turn)), s = static_cast<float>(std::sin(turn));
+        LightMap::Outline one{b.name, {}, false};
+        for (const auto& [i, j] : {std::pair{-0.5F, -0.5F}, {0.5F, -0.5F}, {0.5F, 0.5F}, {-0.5F, 0.5F}}) {
+            const float x = i * b.size.x, y = j * b.size.y;
+            one.corners.emplace_back(b.centre.x + c * x - s * y, b.centre.y + s * x + c * y, b.centre.z);
+        }
+        const bool inside = b.centre.x > place.lower.x && b.centre.x < place.upper.x && b.centre.y > place.lower.y &&
+                            b.centre.y < place.upper.y;
+        if (inside) map.outlines.push_back(std::move(one));
+    }
+    if (!place.has_room) return;
+    for (const Opening& o : place.room.openings) {
+        const bool along_x = o.wall == Wall::near || o.wall == Wall::far;
+        if (!along_x && o.wall != Wall::left && o.wall != Wall::right) continue;
+        const auto from = static_cast<float>(o.from), to = static_cast<float>(o.to);
+        const float at = o.wall == Wall::far     ? static_cast<float>(place.room.depth)
+                         : o.wall == Wall::right ? static_cast<float>(place.room.width)
+                                                 : 0.0F;
+        if (along_x)
+            map.outlines.push_back({o.name, {Vec3(from, at, 0), Vec3(to, at, 0)}, true});
+        else
+            map.outlines.push_back({o.name, {Vec3(at, from, 0), Vec3(at, to, 0)}, true});
+    }
 }
 
 }  // namespace
@@ -75,6 +112,7 @@ LightMap map_plane(const Setup& setup, const Scene& scene, Metre plane_height, i
         const double facing = degrees(std::atan2(static_cast<double>(toward.y), static_cast<double>(toward.x))).value;
         map.signs.push_back({name, static_cast<double>(at.x), static_cast<double>(at.y), kind, facing, width});
     };
+    outline(setup.place, map);
     using Kind = LightMap::SignKind;
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i)
         sign(Kind::mark, setup.rig.marks[i].name, setup.rig.marks[i].at, scene.figures[i].nose, 0);

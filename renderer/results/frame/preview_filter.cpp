@@ -1,6 +1,8 @@
 #include "results/frame/preview_filter.h"
 
 #include "paths/work/workers.h"
+#include "quantity/colour.h"
+#include "results/frame/denoised.h"
 #include "results/frame/surface_guides.h"
 #include "scene/rays/camera_view.h"
 
@@ -145,6 +147,18 @@ std::optional<Vec3> light_on(const Guide& part, std::size_t pixel, const Layered
     return std::nullopt;
 }
 
+/// Where a part of a fringe meets nothing, a pane before it may shine all the same: as it does beside it.
+Vec3 light_of_nothing(std::size_t pixel, const LayeredFrame& frame, const std::vector<Guide>& guides,
+                      const std::vector<Vec3>& traced) {
+    const int x = static_cast<int>(pixel) % frame.width, y = static_cast<int>(pixel) / frame.width;
+    Vec3 sum(0, 0, 0);
+    int count = 0;
+    for (int qy = std::max(0, y - 2); qy <= std::min(frame.height - 1, y + 2); ++qy)
+        for (int qx = std::max(0, x - 2); qx <= std::min(frame.width - 1, x + 2); ++qx)
+            if (const std::size_t q = frame.at(qx, qy); guides[q].slack <= 0) sum += traced[q], ++count;
+    return count > 0 ? sum / static_cast<float>(count) : traced[pixel];
+}
+
 }  // namespace
 
 PreviewFilter::PreviewFilter(const LayeredFrame& frame, const Effort& effort) : frame_(frame), effort_(effort) {
@@ -166,13 +180,37 @@ PreviewFilter::PreviewFilter(const LayeredFrame& frame, const Effort& effort) : 
     }
 }
 
-std::vector<Vec3> PreviewFilter::correction(const std::vector<Vec3>& bounced, const std::vector<Vec3>& soft) const {
+std::vector<Vec3> PreviewFilter::correction(const std::vector<Vec3>& bounced, const std::vector<Vec3>& soft,
+                                            const std::vector<Vec3>& thrown) const {
     std::vector<Vec3> correction(bounced.size(), Vec3(0, 0, 0));
     if (levels_ == 0) return correction;
     add_correction(bounced, std::min(levels_, most_levels), correction);
     // Skylight keeps the shape of its shadows: fewer levels.
     if (!soft.empty()) add_correction(soft, std::min(levels_, most_soft_levels), correction);
+    if (!thrown.empty()) fill_unlit(thrown, correction);
     return correction;
+}
+
+void PreviewFilter::fill_unlit(const std::vector<Vec3>& thrown, std::vector<Vec3>& correction) const {
+    const std::size_t pixels = thrown.size();
+    std::vector<Vec3> light(pixels, Vec3(0, 0, 0)), unlit(pixels, Vec3(0, 0, 0)), smoothed(pixels);
+    for (std::size_t p = 0; p < pixels; ++p) {
+        if (guides_[p].slack <= 0) continue;
+        light[p] = thrown[p] / reflectance_[p];
+        unlit[p].x = thrown[p].y > 0 ? 0.0F : 1.0F;
+        unlit[p].y = thrown[p].y;
+    }
+    for (const int step : {1, 2}) {
+        for (std::vector<Vec3>* of : {&light, &unlit}) {
+            smooth(frame_, guides_, step, *of, smoothed, effort_);
+            std::swap(*of, smoothed);
+        }
+    }
+    for (std::size_t p = 0; p < pixels; ++p) {
+        // All of it where a quarter around is unlit; nothing where all is lit, or all unlit.
+        const float share = guides_[p].slack > 0 && unlit[p].y > 0 ? std::min(1.0F, 4 * unlit[p].x) : 0.0F;
+        if (share > 0) correction[p] += (light[p] * reflectance_[p] - thrown[p]) * share;
+    }
 }
 
 void PreviewFilter::add_correction(const std::vector<Vec3>& traced, int levels, std::vector<Vec3>& correction) const {
@@ -204,14 +242,32 @@ void PreviewFilter::correct_fringes(const std::vector<Vec3>& light, const std::v
         for (std::size_t k = count * i; k < count * (i + 1); ++k) {
             const auto& [guide, reflectance, hit] = parts_[k];
             const auto falls = guide.slack > 0 ? light_on(guide, p, frame_, guides_, light) : std::nullopt;
-            sum += falls ? *falls * reflectance : hit ? traced[p] : Vec3(0, 0, 0);
+            sum += falls ? *falls * reflectance : hit ? traced[p] : light_of_nothing(p, frame_, guides_, traced);
         }
         filtered[p] = sum / static_cast<float>(count);
     });
 }
 
-std::vector<Vec3> preview_correction(const LayeredFrame& frame) {
-    return PreviewFilter(frame).correction(frame.bounced, frame.soft);
+std::vector<Vec3> preview_correction(const LayeredFrame& frame, const Effort& effort) {
+    const std::size_t pixels = frame.bounced.size();
+    std::vector<Vec3> traced(pixels, Vec3(0, 0, 0));
+    for_each_piece(effort, static_cast<std::size_t>(frame.height), [&](std::size_t row) {
+        const std::size_t first = frame.at(0, static_cast<int>(row));
+        for (std::size_t p = first; p < std::min(pixels, first + static_cast<std::size_t>(frame.width)); ++p) {
+            Spectrum sum;
+            for (const auto& layer : frame.layers) sum += layer[p];
+            const Tristimulus t = tristimulus(sum);
+            traced[p] = Vec3(static_cast<float>(t.x), static_cast<float>(t.y), static_cast<float>(t.z));
+        }
+    });
+    std::vector<Vec3> calm = denoised(frame, traced, effort);
+    if (calm.empty()) {
+        for (std::size_t p = 0; p < pixels; ++p)
+            traced[p] -= frame.bounced[p] + (p < frame.soft.size() ? frame.soft[p] : Vec3(0, 0, 0));
+        return PreviewFilter(frame, effort).correction(frame.bounced, frame.soft, traced);
+    }
+    for (std::size_t p = 0; p < pixels; ++p) calm[p] -= traced[p];
+    return calm;
 }
 
 }  // namespace rushlight

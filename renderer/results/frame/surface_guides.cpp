@@ -66,7 +66,8 @@ std::vector<Guide> guides_of(const LayeredFrame& frame) {
             for (const auto& [i, j] : beside) {
                 if (x + i < 0 || y + j < 0 || x + i >= frame.width || y + j >= frame.height) continue;
                 const Guide& there = guides[frame.at(x + i, y + j)];
-                here.edge = here.edge || there.slack <= 0 || likeness(here, there) < 0.05F;
+                const bool seen = here.slack > 0, both = seen && there.slack > 0;
+                here.edge = here.edge || (both ? likeness(here, there) < 0.05F : seen || there.slack > 0);
             }
         }
     return guides;

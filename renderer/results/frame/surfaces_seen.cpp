@@ -3,6 +3,7 @@
 #include "paths/work/workers.h"
 #include "quantity/units.h"
 #include "results/frame/surface_guides.h"
+#include "results/network/network.h"
 #include "scene/rays/first_seen.h"
 
 #include <cmath>
@@ -11,12 +12,26 @@ namespace rushlight {
 
 namespace {
 
-SurfaceSeen seen_along(const Scene& scene, const Ray& ray) {
+/// Whether one sees other things in it than itself; what is rougher shows no images.
+bool shows_images(const Surface& s) {
+    constexpr float mirror_alpha = 0.08F;
+    return s.metal_share > 0.5F && s.alpha < mirror_alpha;
+}
+
+/// `plain` is told whether this surface is all that there is to see: no glass, net, mirror or fibre.
+SurfaceSeen seen_along(const Scene& scene, const Ray& ray, bool* plain = nullptr) {
     SurfaceSeen seen;
     seen.normal = -ray.direction;
-    const auto hit = first_seen(scene.rays, ray, looked_through);
+    bool through = false;
+    const auto hit = first_seen(scene.rays, ray, [&](const Part& p, const Surface& s) {
+        const bool passed = looked_through(p, s);
+        through = through || passed;
+        return passed;
+    });
+    if (plain != nullptr) *plain = !through;
     if (!hit) return seen;
     const Surface& s = scene.rays.surface_of(*hit);
+    if (plain != nullptr) *plain = !through && !s.fibre && !s.veil() && !shows_images(s);
     seen.distance = hit->distance;
     seen.normal = hit->normal.dot(ray.direction) > 0 ? -hit->normal : hit->normal;
     if (s.fibre) {  // hair has no one way that it faces; its light is smoothed with that of the hair around
@@ -29,37 +44,64 @@ SurfaceSeen seen_along(const Scene& scene, const Ray& ray) {
     return seen;
 }
 
-/// The surface that a pixel sees through glass and nets: along its middle, or as a mean over a lens that opens. A pixel
-/// that mostly looks at nothing is at no distance.
-SurfaceSeen seen_by_pixel(const Scene& scene, const CameraView& view, float x, float y) {
-    if (!view.opens()) return seen_along(scene, view.ray(x, y));
-    // The middle and seven round it, each for an eighth of the opening.
-    constexpr int around = 7;
-    SurfaceSeen mean;
-    mean.normal = Vec3(0, 0, 0);
-    float distance = 0;
-    int hits = 0, hairs = 0;
-    std::array<SurfaceSeen, 1 + around> all;
-    for (int i = 0; i <= around; ++i) {
-        const float u = i == 0 ? 0.0F : 9.0F / 16;
-        const SurfaceSeen& one = all[static_cast<std::size_t>(i)] =
-            seen_along(scene, view.ray(x, y, u, static_cast<float>(i) / around));
-        mean.normal += one.normal;
-        if (!std::isfinite(one.distance)) continue;
-        distance += one.distance;
-        mean.albedo += one.albedo;
-        hairs += one.hair;
-        ++hits;
+/// What is seen along a ray, for the denoising network.
+struct CleanlySeen {
+    Vec3 albedo{0, 0, 0}, normal{0, 0, 0};
+};
+
+constexpr int most_glass = 12, most_images = 3;
+
+/// On through panes and nets; panes and mirrors show what they reflect as well, by their shares.
+CleanlySeen cleanly_seen_along(const Scene& scene, const Ray& ray, int glass = 0, int images = 0) {
+    const auto hit = scene.rays.first_hit(ray);
+    if (!hit) return {};
+    const Surface& s = scene.rays.surface_of(*hit);
+    const Vec3 normal = hit->normal.dot(ray.direction) > 0 ? -hit->normal : hit->normal;
+    CleanlySeen seen;
+    seen.normal = normal;
+    if (s.fibre) {
+        const float along = hit->lie.way.dot(ray.direction);
+        const Vec3 across = hit->lie.way * along - ray.direction;
+        if (across.length2() > 1e-6F) seen.normal = across.normalized();
+        seen.albedo = reflectance_seen(s.fibre->share(along));
+        return seen;
     }
-    mean.albedo *= 1.0F / (1 + around);
-    mean.hair = 2 * hairs > around;
-    if (mean.normal.length2() < 1e-6F) mean.normal = -view.forward();
-    mean.normal.normalize();
-    if (2 * hits > around) mean.distance = distance / static_cast<float>(hits);
-    for (const SurfaceSeen& one : all)
-        mean.mixed = mean.mixed || one.normal.dot(mean.normal) < 0.95F ||
-                     !(std::abs(one.distance - mean.distance) < 0.05F * mean.distance);
-    return mean;
+    seen.albedo = reflectance_seen(s.matt * pi_f + s.through * pi_f + s.metal + Spectrum{s.coat});
+    const float cosine = -normal.dot(ray.direction);
+    const auto beyond = [&](const Vec3& direction, const Spectrum& share, int more_glass, int more_images) {
+        CleanlySeen other = cleanly_seen_along(
+            scene, {lifted(hit->position, hit->normal, direction, hit->distance), direction}, glass + more_glass,
+            images + more_images);
+        const Vec3 passed = reflectance_seen(share);
+        other.albedo *= passed;
+        other.normal *= passed.y;
+        return other;
+    };
+    const Vec3 back = ray.direction + normal * (2 * cosine);
+    if (s.pane || s.veil()) {
+        if (glass == most_glass) return seen;
+        const CleanlySeen through = beyond(ray.direction, s.straight_at(cosine), 1, 0);
+        if (s.pane) seen.albedo = seen.normal = Vec3(0, 0, 0);
+        seen.normal = seen.normal * (1 - s.straight_share) + through.normal;
+        seen.albedo += through.albedo;
+        if (!s.pane || images == most_images) return seen;
+        const float reflected = pane_shares(cosine, s.pane_index, s.pane_transmittance).reflected;
+        const CleanlySeen image = beyond(back, Spectrum{reflected}, 0, 1);
+        seen.normal += image.normal;
+        seen.albedo += image.albedo;
+        return seen;
+    }
+    if (shows_images(s) && images < most_images) return beyond(back, s.metal, 0, 1);
+    return seen;
+}
+
+float radical_inverse(std::size_t i, unsigned base) {
+    float value = 0, share = 1;
+    for (; i > 0; i /= base) {
+        share /= static_cast<float>(base);
+        value += share * static_cast<float>(i % base);
+    }
+    return value;
 }
 
 /// Where the parts of a fringe look: even over the pixel, and over the lens.
@@ -67,17 +109,64 @@ struct InPixel {
     float x, y, u, v;
 };
 InPixel in_pixel(std::size_t part) {
-    const auto turned = [](std::size_t i, unsigned base) {  // radical inverse
-        float value = 0, share = 1;
-        for (; i > 0; i /= base) {
-            share /= static_cast<float>(base);
-            value += share * static_cast<float>(i % base);
-        }
-        return value;
-    };
     const float count = static_cast<float>(Fringe{}.parts.size());
-    return {(static_cast<float>(part) + 0.5F) / count, turned(part, 2) + 0.5F / count, turned(part, 3),
-            turned(part, 5)};
+    return {(static_cast<float>(part) + 0.5F) / count, radical_inverse(part, 2) + 0.5F / count,
+            radical_inverse(part, 3), radical_inverse(part, 5)};
+}
+
+/// What a pixel looks at: through glass and nets, along its middle, or as a mean over a lens that opens; and cleanly, as
+/// a mean over the pixel too. A pixel that mostly looks at nothing is at no distance.
+struct PixelSeen {
+    SurfaceSeen first;
+    CleanlySeen clean;
+};
+PixelSeen seen_by_pixel(const Scene& scene, const CameraView& view, float x, float y, bool cleanly) {
+    // The middle and some round it; more where those differ.
+    constexpr std::size_t few = 4, many = 16;
+    std::array<SurfaceSeen, many> all;
+    CleanlySeen sum;
+    float squares = 0;
+    std::size_t n = 0;
+    for (std::size_t rays = cleanly || view.opens() ? few : 1; n < rays; ++n) {
+        const Ray ray = n == 0 ? view.ray(x + 0.5F, y + 0.5F)
+                               : view.ray(x + radical_inverse(n, 2), y + radical_inverse(n, 3), radical_inverse(n, 5),
+                                          radical_inverse(n, 7));
+        bool plain = true;
+        all[n] = seen_along(scene, ray, &plain);
+        CleanlySeen one;
+        if (cleanly && !plain)
+            one = cleanly_seen_along(scene, ray);
+        else if (std::isfinite(all[n].distance))
+            one = {reflectance_seen(all[n].albedo), all[n].normal};
+        sum.albedo += one.albedo;
+        sum.normal += one.normal;
+        squares += one.albedo.length2() + one.normal.length2();
+        if (n + 1 == few && squares * few - sum.albedo.length2() - sum.normal.length2() > 0.01F * few * few)
+            rays = many;
+    }
+    PixelSeen seen{all[0], {sum.albedo / static_cast<float>(n), sum.normal / static_cast<float>(n)}};
+    if (!view.opens()) return seen;
+    SurfaceSeen& mean = seen.first = SurfaceSeen{};
+    mean.normal = Vec3(0, 0, 0);
+    float distance = 0;
+    std::size_t hits = 0, hairs = 0;
+    for (std::size_t i = 0; i < n; ++i) {
+        mean.normal += all[i].normal;
+        if (!std::isfinite(all[i].distance)) continue;
+        distance += all[i].distance;
+        mean.albedo += all[i].albedo;
+        hairs += all[i].hair ? 1 : 0;
+        ++hits;
+    }
+    mean.albedo *= 1.0F / static_cast<float>(n);
+    mean.hair = 2 * hairs >= n;
+    if (mean.normal.length2() < 1e-6F) mean.normal = -view.forward();
+    mean.normal.normalize();
+    if (2 * hits >= n) mean.distance = distance / static_cast<float>(hits);
+    for (std::size_t i = 0; i < n; ++i)
+        mean.mixed = mean.mixed || all[i].normal.dot(mean.normal) < 0.95F ||
+                     !(std::abs(all[i].distance - mean.distance) < 0.05F * mean.distance);
+    return seen;
 }
 
 }  // namespace
@@ -93,16 +182,23 @@ void see_surfaces(const Scene& scene, const CameraView& view, LayeredFrame& fram
     frame.albedo.resize(pixels);
     frame.hair.resize(pixels);
     if (view.opens()) frame.mixed.resize(pixels);
+    if (has_network()) {
+        frame.clean_albedo.resize(pixels);
+        frame.clean_normal.resize(pixels);
+    }
     for_each_piece(effort, static_cast<std::size_t>(frame.height), [&](std::size_t row) {
         for (int x = 0; x < frame.width; ++x) {
             const std::size_t p = frame.at(x, static_cast<int>(row));
-            const SurfaceSeen seen =
-                seen_by_pixel(scene, view, static_cast<float>(x) + 0.5F, static_cast<float>(row) + 0.5F);
+            const auto [seen, clean] =
+                seen_by_pixel(scene, view, static_cast<float>(x), static_cast<float>(row), has_network());
             frame.distance[p] = seen.distance;
             frame.normal[p] = seen.normal;
             frame.albedo[p] = seen.albedo;
             frame.hair[p] = seen.hair ? 1 : 0;
             if (view.opens()) frame.mixed[p] = seen.mixed ? 1 : 0;
+            if (frame.clean_albedo.empty()) continue;
+            frame.clean_albedo[p] = clean.albedo;
+            frame.clean_normal[p] = clean.normal;
         }
     });
     const std::vector<Guide> guides = guides_of(frame);
