@@ -34,10 +34,12 @@ std::string place(const JsonValue& j, const char* name, const std::string& other
     if (found->is_string()) return written({found->get<std::string>()});
     if (found->is_number()) return written({found->get<double>(), 1});
     if (!found->is_array() || found->size() < 2 || found->size() > 3) return otherwise;
-    NewValue::List list;
-    for (const JsonValue& v : *found) {
+    NewValue::List list(found->size());
+    for (std::size_t i = 0; i < list.size(); ++i) {
+        const JsonValue& v = (*found)[i];
         if (!v.is_number()) return otherwise;
-        list.push_back({v.get<double>(), 3});
+        list[i].value = v.get<double>();
+        list[i].decimals = 3;
     }
     return written({list});
 }
