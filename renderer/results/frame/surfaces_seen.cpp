@@ -60,8 +60,8 @@ CleanlySeen cleanly_seen_along(const Scene& scene, const Ray& ray, int glass = 0
     CleanlySeen seen;
     seen.normal = normal;
     if (s.fibre) {
-        const float along = hit->lie.way.dot(ray.direction);
-        const Vec3 across = hit->lie.way * along - ray.direction;
+        const float along = hit->frame.way.dot(ray.direction);
+        const Vec3 across = hit->frame.way * along - ray.direction;
         if (across.length2() > 1e-6F) seen.normal = across.normalized();
         seen.albedo = reflectance_seen(s.fibre->share(along));
         return seen;
