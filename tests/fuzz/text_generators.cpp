@@ -69,19 +69,19 @@ std::string value_of(Dice& dice, const Key& key) {
     const bool ranged = key.low != key.high;
     const double low = ranged ? key.low : -3, high = ranged ? std::min(key.high, key.low + 20) : 3;
     switch (key.kind) {
-        case Kind::word:
+        case KeyKind::word:
             return in_toml_quotes(dice.of(split(key.words, '|')));
-        case Kind::yes_no:
+        case KeyKind::yes_no:
             return dice.once_in(2) ? "true" : "false";
-        case Kind::number:
+        case KeyKind::number:
             return dice.number(low, high);
-        case Kind::length:
+        case KeyKind::length:
             return dice.once_in(4) ? "\"" + dice.number(0, 9) + "ft 2in\"" : dice.number(low, high);
-        case Kind::lengths:
+        case KeyKind::lengths:
             return list_of(dice, dice.once_in(15) ? dice.below(5) : key.unit == point_form ? 3 : 2, 0, 4);
-        case Kind::finish:
+        case KeyKind::finish:
             return dice.once_in(2) ? dice.number(0, 1) : "\"white paint\"";
-        case Kind::text: {
+        case KeyKind::text: {
             static const std::vector<std::string> texts{"900 lm", "A",     "wide",        "5200 lx at 3 m",
                                                         "T4",     "4:1",   "1 over",      "2026-10-14",
                                                         "11:00",  "UTC+1", "A key cheek", "key"};
@@ -96,7 +96,7 @@ std::string value_of(Dice& dice, const Key& key) {
 std::string lines_of(Dice& dice, std::string_view name, const std::vector<std::string>& left_out = {}) {
     std::string text;
     for (const Key& key : section(name).keys) {
-        if (key.kind == Kind::table || key.kind == Kind::tables || key.name == "name") continue;
+        if (key.kind == KeyKind::table || key.kind == KeyKind::tables || key.name == "name") continue;
         if (std::find(left_out.begin(), left_out.end(), key.name) != left_out.end()) continue;
         if (!dice.once_in(key.standard.empty() ? 30 : 5) && !key.standard.empty()) continue;
         if (key.standard.empty() && dice.once_in(30)) continue;
