@@ -126,7 +126,7 @@ TEST(Floors, TheHouseIsDrawnAsItStands) {
 }
 
 TEST(Floors, NoFolderHoldsTooMany) {
-    constexpr int most = 22;
+    constexpr int most = 24;
     std::map<std::string, int> files;
     for (const char* tree : {"renderer", "tests"})
         for (const fs::path& file : files_under(source / tree, {".h", ".cpp"}))

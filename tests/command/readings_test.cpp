@@ -193,8 +193,9 @@ TEST(Repeats, OutlinesToo) {
     EXPECT_EQ(sheets[0], sheets[1]);
     ASSERT_EQ(sheets[0]["separations"].size(), 2U);
     for (const json& s : sheets[0]["separations"]) {
-        // Two means of 3 %, as a difference in stops: sqrt(2) * .03 / ln 2.
-        EXPECT_LE(s["error_stops"].get<double>(), 0.0612);
+        // Two means of 3 %, as a difference in stops: sqrt(2) * .03 / ln 2. What is shown scatters about what was planned,
+        // by some 13 % for 32 batches.
+        EXPECT_LE(s["error_stops"].get<double>(), 1.15 * 0.0612);
         EXPECT_GT(s["error_stops"].get<double>(), 0.0);
     }
 }

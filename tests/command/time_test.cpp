@@ -56,7 +56,7 @@ void expect_in_time(const Scratch& here, const std::string& file, std::vector<st
 TEST(Time, IsForTheWholeCommandHoweverManyThings) {
     const Scratch here;
     for (const std::string& many :
-         {lamp + meter + balls(3000), lamp + meters(3000), lamp + meter + cloths(3000), lamp + people(60)})
+         {lamp + meter + balls(1990), lamp + meters(3000), lamp + meter + cloths(1990), lamp + people(60)})
         expect_in_time(here, dark + room + camera + many, {"read", "f.toml"}, 0.2);
 }
 

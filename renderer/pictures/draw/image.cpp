@@ -143,7 +143,10 @@ std::string exr(const LayeredFrame& frame) {
     std::vector<std::string> channels{"R", "G", "B"};
     for (const std::string& name : layer_names(frame.sources))
         for (const char* letter : {".R", ".G", ".B"}) channels.push_back(name + letter);
-    channels.emplace_back("error.Y");
+    // After a single pass no error is known, and none is written.
+    const bool error_known = !frame.error.empty() && std::all_of(frame.error.begin(), frame.error.end(),
+                                                                 [](float e) { return std::isfinite(e); });
+    if (error_known) channels.emplace_back("error.Y");
 
     OIIO::ImageSpec spec(frame.width, frame.height, static_cast<int>(channels.size()), OIIO::TypeDesc::FLOAT);
     spec.channelnames = channels;
@@ -166,7 +169,7 @@ std::string exr(const LayeredFrame& frame) {
                     const Colour one{c.r, c.g, c.b};
                     for (std::size_t i = 0; i < 3; ++i) p[3 + 3 * s + i] = one[i], p[i] += one[i];
                 }
-                if (!frame.error.empty()) p[channels.size() - 1] = frame.error[pixel];
+                if (error_known) p[channels.size() - 1] = frame.error[pixel];
             }
             if (!out.write_scanline(y, 0, OIIO::TypeDesc::FLOAT, row.data())) return false;
         }

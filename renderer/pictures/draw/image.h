@@ -42,7 +42,7 @@ std::string jpeg(const Image& display);
 void write_png(const std::filesystem::path& path, const Image& display);
 
 /// The frame with its sources apart, 32-bit float, one part: R, G, B of the whole; NN-name.R, .G, .B for each
-/// source, numbered from 01 in the order of the frame; error.Y. Linear BT.709 primaries with the camera's
+/// source, numbered from 01 in the order of the frame; error.Y where it is known. Linear BT.709 primaries with the camera's
 /// white balance, in cd/m2 (full sun passes what half floats can hold). Channels are stored in the order of
 /// their names, so read them by name.
 std::string exr(const LayeredFrame& frame);

@@ -38,7 +38,8 @@ std::vector<std::pair<int, int>> along(const StopsMap& field, double stops) {
             const double here = field.value[field.at(x, y)] - stops;
             const double right = field.value[field.at(x + 1, y)] - stops;
             const double below = field.value[field.at(x, y + 1)] - stops;
-            if (here * right < 0 || here * below < 0) pixels.emplace_back(x, y);
+            const auto crossed = [&](double there) { return (here < 0 && there >= 0) || (here >= 0 && there < 0); };
+            if (crossed(right) || crossed(below)) pixels.emplace_back(x, y);
         }
     return pixels;
 }

@@ -10,6 +10,7 @@ namespace {
 std::size_t steering(std::string_view rest) {
     const auto byte = [&](std::size_t i) { return i < rest.size() ? static_cast<unsigned char>(rest[i]) : 0U; };
     const unsigned first = byte(0), second = byte(1), third = byte(2);
+    if (first == '\r' && second == '\n') return 0;  // a line's end in tables for other programs (RFC 4180)
     if (first < 0x20) return first == '\n' || first == '\t' ? 0 : 1;
     if (first == 0x7F) return 1;
     if (first == 0xC2 && second >= 0x80 && second <= 0x9F) return 2;                  // U+0080 to U+009F
@@ -56,6 +57,7 @@ std::string printable(std::string_view text) {
 
 std::string on_one_line(std::string_view text) {
     std::string line = printable(text);
+    std::erase(line, '\r');
     std::replace(line.begin(), line.end(), '\n', ' ');
     std::replace(line.begin(), line.end(), '\t', ' ');
     return line;

@@ -141,10 +141,10 @@ std::shared_ptr<const RoughModel> RoughModels::read(const LayeredTable& table, s
     const auto past = [&](std::size_t bytes) { return bytes > most_model_bytes - std::min(bytes_, most_model_bytes); };
     std::error_code none;
     if (past(static_cast<std::size_t>(std::filesystem::file_size(request.path, none))))
-        table.refuse(file_key, "takes the models past 1 GB in all");
+        table.refuse(file_key, "is " + in_quotes(table.text(file_key)) + ", which takes the models past 1 GB in all");
     static WhileHeld<RoughModel> held;
     auto model = held.get(fingerprint_of(request), [&] { return read_rough_model(request); });
-    if (past(model->bytes)) table.refuse(file_key, "takes the models past 1 GB in all");
+    if (past(model->bytes)) table.refuse(file_key, "is " + in_quotes(table.text(file_key)) + ", which takes the models past 1 GB in all");
     bytes_ += model->bytes;
     count(model->triangles, table, file_key);
     for (const std::string& r : model->remarks) context.remark(table.where(file_key), r);

@@ -21,6 +21,7 @@ TEST(Printable, NothingSteersTheScreen) {
                         "31m"),
               "a?31m")
         << "a byte by itself, on a screen of one byte a letter";
+    EXPECT_EQ(printable("a\r\nb\rc"), "a\r\nb?c") << "a line's end, and a return that writes over it";
     EXPECT_EQ(on_one_line("a\nb\tc\x1B"), "a b c?");
 }
 

@@ -74,8 +74,9 @@ Mesh disc(const Vec3& centre, double r) {
 }
 
 Run run_of(std::function<Scene()> scene, std::vector<MeterPoint> meters, double error) {
-    return once([scene = std::move(scene), meters = std::move(meters), error] {
-        return measure(scene(), meters, small::effort(error));
+    // What is shown in the end scatters about what was asked for.
+    return once([scene = std::move(scene), meters = std::move(meters), asked = 0.9 * error] {
+        return measure(scene(), meters, small::effort(asked));
     });
 }
 
