@@ -1,6 +1,7 @@
 #include "setup/plain/face.h"
 
 #include "quantity/units.h"
+#include "setup/plain/stature.h"
 
 #include <cmath>
 
@@ -13,9 +14,7 @@ Vec3 facing_of(const Mark& mark) {
 }
 
 double eye_height(const StandIn& person) {
-    constexpr double eye_under_crown = 0.115, sitting_eye_share = 0.455, slump = 0.03;
-    if (person.pose == Pose::standing) return person.height - eye_under_crown;
-    return person.seat + sitting_eye_share * person.height - slump;
+    return stature_of(person).eyes;
 }
 
 Vec3 face_of(const Mark& mark) {

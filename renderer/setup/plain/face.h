@@ -7,8 +7,7 @@ namespace rushlight {
 
 /// Unit vector that the nose points along.
 Vec3 facing_of(const Mark& mark);
-/// Height of the eyes over the floor, m. Standing: 0.115 m under the crown. Seated: the seat, 0.455 of the
-/// person's height, less 0.03 m of slump (ergonomics tables, from memory; good to 3 cm).
+/// Height of the eyes over the floor as the person is posed, m: stature.h.
 double eye_height(const StandIn& person);
 /// Between the eyes, 0.09 m before the mark's upright.
 Vec3 face_of(const Mark& mark);

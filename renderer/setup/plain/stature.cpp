@@ -1,6 +1,4 @@
-#include "scene/figure/people.h"
-
-#include "scene/figure/head.h"
+#include "setup/plain/stature.h"
 
 #include <algorithm>
 #include <array>
@@ -32,15 +30,28 @@ constexpr std::array<Median, 4> sitting_share{{{1.05, 0.55}, {1.16, 0.54}, {1.50
 
 }  // namespace
 
-Build build_of(const StandIn& person) {
-    Build b;
-    b.stature = std::max(0.4, person.height - shoe_sole);
-    b.head_scale = between(head_share, b.stature);
-    b.eyes_under_crown = b.head_scale * static_cast<double>(head_measures().crown) / 1000;
+Stature stature_of(const StandIn& person) {
+    Stature b;
+    b.whole = std::max(0.4, person.height - shoe_sole);
+    b.head_scale = between(head_share, b.whole);
+    b.eyes_under_crown = b.head_scale * crown_over_eyes / 1000;
     b.seat = person.seat;
-    const double share = b.stature < 1.05 ? sitting_share.front().value : between(sitting_share, b.stature);
-    b.eyes = person.pose == Pose::standing ? shoe_sole + b.stature - b.eyes_under_crown
-                                           : b.seat + share * b.stature - b.eyes_under_crown - slump;
+    b.standing_eyes = shoe_sole + b.whole - b.eyes_under_crown;
+    const double share = b.whole < 1.05 ? sitting_share.front().value : between(sitting_share, b.whole);
+    switch (person.pose) {
+        case Pose::standing:
+            b.eyes = b.standing_eyes;
+            break;
+        case Pose::walking:  // common practice, no source: a stride takes the body down by a hundredth of its height
+            b.eyes = b.standing_eyes - 0.01 * b.whole;
+            break;
+        case Pose::leaning:  // both hands on a table, the back some 35 degrees off upright
+            b.eyes = 0.88 * b.standing_eyes;
+            break;
+        case Pose::seated:
+            b.eyes = b.seat + share * b.whole - b.eyes_under_crown - slump;
+            break;
+    }
     return b;
 }
 
