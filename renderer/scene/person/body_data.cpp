@@ -125,7 +125,7 @@ BodyData read_all() {
     }
     for (const std::string& name : file.beginning_with("target ")) {
         if (name.ends_with(" scale") || name.ends_with(" at")) continue;
-        Target t;
+        ShapeTarget t;
         if (file.has(name + " at")) t.at = file.get<std::uint16_t>(name + " at");
         t.off = file.get<std::int16_t>(name);
         t.scale = file.scale(name) * metre;
@@ -162,7 +162,7 @@ void add_target(Points& shape, std::string_view name, float share) {
     const auto& targets = body_data().targets;
     const auto it = targets.find(name);
     if (it == targets.end()) throw std::logic_error("no target " + std::string(name));
-    const Target& t = it->second;
+    const ShapeTarget& t = it->second;
     const float much = share * t.scale;
     for (std::size_t i = 0; 3 * i + 2 < t.off.size(); ++i) {
         const auto off = [&](std::size_t axis) { return much * static_cast<float>(t.off[3 * i + axis]); };

@@ -15,7 +15,7 @@
 namespace rushlight {
 
 /// Offsets of some or all corners of the body.
-struct Target {
+struct ShapeTarget {
     std::span<const std::uint16_t> at;  // which corners; empty: all of them
     std::span<const std::int16_t> off;  // three a corner
     float scale = 0;                    // m a step
@@ -49,7 +49,7 @@ struct BodyData {
     Points base;
     std::vector<Quad> skin;  // closed but for the sockets of the eyes
     std::array<std::vector<std::uint16_t>, 2> eyes;
-    std::map<std::string, Target, std::less<>> targets;
+    std::map<std::string, ShapeTarget, std::less<>> targets;
     std::map<std::string, Fitted, std::less<>> fitted;
     std::vector<BoneAtRest> bones;  // parents first
     struct Carried {

@@ -1,11 +1,13 @@
 #include "setup/plain/cast.h"
+#include "setup/plain/catalogues.h"
 #include "setup/read/readers.h"
 #include "setup/text/measures.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
+#include <initializer_list>
+#include <type_traits>
 
 namespace rushlight {
 
@@ -43,9 +45,9 @@ void read_glasses(const LayeredTable& t, StandIn& who) {
 }
 
 /// What a word of the file stands for, or what stands already.
-template <class T, std::size_t n>
-void read_word(const LayeredTable& t, std::string_view key, const std::array<std::pair<std::string_view, T>, n>& words,
-               T& value) {
+template <class T>
+void read_word(const LayeredTable& t, std::string_view key,
+               std::initializer_list<std::pair<std::string_view, std::type_identity_t<T>>> words, T& value) {
     if (!t.has(key)) return;
     const std::string found = t.word(key);
     for (const auto& [word, meaning] : words)
@@ -93,58 +95,54 @@ StandIn read_person(const std::optional<LayeredTable>& given, const std::string&
     }
     const auto given_or_first = [&](std::string_view key) { return !cast || t.has(key); };
     if (given_or_first("height")) who.height = t.length("height");
-    using namespace std::string_view_literals;
     read_word(t, "pose",
-              std::array{std::pair{"standing"sv, Pose::standing},
-                         {"walking"sv, Pose::walking},
-                         {"leaning"sv, Pose::leaning},
-                         {"seated"sv, Pose::seated}},
+              {{"standing", Pose::standing},
+               {"walking", Pose::walking},
+               {"leaning", Pose::leaning},
+               {"seated", Pose::seated}},
               who.pose);
     who.seat = t.length("seat");
     read_word(t, "hands",
-              std::array{std::pair{"at rest"sv, Hands::sides},
-                         {"in lap"sv, Hands::lap},
-                         {"on table"sv, Hands::table},
-                         {"cup"sv, Hands::cup},
-                         {"book"sv, Hands::book}},
+              {{"at rest", Hands::sides},
+               {"in lap", Hands::lap},
+               {"on table", Hands::table},
+               {"cup", Hands::cup},
+               {"book", Hands::book}},
               who.hands);
     who.table = t.length("table");
     if (given_or_first("skin")) who.skin = t.number("skin");
     if (given_or_first("hair")) read_hair(t, who);
     read_word(t, "hair_cut",
-              std::array{std::pair{"cropped"sv, HairCut::cropped},
-                         {"short"sv, HairCut::shorter},
-                         {"bob"sv, HairCut::bob},
-                         {"long"sv, HairCut::loose},
-                         {"tied back"sv, HairCut::tied}},
+              {{"cropped", HairCut::cropped},
+               {"short", HairCut::shorter},
+               {"bob", HairCut::bob},
+               {"long", HairCut::loose},
+               {"tied back", HairCut::tied}},
               who.cut);
     if (given_or_first("hair_wave")) who.wave = t.number("hair_wave");
-    read_word(t, "sex", std::array{std::pair{"woman"sv, Sex::woman}, {"man"sv, Sex::man}}, who.sex);
+    read_word(t, "sex", {{"woman", Sex::woman}, {"man", Sex::man}}, who.sex);
     if (t.has("age")) who.age = t.number("age");
     read_word(t, "build",
-              std::array{std::pair{"slim"sv, Build::slim},
-                         {"average"sv, Build::average},
-                         {"sturdy"sv, Build::sturdy},
-                         {"heavy"sv, Build::heavy}},
+              {{"slim", Build::slim}, {"average", Build::average}, {"sturdy", Build::sturdy}, {"heavy", Build::heavy}},
               who.build);
     if (t.has("face")) who.face = static_cast<int>(std::lround(t.number("face")));
     read_word(t, "expression",
-              std::array{std::pair{"neutral"sv, Expression::neutral},
-                         {"listening"sv, Expression::listening},
-                         {"smiling"sv, Expression::smiling},
-                         {"worried"sv, Expression::worried},
-                         {"eyes closed"sv, Expression::closed}},
+              {{"neutral", Expression::neutral},
+               {"listening", Expression::listening},
+               {"smiling", Expression::smiling},
+               {"worried", Expression::worried},
+               {"eyes closed", Expression::closed}},
               who.expression);
     if (given_or_first("wardrobe")) who.wardrobe = t.number("wardrobe");
     if (given_or_first("wardrobe_hue")) who.wardrobe_hue = worn_hue(t, "wardrobe", who.wardrobe);
     if (t.has("shirt") || !cast) who.shirt = t.number_if_given("shirt");
     if (who.shirt && !t.has("wear")) who.wear = Wear::jacket;
     read_word(t, "wear",
-              std::array{std::pair{"jumper"sv, Wear::jumper},
-                         {"shirt"sv, Wear::shirt},
-                         {"tee"sv, Wear::tee},
-                         {"jacket"sv, Wear::jacket},
-                         {"dress"sv, Wear::dress}},
+              {{"jumper", Wear::jumper},
+               {"shirt", Wear::shirt},
+               {"tee", Wear::tee},
+               {"jacket", Wear::jacket},
+               {"dress", Wear::dress}},
               who.wear);
     if (t.has("shirt"))
         who.shirt_hue = worn_hue(t, "shirt", *who.shirt);
