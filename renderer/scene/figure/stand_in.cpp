@@ -25,12 +25,14 @@ Finish finish_of(const std::string& name, const std::string& hue, double reflect
 
 /// Hair whose tress sends back what was asked for, from neutral to brown.
 Fibre hair_fibre(const StandIn& person) {
+    constexpr double brows_of_the_bald = 0.05;
     constexpr std::size_t some = 16;  // its tables take longer to fill than all else of a figure that is known
     static Lately<std::pair<double, double>, Fibre> fibres(some);
-    return *fibres.get({person.hair, person.hair_warmth}, [&] {
+    const double tress = person.hair < 0 ? brows_of_the_bald : person.hair;
+    return *fibres.get({tress, person.hair_warmth}, [&] {
         const float warmth = static_cast<float>(std::clamp(person.hair_warmth, 0.0, 1.0));
-        const Spectrum neutral{static_cast<float>(person.hair)};
-        const Spectrum warm = reflectance_of("brown", person.hair).value_or(neutral);
+        const Spectrum neutral{static_cast<float>(tress)};
+        const Spectrum warm = reflectance_of("brown", tress).value_or(neutral);
         return Fibre(absorption_for(neutral * (1 - warmth) + warm * warmth));
     });
 }
@@ -171,12 +173,13 @@ Figure stand_in(const Mark& mark) {
     figure.skin = {{skin_of(made, turn), place, skin}};
     const auto head = head_in_work.get();
     float reach = head->radius;
+    figure.hair_fibre = hair_fibre(person);
     if (!bald) {
-        figure.hair_fibre = hair_fibre(person);
         const auto grown = grown_hair(person.cut, person.wave, head);
-        figure.hair = {{std::shared_ptr<const Fibres>(grown, &grown->fibres), skull}, {brows_and_lashes(head), skull}};
+        figure.hair.push_back({std::shared_ptr<const Fibres>(grown, &grown->fibres), skull});
         reach = std::max(reach, grown->reach);
     }
+    figure.hair.push_back({brows_and_lashes(head), skull});
     put_on_clothes(figure, person, *made, place);
     put_on_glasses(figure, person, *head, skull);
     put_in_eyes(figure, *head, skull, mark.gaze);

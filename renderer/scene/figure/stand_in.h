@@ -26,7 +26,7 @@ struct Figure {
     // Parts by what they are: a silhouette is read where hair or skin ends.
     std::vector<PlacedMesh> skin, wardrobe, eyes, rims, lens_glass;
     std::optional<std::array<SpectacleLens, 2>> spectacles;  // where there is glass in the rims; metres
-    std::vector<PlacedFibres> hair;                          // none on a bald head
+    std::vector<PlacedFibres> hair;                          // brows and lashes alone on a bald head
     std::optional<Fibre> hair_fibre;
     MeterPlace left_cheek, right_cheek;  // the person's own left and right; 5 mm off the skin
     MeterPlace front;                    // between brow and nose tip, facing where the nose points

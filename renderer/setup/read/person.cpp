@@ -144,6 +144,8 @@ StandIn read_person(const std::optional<LayeredTable>& given, const std::string&
                {"jacket", Wear::jacket},
                {"dress", Wear::dress}},
               who.wear);
+    if (t.has("shirt") && who.wear != Wear::jacket)
+        t.context().remark(t.where("shirt"), t.title() + ": a shirt of its own is seen under a jacket only");
     if (t.has("shirt"))
         who.shirt_hue = worn_hue(t, "shirt", *who.shirt);
     else if (t.has("shirt_hue"))

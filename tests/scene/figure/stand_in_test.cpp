@@ -363,7 +363,8 @@ TEST(StandIn, BaldHeadsHaveNoHair) {
     Mark m = mark_for(1.72);
     m.person.hair = -1;
     const Standing f(m);
-    EXPECT_TRUE(f.hair.empty());
+    ASSERT_EQ(f.hair.size(), 1U);
+    EXPECT_EQ(f.hair[0].name, "brows and lashes");
     EXPECT_LE(f.head_radius, stand_in(mark_for(1.72)).head_radius);
 }
 
