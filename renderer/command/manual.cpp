@@ -2,6 +2,7 @@
 //   rushlight manual man | bash | zsh
 
 #include "command/commands.h"
+#include "command/outputs.h"
 
 #include <cstdio>
 #include <memory>
@@ -31,7 +32,7 @@ std::vector<std::string> names_of(const CLI::Option& option) {
 bool takes_value(const CLI::Option& o) {
     return o.get_expected_max() > 0 && o.get_type_size_max() > 0;
 }
-/// What reads or writes a file.
+/// Words after which a file name is completed.
 bool is_path(const CLI::Option& o) {
     for (const std::string& n : o.get_lnames())
         if (n == "output" || n == "measured-table") return true;
@@ -185,7 +186,7 @@ void add_manual(CLI::App& app) {
         const std::string text = *what == "man"    ? manual_page(app)
                                  : *what == "bash" ? bash_completion(app)
                                                    : zsh_completion(app);
-        std::fputs(text.c_str(), stdout);
+        hand_over(text);
     });
 }
 

@@ -4,6 +4,7 @@
 #include "paths/walk/looks.h"
 #include "paths/walk/walk.h"
 #include "quantity/units.h"
+#include "scene/surface/directions.h"
 
 #include <algorithm>
 #include <array>
@@ -26,13 +27,13 @@ constexpr int candidates_in_view = 16;
 class CameraWalk {
 public:
     CameraWalk(const Scene& scene, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-               std::span<Spectrum> layers, LightApart* apart, const LastSurfaces* surfaces = nullptr)
+               std::span<Spectrum> layers, SplitLight* split, const LastSurfaces* surfaces = nullptr)
         : scene_(scene),
           pool_(pool),
           sharing_(sharing),
           sampler_(sampler),
           layers_(layers),
-          apart_(apart),
+          split_(split),
           surfaces_(surfaces),
           chances_(scratch(scene.lights.count())),
           aim_(scene) {}
@@ -58,21 +59,23 @@ private:
     void end_in_light(std::size_t light, const Hit& hit);
     void leave_the_place();
     void sample_lights(const Vertex& v, float asks);
-    /// What joining `v` to `y` would bring if nothing stood between, fairly weighed against the other ways; these,
-    /// each a walk over the join, in `walked`, against joins_.
+    /// The light that joining `v` to `y` would bring if nothing stood between, weighed against the other ways to find
+    /// the same path (multiple importance sampling). `walked` gets the weight of those ways, which are walks over the
+    /// join, against joins_.
     Spectrum connection(const Vertex& v, const Vertex& y, float& walked) const;
     float resampling_target(const Vertex& v, const Vertex& y) const;
-    /// What `v` sends back towards where the walk came from, as the lens sees it, for each unit of radiance and
-    /// steradian from `to`.
+    /// The radiance that `v` sends back along the walk, as the lens sees it, for each unit of radiance and steradian
+    /// that comes from `to`.
     Spectrum sent(const Vertex& v, const Vec3& to) const {
         if (!analyser_ || v.is_fibre()) return v.sent(v.from, to);
-        const Vec3 normal = v.lie.kind == Lie::Kind::rounded ? v.facing(v.from) : v.normal;
+        const Vec3 normal = v.frame.kind == HitFrame::Kind::rounded ? v.facing(v.from) : v.normal;
         return v.surface->seen(normal, v.from, to, *analyser_) * std::abs(normal.dot(to));
     }
     void connect_to_light_path(const Vertex& v, int candidates);
 
-    /// Picks lights at `at`, `asks` of them on average (each at most once), and hands what arrives from each to
-    /// `received`. chances_ then holds how often each is asked, which every weight must know.
+    /// Picks lights for the point `at`, `asks` of them on average and each at most once, and hands the light that
+    /// arrives from each to `received`. Afterwards chances_ holds the chance with which each light is asked: every
+    /// weight needs it.
     template <class Received>
     void pick_lights(const Vec3& at, float asks, const Received& received) {
         scene_.lights.chances(at, chances_);
@@ -91,19 +94,19 @@ private:
         }
     }
 
-    /// Whether the light that was picked gets here against `ray`. `walked` is multiplied by the chance that a walk
-    /// gets there too.
+    /// True if the picked light reaches this point against `ray`. Multiplies `walked` by the chance that a walk passes
+    /// the same veils.
     bool arrives(std::size_t light, const Incoming& in, const Ray& ray, Spectrum& given, float& walked) const {
         return scene_.rays.passes(ray, given, in.round ? static_cast<int>(light) : -1, &walked);
     }
 
     void pay(std::size_t layer, const Spectrum& amount) {
         layers_[group_ * scene_.lights.layers() + layer] += amount;
-        if (apart_ == nullptr) return;
+        if (split_ == nullptr) return;
         if (bounced_) {
-            if (!apart_->bounced.empty()) apart_->bounced[layer] += amount;
+            if (!split_->bounced.empty()) split_->bounced[layer] += amount;
         } else if (static_cast<int>(layer) == scene_.lights.sky() && on_a_surface_) {
-            apart_->soft += amount;
+            split_->soft += amount;
         }
     }
 
@@ -119,9 +122,9 @@ private:
     const Sharing& sharing_;
     Sampler& sampler_;
     std::span<Spectrum> layers_;
-    LightApart* apart_;             // where to count some of it apart, or null
-    const LastSurfaces* surfaces_;  // how to tell apart what the start sees, or null
-    std::size_t group_ = 0;         // of what is seen in the direction of what is paid now
+    SplitLight* split_;             // where some of the light is counted a second time, or null
+    const LastSurfaces* surfaces_;  // sorts the light by the surface that the start sees, or null
+    std::size_t group_ = 0;         // of the surface in the direction that is paid for now
     std::span<float> chances_;      // how often each light was asked at the last vertex
 
     Aim aim_;
@@ -129,18 +132,18 @@ private:
     Ray ray_;
     Vec3 at_{0, 0, 0};  // the last vertex itself: the ray starts a hair off it
     Spectrum throughput_{1.0F};
-    bool on_a_surface_ = false;         // what is paid now fell on the first surface, rather than into the lens
+    bool on_a_surface_ = false;         // the light paid now fell on the first surface, not straight into the lens
     bool bounced_ = false;              // whether what is paid now was bounced between its light and the first surface
     bool asked_ = false;                // whether lights were asked at the last vertex
     float first_asks_ = 1;              // lights asked at the first surface
     std::optional<Analyser> analyser_;  // until the first surface is behind
     VeilPlan veils_;
-    int first_veils_ = 0;  // met before the first surface
-    float looks_ = 0;      // looks from light paths at the start, per walk
-    float enough_ = 0;     // see worth_a_ray()
-    float connections_ = 0;      // how many samples the join at this vertex counts for
-    float pdf_ = 1;    // per steradian, of the direction last taken
-    float passed_ = 1;     // chance of having passed the nets, cloths and panes met on the way
+    int first_veils_ = 0;    // met before the first surface
+    float looks_ = 0;        // looks from light paths at the start, per walk
+    float enough_ = 0;       // see worth_a_ray()
+    float connections_ = 0;  // the number of samples that the join at this vertex counts for
+    float pdf_ = 1;          // per steradian, of the direction last taken
+    float passed_ = 1;       // chance of having passed the nets, cloths and panes met on the way
     float cosine_ = 1;
     float others_ = 0;
 };
@@ -151,7 +154,7 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         const Frame f(meter.facing);
         const float r = meter.spot_radius * std::sqrt(sampler_.next());
         const float phi = 2.0F * pi_f * sampler_.next();
-        const Vec3 toward = f.to_place({r * std::cos(phi), r * std::sin(phi), 1.0F}).normalized();
+        const Vec3 toward = f.to_place(around_axis(r, phi, 1.0F)).normalized();
         start_along(Ray{meter.at, toward});
         return;
     }
@@ -212,7 +215,8 @@ void CameraWalk::go() {
         bounced_ = true;
         const bool in_view = meetings == 0 && looks_ <= 0;
         const int candidates = in_view ? candidates_in_view : std::min(sharing_.candidates, candidates_in_view);
-        connections_ = in_view ? static_cast<float>(candidates) * sharing_.samples_a_candidate() : sharing_.connection_samples;
+        connections_ =
+            in_view ? static_cast<float>(candidates) * sharing_.samples_a_candidate() : sharing_.connection_samples;
         // Within hair walks are long, and other surfaces far: nothing is joined but what is in view.
         if (v.is_fibre() && !in_view) connections_ = 0;
         if (!pool_.vertices.empty() && connections_ > 0) connect_to_light_path(v, candidates);
@@ -238,8 +242,8 @@ void CameraWalk::end_in_light(std::size_t light, const Hit& hit) {
     const Vec3 outward = -ray_.direction;
     Spectrum radiance = scene_.lights.radiance(light, hit, outward);
     if (radiance.dark()) return;
-    if (analyser_) radiance *= analyser_->of(scene_.lights.swing(light, ray_.direction));
-    // Walks from either end pay the chance of passing; those who ask do not.
+    if (analyser_) radiance *= analyser_->of(scene_.lights.polarisation(light, ray_.direction));
+    // Walks from either end pay the chance of passing veils; shadow rays do not.
     float walked = pdf_;
     if (others_ > 0) walked += scene_.lights.emission_pdf(light, hit, outward) * cosine_ * others_;
     walked *= passed_;
@@ -290,10 +294,8 @@ Spectrum CameraWalk::connection(const Vertex& v, const Vertex& y, float& walked)
     Spectrum given = sent(v, toward);
     given *= y.brought(-toward);
     if (given.dark()) return given;
-    const float earlier =
-        y.pdf_to_eye(y.from, -toward) * cos_v / d2 * v.weight_of_others(v.pdf_to_eye(toward, v.from));
-    const float later =
-        aim_.pdf(v, v.from, toward) * cos_y / d2 * y.weight_of_others(aim_.pdf(y, -toward, y.from));
+    const float earlier = y.pdf_to_eye(y.from, -toward) * cos_v / d2 * v.weight_of_others(v.pdf_to_eye(toward, v.from));
+    const float later = aim_.pdf(v, v.from, toward) * cos_y / d2 * y.weight_of_others(aim_.pdf(y, -toward, y.from));
     walked = earlier + later;
     const float weight = connections_ / (connections_ + walked);
     given *= v.throughput * y.throughput;
@@ -318,10 +320,10 @@ float CameraWalk::resampling_target(const Vertex& v, const Vertex& y) const {
         const bool same_side = normal.dot(to) * normal.dot(at.from) > 0;
         if (!same_side) return at.surface->through_share;
         // On a rounded body, what lies on one side of the face may lie on either side of the normal it is shaded by.
-        const bool either = at.surface->through_share > 0 && at.lie.kind == Lie::Kind::rounded;
+        const bool either = at.surface->through_share > 0 && at.frame.kind == HitFrame::Kind::rounded;
         return at.surface->matt_share + at.surface->coat + (either ? at.surface->through_share : 0.0F);
     };
-    const Vec3 normal_v = v.lie.kind == Lie::Kind::rounded ? v.facing(v.from) : v.normal;
+    const Vec3 normal_v = v.frame.kind == HitFrame::Kind::rounded ? v.facing(v.from) : v.normal;
     const float cos_v = v.is_fibre() ? v.cosine(toward) : std::abs(normal_v.dot(toward));
     const float cos_y = std::abs(y.normal.dot(toward));
     const float share_v = share(v, normal_v, toward), share_y = share(y, y.normal, -toward);
@@ -330,8 +332,8 @@ float CameraWalk::resampling_target(const Vertex& v, const Vertex& y) const {
     return y.light * share_v * share_y * geometry / (connections_ + walked);
 }
 
-/// Vertex connection: looks at a few light vertices and joins one of them, picked by what it promises (resampled importance sampling,
-/// Talbot 2005): one ray, spent where the light is.
+/// Vertex connection: looks at a few light vertices and joins one of them, picked by what it promises (resampled
+/// importance sampling, Talbot 2005): one ray, spent where the light is.
 void CameraWalk::connect_to_light_path(const Vertex& v, int candidates) {
     const auto count = pool_.vertices.size();
     float pick = sampler_.next();
@@ -376,15 +378,15 @@ void CameraWalk::connect_to_light_path(const Vertex& v, int candidates) {
 }  // namespace
 
 void collect_at_meter(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
-                      Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* apart) {
-    CameraWalk walk(scene, pool, sharing, sampler, layers, nullptr, apart);
+                      Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* last_surfaces) {
+    CameraWalk walk(scene, pool, sharing, sampler, layers, nullptr, last_surfaces);
     walk.start_at(meter);
     walk.go();
 }
 
 void collect_along(const Scene& scene, const Ray& ray, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-                   std::span<Spectrum> layers, LightApart* apart, const Analyser* analyser) {
-    CameraWalk walk(scene, pool, sharing, sampler, layers, apart);
+                   std::span<Spectrum> layers, SplitLight* split, const Analyser* analyser) {
+    CameraWalk walk(scene, pool, sharing, sampler, layers, split);
     walk.start_along(ray);
     walk.plan_veils(VeilPlan::pass_all, 1.0F);
     if (analyser != nullptr) walk.look_through(*analyser);
@@ -392,7 +394,7 @@ void collect_along(const Scene& scene, const Ray& ray, const LightPaths& pool, c
     const int veils = walk.first_veils();
     if (veils == 0) return;
     // The view goes through glass or a net: what those send back themselves is a second walk.
-    CameraWalk reflected(scene, pool, sharing, sampler, layers, apart);
+    CameraWalk reflected(scene, pool, sharing, sampler, layers, split);
     reflected.start_along(ray);
     const int at = std::min(static_cast<int>(sampler.next() * static_cast<float>(veils)), veils - 1);
     reflected.plan_veils(at, static_cast<float>(veils));

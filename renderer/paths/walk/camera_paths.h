@@ -15,7 +15,7 @@ namespace rushlight {
 struct Sharing {
     std::uint32_t light_paths = 0;   // a batch; 0: walks from the meters alone, asking lamps on the way
     std::uint32_t camera_paths = 1;  // a batch, for each meter
-    float connection_samples = 0;          // what a join at a camera vertex counts for, per light path: see sharing_for()
+    float connection_samples = 0;    // what a join at a camera vertex counts for, per light path: see sharing_for()
     bool looks = true;               // whether every light path looks at every meter
     int patience = 3;                // meetings before a walk is gambled on: see survival_probability()
     int candidates = 4;              // light vertices looked at for a join, save at a surface in view
@@ -27,7 +27,9 @@ struct Sharing {
     /// Behind the first surface a join counts for half its candidates: other ways are about as good there.
     static constexpr float worth_of_a_candidate = 0.5F;
     /// One over the vertices of a light path: what a candidate would count for if it were a join.
-    float samples_a_candidate() const { return connection_samples / (worth_of_a_candidate * static_cast<float>(candidates)); }
+    float samples_a_candidate() const {
+        return connection_samples / (worth_of_a_candidate * static_cast<float>(candidates));
+    }
     /// For many points with one walk each: nothing looks at them, and a new walk is worth more than a long one.
     Sharing for_fields() const {
         Sharing s = *this;
@@ -54,20 +56,20 @@ struct MeterPoint {
     float response(const Vec3& toward) const;
 };
 
-/// Adds to `layers` (see Lights::layer()) one estimate of what the meter reads, from one walk and the joins it makes.
-/// With `apart`, there are as many layers for every group of last surfaces, one group after the other.
+/// Adds to `layers` (see Lights::layer()) one estimate of the meter's reading, from one walk and the joins it makes.
+/// With `last_surfaces`, `layers` holds every layer once for each group of last surfaces, one group after the other.
 void collect_at_meter(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
-                      Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* apart = nullptr);
+                      Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* last_surfaces = nullptr);
 
 /// Light of a pixel that a preview may smooth: shadows of lamps and of the sun are in neither.
-struct LightApart {
+struct SplitLight {
     Spectrum soft;                // fell from the sky on the first surface
     std::span<Spectrum> bounced;  // was bounced before it fell on the first surface, a source each; may be empty
 };
 
-/// The same for the radiance that comes against `ray`. No light path looks at a camera. If `apart` is given, what
-/// belongs there is also added to it. `analyser`: a polarizing filter before the lens.
+/// The same for the radiance that comes against `ray`. No light path looks at a camera. If `split` is given, the light
+/// that belongs there is also added to it. `analyser`: a polarizing filter before the lens.
 void collect_along(const Scene& scene, const Ray& ray, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-                   std::span<Spectrum> layers, LightApart* apart = nullptr, const Analyser* analyser = nullptr);
+                   std::span<Spectrum> layers, SplitLight* split = nullptr, const Analyser* analyser = nullptr);
 
 }  // namespace rushlight

@@ -7,8 +7,7 @@ namespace rushlight {
 
 std::optional<Hit> next_meeting(const RayScene& rays, Ray ray, Spectrum& throughput, Sampler& sampler, VeilPlan& plan) {
     float gone = 0;
-    // Two mirrors of glass could pass a walk to and fro for ever, were it not for the loss at each.
-    for (int veil = 0; veil < 256; ++veil) {
+    for (int veil = 0; veil < most_veils; ++veil) {
         auto hit = rays.first_hit(ray);
         if (!hit) return std::nullopt;
         hit->distance += gone;

@@ -3,8 +3,8 @@
 #include "pictures/draw/drawing.h"
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
-#include <cstdlib>
 
 namespace rushlight {
 namespace {
@@ -12,22 +12,22 @@ namespace {
 constexpr double least_aspect = 0.2, most_aspect = 5;
 
 /// Light on dark and dark on light: one line beside the other.
-void draw_seen(Image& image, Spot from, Spot to, double cover) {
+void draw_seen(Image& image, Point from, Point to, double cover) {
     const double wide = std::max(1.0, image.width / 960.0);
     draw_line(image, from, to, {{0, 0, 0}, 2.6 * wide, 0.35 * cover});
     draw_line(image, from, to, {{1, 1, 1}, wide, cover});
 }
 
 double number(const std::string& text) {
-    char* end = nullptr;
-    double value = std::strtod(text.c_str(), &end);
-    if (end == text.c_str()) return 0;
-    if (*end == ':') {
-        const char* second = end + 1;
-        const double under = std::strtod(second, &end);
-        value = end == second || !(under > 0) ? 0 : value / under;
-    }
-    return *end == '\0' && std::isfinite(value) ? value : 0;
+    const char* last = text.data() + text.size();
+    double value = 0, under = 1;
+    auto [end, problem] = std::from_chars(text.data(), last, value, std::chars_format::fixed);
+    if (problem == std::errc{} && end != last && *end == ':')
+        std::tie(end, problem) = [&] {
+            const auto r = std::from_chars(end + 1, last, under, std::chars_format::fixed);
+            return std::pair(r.ptr, r.ec);
+        }();
+    return problem == std::errc{} && end == last && under > 0 && std::isfinite(value / under) ? value / under : 0;
 }
 
 }  // namespace
@@ -83,11 +83,12 @@ void draw_guides(Image& image, const Guides& guides, double dim) {
         }
     if (guides.safe) {
         const double x = 0.05 * across, y = 0.05 * down;
-        const Spot corners[] = {{w.x0 + x, w.y0 + y}, {w.x1 - x, w.y0 + y}, {w.x1 - x, w.y1 - y}, {w.x0 + x, w.y1 - y}};
+        const Point corners[] = {
+            {w.x0 + x, w.y0 + y}, {w.x1 - x, w.y0 + y}, {w.x1 - x, w.y1 - y}, {w.x0 + x, w.y1 - y}};
         for (std::size_t i = 0; i < 4; ++i) draw_seen(image, corners[i], corners[(i + 1) % 4], 0.45);
     }
     if (guides.centre) {
-        const Spot middle{(w.x0 + w.x1) / 2, (w.y0 + w.y1) / 2};
+        const Point middle{(w.x0 + w.x1) / 2, (w.y0 + w.y1) / 2};
         const double arm = 0.03 * down;
         draw_seen(image, {middle.x - arm, middle.y}, {middle.x + arm, middle.y}, 0.8);
         draw_seen(image, {middle.x, middle.y - arm}, {middle.x, middle.y + arm}, 0.8);

@@ -2,6 +2,7 @@
 // machine. Where there is no light, the words say so; no infinity is ever printed.
 #pragma once
 
+#include "quantity/measured.h"
 #include "quantity/space.h"
 
 #include <string>
@@ -28,11 +29,17 @@ std::string ratio_text(double ratio);
 /// A share of one in per cent: 62 %, <1 %.
 std::string percent_text(double share);
 
-/// One cell of comma-separated values (RFC 4180): words in quotes where they need them; no number, no cell.
+/// One cell of comma-separated values (RFC 4180): words in quotes where they need them, after a "'" where a
+/// spreadsheet would take them for a formula; no number, no cell.
 std::string csv_cell(const std::string& words);
 std::string csv_number(double value, int decimals);
 
 /// "[1.20, 3.00, 2.05]": a place as the set-up file has it, to the centimetre.
 std::string point_text(const Vec3& p);
+
+/// "1.3 ± 0.02": a number in words with its standard error; without it where the error is not known.
+std::string with_error(const std::string& number, double error);
+/// A number of stops with its standard error; "no light" where there is none.
+std::string with_error(const Measured& stops);
 
 }  // namespace rushlight

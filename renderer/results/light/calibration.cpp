@@ -64,7 +64,7 @@ std::string scales_key(const Setup& setup) {
     for (const MeasuredLight& m : setup.rig.measured)
         content << m.meter.receptor << m.meter.at << m.meter.facing << m.lux << m.source;
     add_content(content, as_scouted(setup));
-    return content.key();
+    return content.fingerprint();
 }
 
 std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort, double relative_error,
@@ -87,6 +87,8 @@ std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort, dou
         own.relative_error = relative_error;
         own.seconds = 0;
         own.most_seconds = most_seconds;
+        // Not all of a time that is given goes into what must be known first.
+        if (effort.until) own.most_seconds = std::min(most_seconds, 0.25 * std::max(0.0, effort.left()));
         const MeterResults results = measure(scene, points, own);
         if (results.batches() == 0) continue;
         double sum = 0, variance = 0;

@@ -229,7 +229,7 @@ GlassesMeshes glasses_of(Rims rims, Lenses lenses, const GlassesFit& fit) {
 std::shared_ptr<const GlassesMeshes> kept_glasses(Rims rims, Lenses lenses, const GlassesFit& fit) {
     constexpr std::size_t some = 16;
     using Pair = std::pair<std::pair<Rims, Lenses>, GlassesFit>;
-    static Lately<Pair, GlassesMeshes> kept(some);
+    static LastFew<Pair, GlassesMeshes> kept(some);
     return kept.get({{rims, lenses}, fit}, [&] { return glasses_of(rims, lenses, fit); });
 }
 

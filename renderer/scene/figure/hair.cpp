@@ -364,7 +364,7 @@ Fibres grow_hair(HairCut cut, double wave, const OwnHead& head) {
 }
 
 std::shared_ptr<const GrownHair> grown_hair(HairCut cut, double wave, const std::shared_ptr<const OwnHead>& head) {
-    static MadeOf<OwnHead, GrownHair, std::pair<HairCut, int>> grown;
+    static DerivedFrom<OwnHead, GrownHair, std::pair<HairCut, int>> grown;
     const int tenths = static_cast<int>(std::lround(10 * std::clamp(wave, 0.0, 1.0)));
     return grown.get(head,
                      [&] {
@@ -378,7 +378,7 @@ std::shared_ptr<const GrownHair> grown_hair(HairCut cut, double wave, const std:
 }
 
 std::shared_ptr<const Fibres> brows_and_lashes(const std::shared_ptr<const OwnHead>& head) {
-    static MadeOf<OwnHead, Fibres> grown;
+    static DerivedFrom<OwnHead, Fibres> grown;
     return grown.get(head, [&] {
         auto f = std::make_shared<Fibres>();
         f->name = "brows and lashes";

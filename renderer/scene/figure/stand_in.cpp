@@ -27,7 +27,7 @@ Finish finish_of(const std::string& name, const std::string& hue, double reflect
 Fibre hair_fibre(const StandIn& person) {
     constexpr double brows_of_the_bald = 0.05;
     constexpr std::size_t some = 16;  // its tables take longer to fill than all else of a figure that is known
-    static Lately<std::pair<double, double>, Fibre> fibres(some);
+    static LastFew<std::pair<double, double>, Fibre> fibres(some);
     const double tress = person.hair < 0 ? brows_of_the_bald : person.hair;
     return *fibres.get({tress, person.hair_warmth}, [&] {
         const float warmth = static_cast<float>(std::clamp(person.hair_warmth, 0.0, 1.0));

@@ -1,5 +1,7 @@
 #include "scene/light/lights.h"
 
+#include "scene/surface/choices.h"
+
 namespace rushlight {
 
 namespace {
@@ -55,9 +57,9 @@ Spectrum Lights::radiance(std::size_t light, const Hit& hit, const Vec3& outward
     return std::visit([&](const auto& l) { return l.radiance(hit, outward); }, lights_[light]);
 }
 
-Swing Lights::swing(std::size_t light, const Vec3& toward) const {
+Polarisation Lights::polarisation(std::size_t light, const Vec3& toward) const {
     if (static_cast<int>(light) != sky_) return {};
-    return std::get<SkyLight>(lights_[light]).swing(toward);
+    return std::get<SkyLight>(lights_[light]).polarisation(toward);
 }
 
 float Lights::emission_pdf(std::size_t light, const Hit& hit, const Vec3& outward) const {
@@ -66,13 +68,12 @@ float Lights::emission_pdf(std::size_t light, const Hit& hit, const Vec3& outwar
 
 Lights::Start Lights::emitted(float choice, const std::array<float, 5>& u) const {
     Start s;
-    float left = choice;
-    while (s.light + 1 < lights_.size() && left >= start_[s.light]) left -= start_[s.light++];
-    const float chance = start_[s.light];
-    if (!(chance > 0)) return s;
+    const auto picked = pick(lights_.size(), choice, [&](std::size_t i) { return start_[i]; });
+    if (!picked) return s;
+    s.light = picked->which;
     s.ray = std::visit([&](const auto& l) { return l.emitted(u); }, lights_[s.light]);
-    s.ray.throughput *= 1.0F / chance;
-    s.ray.pdf *= chance;
+    s.ray.throughput *= 1.0F / picked->weight;
+    s.ray.pdf *= picked->weight;
     return s;
 }
 

@@ -165,7 +165,7 @@ PersonKey person_key(const StandIn& person) {
     k.looks = looks_of(person);
     k.height = person.height;
     k.doing = {person.pose, person.hands, static_cast<float>(person.seat), static_cast<float>(person.table),
-               static_cast<float>(stature_of(person).eyes)};
+               static_cast<float>(build_of(person).eyes)};
     if (person.pose != Pose::seated) k.doing.seat = 0;
     k.wear = person.wear;
     return k;
@@ -175,19 +175,19 @@ MadePerson::MadePerson(const PersonKey& key)
     : sized([&] {
           StandIn who;
           who.height = key.height;
-          return sized_body(key.looks, stature_of(who));
+          return sized_body(key.looks, build_of(who));
       }()),
       body(sized, key.doing),
       worn(dressed(key, body.points(), sized.rest, key.doing.seat, body.seat_until())),
       shown(shown_under(key)) {}
 
 std::shared_ptr<const MadePerson> made_person(const PersonKey& key) {
-    static Lately<PersonKey, MadePerson> people(kept);
+    static LastFew<PersonKey, MadePerson> people(kept);
     return people.get(key, [&] { return MadePerson(key); });
 }
 
 std::shared_ptr<const Mesh> skin_of(const std::shared_ptr<const MadePerson>& person, const HeadTurn& head) {
-    static Lately<std::pair<std::shared_ptr<const MadePerson>, HeadTurn>, Mesh> skins(kept);
+    static LastFew<std::pair<std::shared_ptr<const MadePerson>, HeadTurn>, Mesh> skins(kept);
     return skins.get({person, head}, [&] {
         const BodyData& data = body_data();
         Cage cage{person->body.with_head(head), data.skin, {}};
@@ -209,11 +209,11 @@ std::shared_ptr<const Mesh> skin_of(const std::shared_ptr<const MadePerson>& per
 std::shared_ptr<const OwnHead> own_head(const PersonKey& key) {
     PersonKey at_ease = key;
     at_ease.doing = {};
-    static Lately<PersonKey, OwnHead> heads(kept);
+    static LastFew<PersonKey, OwnHead> heads(kept);
     return heads.get(at_ease, [&] {
         StandIn who;
         who.height = key.height;
-        return head_of(at_ease, sized_body(key.looks, stature_of(who)));
+        return head_of(at_ease, sized_body(key.looks, build_of(who)));
     });
 }
 

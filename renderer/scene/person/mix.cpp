@@ -118,10 +118,10 @@ Looks looks_of(const StandIn& person) {
     const auto number = static_cast<std::uint32_t>(person.face);
     l.woman = person.sex == Sex::woman ? 0.97F : 0.04F;
     l.age = static_cast<float>(person.age);
-    l.weight = person.build == Build::slim     ? -0.55F
-               : person.build == Build::sturdy ? 0.32F
-               : person.build == Build::heavy  ? 0.75F
-                                               : -0.08F;
+    l.weight = person.build == Physique::slim     ? -0.55F
+               : person.build == Physique::sturdy ? 0.32F
+               : person.build == Physique::heavy  ? 0.75F
+                                                  : -0.08F;
     const float deep = std::clamp((0.28F - static_cast<float>(person.skin)) / 0.20F, 0.0F, 1.0F);
     const float african = 0.06F + 0.66F * deep * deep;
     const float asian = (1 - african) * (0.08F + 0.42F * chance(number, 901));

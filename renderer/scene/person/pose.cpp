@@ -42,7 +42,7 @@ float lowest_shoe(const Points& rest) {
 
 /// The crown's height over the eyes is that of the head's scale and the eyes stand where the measures say: two sizes,
 /// of head and body, follow from two lengths.
-SizedBody sized_body(const Looks& looks, const Stature& stature) {
+SizedBody sized_body(const Looks& looks, const Build& stature) {
     SizedBody b;
     b.rest = mixed_body(looks);
     const BodyData& data = body_data();

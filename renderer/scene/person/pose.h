@@ -4,7 +4,7 @@
 #include "scene/person/mix.h"
 #include "scene/person/skeleton.h"
 #include "scene/rays/placement.h"
-#include "setup/plain/stature.h"
+#include "setup/plain/face.h"
 
 namespace rushlight {
 
@@ -18,7 +18,7 @@ struct SizedBody {
     float head_scale = 1;  // of a head 230 mm high
     Vec3 frame_origin{0};  // of the head's frame: 70 mm, times the head's scale, behind the eyes
 };
-SizedBody sized_body(const Looks& looks, const Stature& stature);
+SizedBody sized_body(const Looks& looks, const Build& stature);
 
 struct HeadTurn {
     float turn = 0, tilt = 0;  // radians: to the left, chin up

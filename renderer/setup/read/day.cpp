@@ -1,6 +1,7 @@
+#include "quantity/clock.h"
 #include "setup/plain/catalogues.h"
-#include "setup/text/measures.h"
 #include "setup/read/readers.h"
+#include "setup/text/typed_values.h"
 #include "setup/text/words.h"
 
 #include <date/tz.h>
@@ -12,13 +13,6 @@ namespace rushlight {
 namespace {
 
 constexpr int first_year = 1900, last_year = 2100;
-
-std::string written(double hours) {
-    const int minutes = static_cast<int>(std::lround(hours * 60));
-    char text[16];
-    std::snprintf(text, sizeof text, "%02d:%02d", minutes / 60 % 100, minutes % 60);
-    return text;
-}
 
 void read_date(const LayeredTable& t, Day& day) {
     if (const toml::node* node = t.find("date")) {
@@ -66,10 +60,10 @@ double offset_of_zone(const LayeredTable& t, const std::string& name, const Day&
     const date::local_info info = zone->get_info(clock);
     if (info.result == date::local_info::nonexistent)
         t.refuse(t.has("time") ? "time" : "date",
-                 "is " + written(day.clock_hours) + ", which the clocks skip on that day in " + name);
+                 "is " + clock_text(day.clock_hours) + ", which the clocks skip on that day in " + name);
     if (info.result == date::local_info::ambiguous)
-        t.context().remark(t.where("time"),
-                           written(day.clock_hours) + " comes twice on that day in " + name + "; the first is taken");
+        t.context().remark(t.where("time"), clock_text(day.clock_hours) + " comes twice on that day in " + name +
+                                                "; the first is taken");
     return static_cast<double>(info.first.offset.count()) / 3600.0;
 }
 

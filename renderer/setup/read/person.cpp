@@ -1,7 +1,7 @@
 #include "setup/plain/cast.h"
 #include "setup/plain/catalogues.h"
 #include "setup/read/readers.h"
-#include "setup/text/measures.h"
+#include "setup/text/typed_values.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -123,7 +123,10 @@ StandIn read_person(const std::optional<LayeredTable>& given, const std::string&
     read_word(t, "sex", {{"woman", Sex::woman}, {"man", Sex::man}}, who.sex);
     if (t.has("age")) who.age = t.number("age");
     read_word(t, "build",
-              {{"slim", Build::slim}, {"average", Build::average}, {"sturdy", Build::sturdy}, {"heavy", Build::heavy}},
+              {{"slim", Physique::slim},
+               {"average", Physique::average},
+               {"sturdy", Physique::sturdy},
+               {"heavy", Physique::heavy}},
               who.build);
     if (t.has("face")) who.face = static_cast<int>(std::lround(t.number("face")));
     read_word(t, "expression",

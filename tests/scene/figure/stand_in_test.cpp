@@ -7,7 +7,7 @@
 #include "scene/person/made_person.h"
 #include "scene/scene.h"
 #include "setup/plain/cast.h"
-#include "setup/plain/stature.h"
+#include "setup/plain/face.h"
 
 #include <gtest/gtest.h>
 
@@ -84,30 +84,30 @@ double degrees_between(const Vec3& a, const Vec3& b) {
     return std::acos(std::clamp(static_cast<double>(a.dot(b)), -1.0, 1.0)) * 180 / pi;
 }
 
-TEST(Stature, StandingEyesMeetTheMedians) {
+TEST(Build, StandingEyesMeetTheMedians) {
     // Medians without shoes, mm (an ergonomics course's table after a standard anthropometric text): stature and eye
     // height of British men and women, Japanese men and women. Shoes add 25 to both.
     struct Row {
         double stature, eye;
     };
     for (const auto& [stature, eye] : {Row{1.740, 1.630}, {1.610, 1.505}, {1.655, 1.540}, {1.530, 1.425}})
-        EXPECT_NEAR(stature_of(mark_for(stature + 0.025).person).eyes, eye + 0.025, 0.010) << stature;
+        EXPECT_NEAR(build_of(mark_for(stature + 0.025).person).eyes, eye + 0.025, 0.010) << stature;
 }
 
-TEST(Stature, SeatedEyesMeetTheMedians) {
+TEST(Build, SeatedEyesMeetTheMedians) {
     // Sitting eye over the seat: men about 790 mm, women about 740 (from memory); at ease 30 less (common
     // practice, no source).
-    EXPECT_NEAR(stature_of(mark_for(1.765, Pose::seated, 0.44).person).eyes, 0.44 + 0.790 - 0.030, 0.012);
-    EXPECT_NEAR(stature_of(mark_for(1.635, Pose::seated, 0.42).person).eyes, 0.42 + 0.740 - 0.030, 0.012);
+    EXPECT_NEAR(build_of(mark_for(1.765, Pose::seated, 0.44).person).eyes, 0.44 + 0.790 - 0.030, 0.012);
+    EXPECT_NEAR(build_of(mark_for(1.635, Pose::seated, 0.42).person).eyes, 0.42 + 0.740 - 0.030, 0.012);
 }
 
-TEST(Stature, ChildrenHaveLargerHeadsForTheirSize) {
+TEST(Build, ChildrenHaveLargerHeadsForTheirSize) {
     // Eyes of a six-year-old lie 100 to 105 mm under the crown in the source used (from memory); the model gives
     // 95 because the head's own height, 195 mm, is kept. A grown head is an eighth to a seventh of the stature.
-    const Stature child = stature_of(mark_for(1.185).person), man = stature_of(mark_for(1.765).person);
-    EXPECT_GT(child.head_scale / child.whole, 1.2 * man.head_scale / man.whole);
+    const Build child = build_of(mark_for(1.185).person), man = build_of(mark_for(1.765).person);
+    EXPECT_GT(child.head_scale / child.stature, 1.2 * man.head_scale / man.stature);
     EXPECT_NEAR(child.eyes_under_crown, 0.1025, 0.010);
-    EXPECT_NEAR(man.head_scale * head_height / 1000 / man.whole, 1.0 / 7.5, 0.005);
+    EXPECT_NEAR(man.head_scale * head_height / 1000 / man.stature, 1.0 / 7.5, 0.005);
 }
 
 TEST(StandIn, HeadHasTheMeasuresOfAHead) {
@@ -142,7 +142,7 @@ TEST(StandIn, StandsOnTheFloorAndSitsOnTheSeat) {
         EXPECT_NEAR(standing.low.z, 0.5F, 0.006F) << height;
         m = mark_for(height, Pose::seated, 0.45);
         const Standing f(m);
-        EXPECT_NEAR(f.eye_middle.z, stature_of(m.person).eyes, 1e-4);
+        EXPECT_NEAR(f.eye_middle.z, build_of(m.person).eyes, 1e-4);
         float under = 9;
         for (const Vec3& p : f.wardrobe[0].positions)
             if (p.x < 0.05F) under = std::min(under, p.z);
@@ -210,10 +210,10 @@ TEST(StandIn, CastPeopleKeepTheirMeasures) {
         for (const Mesh* mesh : meshes_of(f)) all.add(*mesh);
         EXPECT_NEAR(all.low.z, 0, 0.008F) << one.name;
         EXPECT_NEAR(all.high.z, one.who.height, 0.008F) << one.name;
-        EXPECT_NEAR(f.eye_middle.z, stature_of(one.who).eyes, 0.004) << one.name;
+        EXPECT_NEAR(f.eye_middle.z, build_of(one.who).eyes, 0.004) << one.name;
         EXPECT_LT(std::abs(f.eye_middle.y), 0.002F) << one.name;
         // A cornea of 7.8 mm on a grown head (ophthalmology texts, from memory).
-        EXPECT_NEAR(f.cornea_radius / stature_of(one.who).head_scale, 0.0078, 0.0016) << one.name;
+        EXPECT_NEAR(f.cornea_radius / build_of(one.who).head_scale, 0.0078, 0.0016) << one.name;
     }
 }
 
@@ -269,7 +269,7 @@ TEST(StandIn, AgeSexAndBuildShapeTheBody) {
         StandIn who;
         who.height = 1.72;
         change(who);
-        return sized_body(looks_of(who), stature_of(who));
+        return sized_body(looks_of(who), build_of(who));
     };
     const auto waist = [](const SizedBody& b) {
         float half = 0;
@@ -279,8 +279,8 @@ TEST(StandIn, AgeSexAndBuildShapeTheBody) {
         }
         return half;
     };
-    EXPECT_GT(waist(body([](StandIn& w) { w.build = Build::heavy; })),
-              1.1F * waist(body([](StandIn& w) { w.build = Build::slim; })));
+    EXPECT_GT(waist(body([](StandIn& w) { w.build = Physique::heavy; })),
+              1.1F * waist(body([](StandIn& w) { w.build = Physique::slim; })));
     const auto most_apart = [](const SizedBody& a, const SizedBody& b) {
         float most = 0;
         for (const Quad& q : body_data().skin) most = std::max(most, (a.rest[q[0]] - b.rest[q[0]]).length());

@@ -84,7 +84,7 @@ TEST(Glasses, AreWornOnlyWhenAskedFor) {
     for (const Mark& m : {someone(), turned, child}) {
         const Figure f = stand_in(m);
         ASSERT_TRUE(f.spectacles);
-        const double scale = stature_of(m.person).head_scale / 1000;
+        const double scale = build_of(m.person).head_scale / 1000;
         for (std::size_t i = 0; i < 2; ++i) {
             const SpectacleLens& l = (*f.spectacles)[i];
             EXPECT_NEAR(l.radius / scale, 120, 0.1);
