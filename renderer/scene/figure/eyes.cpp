@@ -42,21 +42,20 @@ bool thread(int spoke, int ring, int rings) {
 
 }  // namespace
 
-/// A white of 12 mm, a cornea of 7.8 mm over an iris 11.8 mm wide, a pupil of 4 mm (ophthalmology texts, from
-/// memory).
+/// An iris 11.8 mm wide under a cornea of 7.8 mm, a pupil of 4 mm (ophthalmology texts, from memory).
 std::shared_ptr<const EyeMeshes> eye_meshes() {
     constexpr float pupil = 0.26F, iris = 0.74F, limbus = 0.88F;
     constexpr int rings = 8;
     static const auto eye = [] {
         const auto whole = [](int, int) { return true; };
         EyeMeshes e;
-        e.white = band_of_ball("white of the eye", 0, eyeball, 0.45F, static_cast<float>(0.62 * pi), 14, whole);
-        e.limbus = band_of_ball("rim of the iris", cornea_forward, cornea_radius, iris, limbus, 4, whole);
-        e.iris = band_of_ball("iris", cornea_forward, cornea_radius, pupil, iris, rings,
+        e.white = band_of_ball("white of the eye", 0, 1, 0.38F, static_cast<float>(0.62 * pi), 14, whole);
+        e.limbus = band_of_ball("rim of the iris", 0, cornea_radius, iris, limbus, 4, whole);
+        e.iris = band_of_ball("iris", 0, cornea_radius, pupil, iris, rings,
                               [](int s, int r) { return !thread(s, r, rings); });
-        e.fibres = band_of_ball("threads of the iris", cornea_forward, cornea_radius, pupil, iris, rings,
+        e.fibres = band_of_ball("threads of the iris", 0, cornea_radius, pupil, iris, rings,
                                 [](int s, int r) { return thread(s, r, rings); });
-        e.pupil = band_of_ball("pupil", cornea_forward, cornea_radius, 0, pupil, 6, whole);
+        e.pupil = band_of_ball("pupil", 0, cornea_radius, 0, pupil, 6, whole);
         return std::make_shared<const EyeMeshes>(std::move(e));
     }();
     return eye;

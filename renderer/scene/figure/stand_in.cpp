@@ -128,7 +128,6 @@ void put_in_eyes(Figure& figure, const OwnHead& head, const Placement& skull, co
          {&eye->iris, finish_of("iris", "brown", 0.035, tears, smooth)},
          {&eye->fibres, finish_of("threads of the iris", "brown", 0.075, tears, smooth)},
          {&eye->pupil, finish_of("pupil", "neutral", 0.004, tears, smooth)}}};
-    const float size = head.eye_radius / eyeball;
     std::optional<Vec3> seen;
     if (target) {
         const Vec3 off = (*target - skull.origin) / skull.scale;
@@ -137,13 +136,15 @@ void put_in_eyes(Figure& figure, const OwnHead& head, const Placement& skull, co
     for (std::size_t side = 0; side < 2; ++side) {
         const Vec3 look = look_from(head.eyes.at(side), seen);
         const Vec3 left = Vec3(0, 0, 1).cross(look).normalized();
-        const Placement in_head{look, left, look.cross(left), size, head.eyes.at(side)};
-        const Placement at = skull(in_head);
-        for (const auto& [mesh, finish] : parts) figure.eyes.push_back(placed(eye, *mesh, at, finish));
-        figure.cornea_centre.at(side) = at(Vec3(cornea_forward, 0, 0));
-        figure.gaze.at(side) = at.x;
+        const Vec3 front = look * (head.eye_radius + cornea_stands_out - cornea_radius);
+        const Placement ball = skull(Placement{look, left, look.cross(left), head.eye_radius, head.eyes.at(side)});
+        const Placement cornea = skull(Placement{look, left, look.cross(left), 1, head.eyes.at(side) + front});
+        for (const auto& [mesh, finish] : parts)
+            figure.eyes.push_back(placed(eye, *mesh, mesh == &eye->white ? ball : cornea, finish));
+        figure.cornea_centre.at(side) = cornea.origin;
+        figure.gaze.at(side) = cornea.x;
     }
-    figure.cornea_radius = static_cast<double>(cornea_radius * size * skull.scale);
+    figure.cornea_radius = static_cast<double>(cornea_radius * skull.scale);
     figure.eye_middle = skull((head.eyes[0] + head.eyes[1]) * 0.5F + Vec3(head.eye_radius, 0, 0));
 }
 

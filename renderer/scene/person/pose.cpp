@@ -61,7 +61,12 @@ SizedBody sized_body(const Looks& looks, const Build& stature) {
     const float larger = head / body;
     for (std::size_t i = 0; i < b.rest.size(); ++i) {
         Vec3& p = b.rest[i];
-        p = (pivot + (p - pivot) * (1 + (larger - 1) * share_of_head(i))) * body;
+        const float share = share_of_head(i), above = (p.z - eyes.z) * head / 0.050F;
+        const Vec3 off = p - pivot;
+        // The heads given are long and narrow: skulls measure 195 by 155 mm (docs/people.md).
+        const float wide = 1.05F + 0.05F * std::clamp(above, 0.0F, 1.0F);
+        const Vec3 shaped(off.x * 0.95F, off.y * wide, off.z);
+        p = (pivot + (off + (shaped * larger - off) * share)) * body;
     }
     b.sole = lowest_shoe(b.rest);
     b.head_scale = static_cast<float>(stature.head_scale);
