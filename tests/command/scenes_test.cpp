@@ -89,7 +89,7 @@ TEST_P(Scenes, FrameWithALayerForEverySource) {
             const std::string channel = "0" + std::to_string(i + 1) + "-" + GetParam().sources[i] + colour;
             EXPECT_EQ(std::count(exr.channels.begin(), exr.channels.end(), channel), 1) << channel;
         }
-    EXPECT_EQ(exr.channels.size(), 3 * GetParam().sources.size() + 4);
+    EXPECT_EQ(exr.channels.size(), 3 * GetParam().sources.size() + 5);
     EXPECT_EQ(here.files().size(), 2U);
 }
 

@@ -1,6 +1,8 @@
 #include "paths/walk/camera_paths.h"
 
 #include "paths/walk/aim.h"
+#include "paths/walk/images.h"
+#include "paths/walk/joins.h"
 #include "paths/walk/looks.h"
 #include "paths/walk/walk.h"
 #include "quantity/units.h"
@@ -58,6 +60,10 @@ private:
     void end_in_light(std::size_t light, const Hit& hit);
     void leave_the_place();
     void sample_lights(const Vertex& v, float asks);
+    void sample_images(const Vertex& v);
+    auto random() {
+        return [this] { return sampler_.next(); };
+    }
     /// What joining `v` to `y` would bring if nothing stood between, fairly weighed against the other ways; these,
     /// each a walk over the join, in `walked`, against joins_.
     Spectrum connection(const Vertex& v, const Vertex& y, float& walked) const;
@@ -135,12 +141,12 @@ private:
     float first_asks_ = 1;              // lights asked at the first surface
     std::optional<Analyser> analyser_;  // until the first surface is behind
     VeilPlan veils_;
-    int first_veils_ = 0;  // met before the first surface
-    float looks_ = 0;      // looks from light paths at the start, per walk
-    float enough_ = 0;     // see worth_a_ray()
-    float connections_ = 0;      // how many samples the join at this vertex counts for
-    float pdf_ = 1;    // per steradian, of the direction last taken
-    float passed_ = 1;     // chance of having passed the nets, cloths and panes met on the way
+    int first_veils_ = 0;    // met before the first surface
+    float looks_ = 0;        // looks from light paths at the start, per walk
+    float enough_ = 0;       // see worth_a_ray()
+    float connections_ = 0;  // how many samples the join at this vertex counts for
+    float pdf_ = 1;          // per steradian, of the direction last taken
+    VeilPlan way_;           // what the way last gone met
     float cosine_ = 1;
     float others_ = 0;
 };
@@ -148,11 +154,8 @@ private:
 void CameraWalk::start_at(const MeterPoint& meter) {
     enough_ = enough_of_a_walk * meter.expected;
     if (meter.kind == MeterKind::spot) {
-        const Frame f(meter.facing);
-        const float r = meter.spot_radius * std::sqrt(sampler_.next());
-        const float phi = 2.0F * pi_f * sampler_.next();
-        const Vec3 toward = f.to_place({r * std::cos(phi), r * std::sin(phi), 1.0F}).normalized();
-        start_along(Ray{meter.at, toward});
+        const float u = sampler_.next(), v = sampler_.next();
+        start_along(Ray{meter.at, drawn_in_spot(meter, u, v)});
         return;
     }
     looks_ = sharing_.look_samples();
@@ -168,16 +171,23 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         pay(scene_.lights.layer(light, in.toward), given * (1.0F / (chances_[light] * in.pdf + walked)));
     });
 
-    // Set out as the meter weighs directions, or now and then towards an opening.
+    each_image(scene_, meter.at, random(), [&](std::size_t light, const Image& image) {
+        const float response = meter.response(image.toward);
+        if (response <= 0) return;
+        Spectrum given = image.in.radiance * image.share * response;
+        float walked = pdf_of(meter, aim_, image.toward);
+        const Ray to_mirror = ray_to_point(meter.at, meter.at, image.toward, image.to_mirror);
+        if (!image_arrives(scene_, light, image, to_mirror, given, walked)) return;
+        if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, image.toward);
+        pay(scene_.lights.layer(light, image.in.toward), given * (1.0F / (image.in.pdf + walked)));
+    });
+
+    // Set out as the meter weighs directions, or now and then towards an opening or a mirror.
     ray_.origin = at_ = meter.at;
     ray_.direction = drawn_direction(meter, u0, u1);
-    if (which < aim_.share_of_a_meter()) {
-        const auto opening = aim_.an_opening(meter.at, u0, u1);
-        if (!opening) {
-            throughput_ = Spectrum{};
-            return;
-        }
-        ray_.direction = opening->direction;
+    if (!aim_.aimed_from_a_meter(meter.at, u0, u1, which, ray_.direction)) {
+        throughput_ = Spectrum{};
+        return;
     }
     if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, ray_.direction);
     pdf_ = pdf_of(meter, aim_, ray_.direction);
@@ -188,10 +198,15 @@ void CameraWalk::go() {
     for (int meetings = 0;; ++meetings) {
         if (throughput_.dark()) return;
         if (analyser_) veils_.analyser = &*analyser_;
-        const auto hit = next_meeting(scene_.rays, ray_, throughput_, sampler_, veils_);
+        const auto hit = next_meeting(scene_, ray_, throughput_, sampler_, veils_);
         if (meetings == 0) first_veils_ = veils_.met;
-        passed_ = veils_.chance;
+        way_ = veils_;
         veils_ = VeilPlan{};
+        if (way_.folds > 0) {
+            analyser_.reset();
+            if (meetings == 0) apart_ = nullptr;  // what a mirror shows is not to be smoothed as if it lay on it
+        }
+        const float passed = way_.chance;
         on_a_surface_ = meetings > 0;
         bounced_ = meetings > 1;  // a light met from the first surface shone on it directly
         if (!hit) return leave_the_place();
@@ -202,17 +217,20 @@ void CameraWalk::go() {
         const float cosine = v.cosine(v.from);
         if (cosine < 1e-6F) return;
         const float reach = 1.0F / (pdf_ * cosine);  // d^2 / (area pdf of this vertex)
-        v.here = (meetings == 0 ? looks_ : connections_) * reach * v.distance * v.distance / passed_;
+        if (way_.folds == 0)                         // nobody joins over a mirror
+            v.here = (meetings == 0 ? looks_ : connections_) * reach * v.distance * v.distance / passed;
         v.before = meetings == 0 ? 0.0F : reach * cosine_ * others_;
         if (v.is_fibre()) v.here = v.before = 0;  // where no walk from a light goes on
 
         on_a_surface_ = true;
         bounced_ = meetings > 0;
         sample_lights(v, meetings == 0 ? first_asks_ : 1.0F);
+        if (!scene_.mirrors.empty()) sample_images(v);
         bounced_ = true;
         const bool in_view = meetings == 0 && looks_ <= 0;
         const int candidates = in_view ? candidates_in_view : std::min(sharing_.candidates, candidates_in_view);
-        connections_ = in_view ? static_cast<float>(candidates) * sharing_.samples_a_candidate() : sharing_.connection_samples;
+        connections_ =
+            in_view ? static_cast<float>(candidates) * sharing_.samples_a_candidate() : sharing_.connection_samples;
         // Within hair walks are long, and other surfaces far: nothing is joined but what is in view.
         if (v.is_fibre() && !in_view) connections_ = 0;
         if (!pool_.vertices.empty() && connections_ > 0) connect_to_light_path(v, candidates);
@@ -241,11 +259,18 @@ void CameraWalk::end_in_light(std::size_t light, const Hit& hit) {
     if (analyser_) radiance *= analyser_->of(scene_.lights.swing(light, ray_.direction));
     // Walks from either end pay the chance of passing; those who ask do not.
     float walked = pdf_;
-    if (others_ > 0) walked += scene_.lights.emission_pdf(light, hit, outward) * cosine_ * others_;
-    walked *= passed_;
+    if (others_ > 0) {
+        float emitted = scene_.lights.emission_pdf(light, hit, outward);
+        if (way_.folds > 0)
+            emitted += scene_.lights.emission_pdf_at_mirror(light, way_.last.mirror, outward) / way_.last.chance;
+        walked += emitted * cosine_ * others_;
+    }
+    walked *= way_.chance;
     float asked = 0;
-    if (asked_) asked = chances_[light] * scene_.lights.incoming_pdf(light, at_, hit, ray_.direction);
-    pay(scene_.lights.layer(light, ray_.direction), throughput_ * radiance * (pdf_ * passed_ / (walked + asked)));
+    if (asked_ && way_.folds == 0)
+        asked = chances_[light] * scene_.lights.incoming_pdf(light, at_, hit, ray_.direction);
+    if (asked_ && way_.folds == 1) asked = image_pdf(scene_, way_.last.mirror, light, at_, hit, ray_.direction);
+    pay(scene_.lights.layer(light, ray_.direction), throughput_ * radiance * (pdf_ * way_.chance / (walked + asked)));
 }
 
 void CameraWalk::leave_the_place() {
@@ -279,6 +304,32 @@ void CameraWalk::sample_lights(const Vertex& v, float asks) {
     });
 }
 
+/// The same by way of each mirror that may show a light here.
+void CameraWalk::sample_images(const Vertex& v) {
+    each_image(scene_, v.position, random(), [&](std::size_t light, const Image& image) {
+        const Incoming& in = image.in;
+        Spectrum given = sent(v, image.toward);
+        if (given.dark()) return;
+        float walked = aim_.pdf(v, v.from, image.toward);
+        if (sharing_.light_paths > 0) {
+            Hit end;
+            end.position = std::isinf(in.distance) ? image.on_mirror
+                                                   : image.on_mirror + in.toward * (in.distance - image.to_mirror);
+            end.distance = in.distance;
+            end.primitive = in.primitive;
+            const float emitted = scene_.lights.emission_pdf(light, end, -in.toward) +
+                                  scene_.lights.emission_pdf_at_mirror(light, image.mirror, -in.toward) / image.chance;
+            walked += emitted * v.cosine(image.toward) * v.weight_of_others(v.pdf_to_eye(image.toward, v.from));
+        }
+        given *= v.throughput * in.radiance * image.share;
+        given *= 1.0F / (in.pdf + walked);
+        float passed = 1;
+        if (worth_a_ray(given, enough_, sampler_) &&
+            image_arrives(scene_, light, image, v.ray_to(image.toward, image.to_mirror), given, passed))
+            pay(scene_.lights.layer(light, in.toward), given * ((in.pdf + walked) / (in.pdf + walked * passed)));
+    });
+}
+
 Spectrum CameraWalk::connection(const Vertex& v, const Vertex& y, float& walked) const {
     const Vec3 between = y.position - v.position;
     const float d2 = between.length2();
@@ -290,48 +341,25 @@ Spectrum CameraWalk::connection(const Vertex& v, const Vertex& y, float& walked)
     Spectrum given = sent(v, toward);
     given *= y.brought(-toward);
     if (given.dark()) return given;
-    const float earlier =
-        y.pdf_to_eye(y.from, -toward) * cos_v / d2 * v.weight_of_others(v.pdf_to_eye(toward, v.from));
-    const float later =
-        aim_.pdf(v, v.from, toward) * cos_y / d2 * y.weight_of_others(aim_.pdf(y, -toward, y.from));
+    const float earlier = y.pdf_to_eye(y.from, -toward) * cos_v / d2 * v.weight_of_others(v.pdf_to_eye(toward, v.from));
+    const float later = aim_.pdf(v, v.from, toward) * cos_y / d2 * y.weight_of_others(aim_.pdf(y, -toward, y.from));
     walked = earlier + later;
     const float weight = connections_ / (connections_ + walked);
     given *= v.throughput * y.throughput;
     return given * (weight / d2);
 }
 
-/// About what joined() comes to, photometrically and but for a factor of `v`: near enough to choose by. Where no metal
-/// or pane is about, the first line of `y` is all that is looked at, and coats count as matt.
 float CameraWalk::resampling_target(const Vertex& v, const Vertex& y) const {
     const auto mirror = [](const Surface& s) { return s.pane || s.metal_share > 0; };
     if (mirror(*v.surface) || mirror(*y.surface)) {
         float walked = 0;
         return photometric(connection(v, y, walked));
     }
-    const Vec3 between = y.position - v.position;
-    const float d2 = std::max(between.length2(), 1e-8F);
-    const float d = std::sqrt(d2);
-    const Vec3 toward = between / d;
-    // Hair sends light all round.
-    const auto share = [](const Vertex& at, const Vec3& normal, const Vec3& to) {
-        if (at.surface->fibre) return at.surface->largest_share() / 4.0F;
-        const bool same_side = normal.dot(to) * normal.dot(at.from) > 0;
-        if (!same_side) return at.surface->through_share;
-        // On a rounded body, what lies on one side of the face may lie on either side of the normal it is shaded by.
-        const bool either = at.surface->through_share > 0 && at.lie.kind == Lie::Kind::rounded;
-        return at.surface->matt_share + at.surface->coat + (either ? at.surface->through_share : 0.0F);
-    };
-    const Vec3 normal_v = v.lie.kind == Lie::Kind::rounded ? v.facing(v.from) : v.normal;
-    const float cos_v = v.is_fibre() ? v.cosine(toward) : std::abs(normal_v.dot(toward));
-    const float cos_y = std::abs(y.normal.dot(toward));
-    const float share_v = share(v, normal_v, toward), share_y = share(y, y.normal, -toward);
-    const float geometry = cos_v * cos_y / d2;
-    const float walked = geometry / pi_f * (v.weight_of_others(cos_v / pi_f) + y.weight_of_others(cos_y / pi_f));
-    return y.light * share_v * share_y * geometry / (connections_ + walked);
+    return promise_of_join(v, y, connections_);
 }
 
-/// Vertex connection: looks at a few light vertices and joins one of them, picked by what it promises (resampled importance sampling,
-/// Talbot 2005): one ray, spent where the light is.
+/// Vertex connection: looks at a few light vertices and joins one of them, picked by what it promises (resampled
+/// importance sampling, Talbot 2005): one ray, spent where the light is.
 void CameraWalk::connect_to_light_path(const Vertex& v, int candidates) {
     const auto count = pool_.vertices.size();
     float pick = sampler_.next();

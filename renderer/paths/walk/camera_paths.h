@@ -15,7 +15,7 @@ namespace rushlight {
 struct Sharing {
     std::uint32_t light_paths = 0;   // a batch; 0: walks from the meters alone, asking lamps on the way
     std::uint32_t camera_paths = 1;  // a batch, for each meter
-    float connection_samples = 0;          // what a join at a camera vertex counts for, per light path: see sharing_for()
+    float connection_samples = 0;    // what a join at a camera vertex counts for, per light path: see sharing_for()
     bool looks = true;               // whether every light path looks at every meter
     int patience = 3;                // meetings before a walk is gambled on: see survival_probability()
     int candidates = 4;              // light vertices looked at for a join, save at a surface in view
@@ -27,7 +27,9 @@ struct Sharing {
     /// Behind the first surface a join counts for half its candidates: other ways are about as good there.
     static constexpr float worth_of_a_candidate = 0.5F;
     /// One over the vertices of a light path: what a candidate would count for if it were a join.
-    float samples_a_candidate() const { return connection_samples / (worth_of_a_candidate * static_cast<float>(candidates)); }
+    float samples_a_candidate() const {
+        return connection_samples / (worth_of_a_candidate * static_cast<float>(candidates));
+    }
     /// For many points with one walk each: nothing looks at them, and a new walk is worth more than a long one.
     Sharing for_fields() const {
         Sharing s = *this;

@@ -29,10 +29,15 @@ Vec3 drawn_direction(const MeterPoint& meter, float u0, float u1) {
     return Frame(meter.facing).to_place({r * std::cos(phi), r * std::sin(phi), z}).normalized();
 }
 
+Vec3 drawn_in_spot(const MeterPoint& meter, float u0, float u1) {
+    const float r = meter.spot_radius * std::sqrt(u0);
+    const float phi = 2.0F * pi_f * u1;
+    return Frame(meter.facing).to_place({r * std::cos(phi), r * std::sin(phi), 1.0F}).normalized();
+}
+
 float pdf_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward) {
     const float own = meter.response(toward) / (meter.kind == MeterKind::flat ? pi_f : 2.0F * pi_f);
-    const float aimed = aim.share_of_a_meter();
-    return aimed > 0 ? (1.0F - aimed) * own + aimed * aim.toward_openings(meter.at, toward) : own;
+    return aim.pdf_of_a_meter(meter.at, own, toward);
 }
 
 float MeterPoint::response(const Vec3& toward) const {
@@ -60,8 +65,7 @@ void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const Ligh
         if (response <= 0 || cosine < 1e-6F) continue;
         Spectrum given = y.brought(-toward);
         if (given.dark()) continue;
-        const float later =
-            pdf_of(meter, aim, toward) * cosine / d2 * y.weight_of_others(aim.pdf(y, -toward, y.from));
+        const float later = pdf_of(meter, aim, toward) * cosine / d2 * y.weight_of_others(aim.pdf(y, -toward, y.from));
         given *= y.throughput;
         given *= response / d2 * looks / (looks + later);
         float passed = 1;

@@ -13,11 +13,15 @@ bool worth_a_ray(Spectrum& light, float enough, Sampler& sampler);
 /// Directions as the receptor weighs them: by cosine for a flat disc, by 1 + cosine for a dome.
 Vec3 drawn_direction(const MeterPoint& meter, float u0, float u1);
 
+/// The same of a spot meter: even over the circle that it measures.
+Vec3 drawn_in_spot(const MeterPoint& meter, float u0, float u1);
+
 /// Pdf per steradian with which a walk sets out from the meter: cosine / pi or (1 + cosine) / (4 pi), mixed
 /// with the openings.
 float pdf_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward);
 
-/// Light tracing to the receptor: adds what every light path of the batch shows to the meter directly, summed over the batch.
+/// Light tracing to the receptor: adds what every light path of the batch shows to the meter directly, summed over the
+/// batch.
 void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
                          Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* apart = nullptr);
 

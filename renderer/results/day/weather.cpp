@@ -24,7 +24,7 @@ const char* word_of(Weather weather) {
 
 Weather weather_of_sky(const Day& day) {
     const int type = day.uniform_sky_luminance >= 0 ? 5 : day.sky.cie_type;
-    return type <= 5 ? Weather::overcast : type <= 10 ? Weather::mixed : Weather::clear;
+    return overcast_sky(type) ? Weather::overcast : type <= 10 ? Weather::mixed : Weather::clear;
 }
 
 Daylight outside_at(const Setup& setup, Weather weather, double clock_hours) {

@@ -1,27 +1,54 @@
 #include "scene/light/lights.h"
 
+#include <algorithm>
+#include <cmath>
+
 namespace rushlight {
 
 namespace {
 // A light expected to give nothing here may still do so by a way the estimate does not know.
 constexpr float chance_floor = 0.03F;
 constexpr float start_floor = 0.15F;
+
+Whereabouts whereabouts_of(const SunLight& sun) {
+    return {sun.toward(), static_cast<float>(std::sqrt(std::max(0.0, 2.0 * (1.0 - sun.cos_radius())))), true};
+}
+template <class Lamp>
+std::optional<Whereabouts> whereabouts_of(const Lamp& lamp) {
+    if constexpr (requires { lamp.glow(); }) {
+        const Mesh face = lamp.glow();
+        Vec3 middle(0);
+        for (const Vec3& p : face.positions) middle += p / static_cast<float>(face.positions.size());
+        float radius = 0;
+        for (const Vec3& p : face.positions) radius = std::max(radius, (p - middle).length());
+        return Whereabouts{middle, radius * 1.001F, false};
+    } else if constexpr (requires { lamp.radius(); }) {
+        return Whereabouts{lamp.centre(), lamp.radius() * 1.001F, false};
+    } else {
+        return std::nullopt;
+    }
+}
 }  // namespace
 
 void Lights::add(std::string source, Light light) {
     if (std::holds_alternative<SkyLight>(light) || std::holds_alternative<SunLight>(light))
         outside_.push_back(lights_.size());
     if (std::holds_alternative<SkyLight>(light)) sky_ = static_cast<int>(lights_.size());
+    if (std::holds_alternative<SunLight>(light)) sun_ = static_cast<int>(lights_.size());
+    whereabouts_.push_back(
+        std::visit([](const auto& l) -> std::optional<Whereabouts> { return whereabouts_of(l); }, light));
     lights_.push_back(std::move(light));
     sources_.push_back(std::move(source));
 }
 
-void Lights::settle() {
+void Lights::settle(std::span<const Mirror> mirrors) {
+    if (sun_ >= 0) mirrored_ = MirroredSun(std::get<SunLight>(lights_[static_cast<std::size_t>(sun_)]), mirrors);
     start_.assign(lights_.size(), 0);
     double all = 0;
     std::size_t lit = 0;
     for (std::size_t i = 0; i < lights_.size(); ++i) {
-        const double f = std::visit([](const auto& l) { return l.flux(); }, lights_[i]);
+        double f = std::visit([](const auto& l) { return l.flux(); }, lights_[i]);
+        if (static_cast<int>(i) == sun_) f += mirrored_.flux();
         start_[i] = static_cast<float>(f);
         all += f;
         lit += f > 0;
@@ -61,16 +88,45 @@ Swing Lights::swing(std::size_t light, const Vec3& toward) const {
 }
 
 float Lights::emission_pdf(std::size_t light, const Hit& hit, const Vec3& outward) const {
-    return start_[light] * std::visit([&](const auto& l) { return l.emission_pdf(hit, outward); }, lights_[light]);
+    const float here = static_cast<int>(light) == sun_ ? 1.0F - mirrored_.share() : 1.0F;
+    return here * start_[light] *
+           std::visit([&](const auto& l) { return l.emission_pdf(hit, outward); }, lights_[light]);
+}
+
+std::optional<Incoming> Lights::incoming_by_mirror(std::size_t light, const Vec3& from, float u, float v) const {
+    if (static_cast<int>(light) != sun_) return incoming(light, from, u, v);
+    const auto& sun = std::get<SunLight>(lights_[light]);
+    Incoming in;
+    in.toward = sun.toward_disc(u, v);
+    in.distance = std::numeric_limits<float>::infinity();
+    in.radiance = sun.disc_radiance();
+    in.pdf = sun.disc_pdf();
+    return in;
+}
+
+bool Lights::may_reach(std::size_t light, const Vec3& from) const {
+    return static_cast<int>(light) != sun_ || std::get<SunLight>(lights_[light]).may_reach(from);
 }
 
 Lights::Start Lights::emitted(float choice, const std::array<float, 5>& u) const {
     Start s;
     float left = choice;
     while (s.light + 1 < lights_.size() && left >= start_[s.light]) left -= start_[s.light++];
-    const float chance = start_[s.light];
+    float chance = start_[s.light];
     if (!(chance > 0)) return s;
-    s.ray = std::visit([&](const auto& l) { return l.emitted(u); }, lights_[s.light]);
+    if (static_cast<int>(s.light) == sun_ && mirrored_.share() > 0) {
+        std::array<float, 5> rest = u;
+        if (u[4] < mirrored_.share()) {
+            rest[4] = u[4] / mirrored_.share();
+            s.ray = mirrored_.emitted(rest, s.mirror);
+            return s;
+        }
+        rest[4] = (u[4] - mirrored_.share()) / (1.0F - mirrored_.share());
+        chance *= 1.0F - mirrored_.share();
+        s.ray = std::get<SunLight>(lights_[s.light]).emitted(rest);
+    } else {
+        s.ray = std::visit([&](const auto& l) { return l.emitted(u); }, lights_[s.light]);
+    }
     s.ray.throughput *= 1.0F / chance;
     s.ray.pdf *= chance;
     return s;

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "scene/light/luminaire_lamp.h"
+#include "scene/light/mirrored_sun.h"
 #include "scene/light/outside_light.h"
 #include "scene/light/ring_lamp.h"
 #include "scene/light/sky_patches.h"
@@ -19,8 +20,8 @@ using Light = std::variant<HardLamp, BoxLamp, BallLamp, TubeLamp, RingLamp, Lumi
 class Lights {
 public:
     void add(std::string source, Light light);
-    /// Call once after the last add().
-    void settle();
+    /// Call once after the last add(). Walks from the sun start at these mirrors too: see MirroredSun.
+    void settle(std::span<const Mirror> mirrors = {});
 
     std::size_t count() const { return lights_.size(); }
     const std::vector<std::string>& sources() const { return sources_; }
@@ -49,10 +50,27 @@ public:
     /// How the light of this one, seen along unit `toward`, swings: only that of the sky does.
     Swing swing(std::size_t light, const Vec3& toward) const;
     float emission_pdf(std::size_t light, const Hit& hit, const Vec3& outward) const;
+    /// The same of a ray of the sun that was started at this mirror, which it meets first.
+    float emission_pdf_at_mirror(std::size_t light, int mirror, const Vec3& outward) const {
+        return static_cast<int>(light) == sun_ && mirror >= 0
+                   ? start_[light] * mirrored_.share() * mirrored_.emission_pdf(mirror, outward)
+                   : 0.0F;
+    }
+
+    /// The place of a light as an image in a mirror must know it: a ball that holds a lamp, or the sun's direction.
+    /// None of the sky, which fills too much of a mirror to be asked for in it.
+    const std::optional<Whereabouts>& whereabouts(std::size_t light) const { return whereabouts_[light]; }
+    /// What arrives at `from`, the image of a point in a mirror: as incoming(), but for openings, which `from` does not
+    /// stand to as the point does.
+    std::optional<Incoming> incoming_by_mirror(std::size_t light, const Vec3& from, float u, float v) const;
+    /// Whether this light can be seen from `from` for all that openings say.
+    bool may_reach(std::size_t light, const Vec3& from) const;
 
     struct Start {
         std::size_t light = 0;
         EmittedRay ray;  // carried and pdf already hold the chance of the light
+        int mirror =
+            -1;  // where it starts, if it is one of the sun's that start at mirrors: nothing of it is weighed yet
     };
     /// A light by its flux (with a floor) and a ray of it.
     Start emitted(float choice, const std::array<float, 5>& u) const;
@@ -65,7 +83,9 @@ private:
     std::vector<Light> lights_;
     std::vector<std::string> sources_;
     std::vector<float> start_;
-    int sky_ = -1;
+    int sky_ = -1, sun_ = -1;
+    MirroredSun mirrored_;
+    std::vector<std::optional<Whereabouts>> whereabouts_;
     std::vector<std::size_t> outside_;
     std::shared_ptr<const SkyPatches> patches_;  // or null
 };

@@ -86,11 +86,15 @@ constexpr std::array finish_keys{
     Key{"hue", Kind::named, "hue", 0, 0, "-", "neutral unless like has one"},
     Key{"gloss", Kind::number, "share", 0, 0.2, "-",
         "mirror-like share of a clear coat seen straight on (varnish: 0.04)"},
-    Key{"roughness", Kind::number, "", 0.02, 1, "-", "of the coat or metal: 0.02 mirror, 0.3 satin, 1 dull"},
+    Key{"roughness", Kind::number, "", 0, 1, "-",
+        "of the coat or metal: 0 silvered glass, 0.02 a hint of blur, 0.3 satin, 1 dull"},
     Key{"metal", Kind::number, "share", 0, 1, "-", "mirror-like share of bare metal"},
     Key{"through", Kind::number, "share", 0, 1, "-", "scattered through to the far side"},
     Key{"spread", Kind::number, "degrees", 2, 120, "-", "of what is scattered through, full width at half; 120: matt"},
     Key{"straight", Kind::number, "share", 0, 1, "-", "passes unbent"},
+    Key{"passes", Kind::number, "share", 0.01, 1, "-",
+        "of a clear sheet (like = \"glass\"): what it lets through straight on"},
+    Key{"index", Kind::number, "", 1, 2.5, "-", "of a clear sheet: 1.52 plain glass, 1.15 coated against reflections"},
 };
 constexpr std::array opening_keys{
     Key{"name", Kind::text, "text", 0, 0, "", ""},
@@ -100,7 +104,7 @@ constexpr std::array opening_keys{
     Key{"sill", Kind::length, "m", 0, 200, "", "above the floor (on floor and ceiling: from this y)"},
     Key{"head", Kind::length, "m", 0, 200, "", "above the floor (on floor and ceiling: to this y)"},
     Key{"glass", Kind::named, "share, or one of: none, single, double, triple", 0, 1, "0.8",
-        "what panes and dirt let through straight on"},
+        "what panes and dirt let through straight on; over 0.918: coated, mirrors less"},
     Key{"bars", Kind::number, "share", 0, 0.95, "0", "taken by glazing bars and frame"},
     Key{"nd", Kind::number, "density", 0, 4, "0", "ND sheet on the glass: 0.3 is one stop"},
     Key{"gel", Kind::named, "as of a lamp", 0, 0, "-", "colour filter on the glass"},
@@ -177,13 +181,14 @@ constexpr std::array lamp_keys{
     Key{"at", Kind::lengths, point_form, -far_away, far_away, "", "middle of what glows"},
     Key{"aim", Kind::named, aim, -far_away, far_away, "-",
         "a mark: its face; left out: straight down (ball, tube and luminaire only)"},
-    Key{"roll", Kind::number, "degrees", -360, 360, "0", "about the aim; a tube or wide box lies level at 0"},
+    Key{"roll", Kind::number, "degrees", -360, 360, "0",
+        "about the aim, clockwise seen from behind the lamp; a tube or wide box lies level at 0"},
     Key{"size", Kind::lengths, "m, or [width, height] m", 0.001, 20, "-",
         "of what glows; a tube: [length, diameter]; a ring: [outer, inner]"},
     Key{"beam", Kind::number, "degrees", 1, 170, "55", "hard only: full width at half the light"},
     Key{"field", Kind::number, "degrees", 1, 178, "-", "hard only: full width at a tenth; left out: 1.5 beams"},
     Key{"grid", Kind::number, "degrees", 0, 120, "0", "box only: fabric grid, 0 for none"},
-    Key{"output", Kind::named, "\"9000 lm\", \"5200 lx at 3 m\", \"20000 cd\"", 0, 0, "-",
+    Key{"output", Kind::named, "\"9000 lm\", \"5200 lx at 3 m\", \"20000 cd\", \"800 cd/m2\"", 0, 0, "-",
         "at full, before gel and grid; needed without luminaire"},
     Key{"kelvin", Kind::number, "K", 1000, 25000, "5600", "colour temperature before gel; tungsten: 3200 at full"},
     light_key,
@@ -205,7 +210,8 @@ constexpr std::array gel_keys{
 constexpr Key panel_name{"name", Kind::text, "text", 0, 0, "", ""};
 constexpr Key panel_at{"at", Kind::lengths, point_form, -far_away, far_away, "", "its middle"};
 constexpr Key panel_facing{"facing", Kind::named, aim, -far_away, far_away, "", "where its working side looks"};
-constexpr Key panel_roll{"roll", Kind::number, "degrees", -360, 360, "0", "its width lies level at 0"};
+constexpr Key panel_roll{
+    "roll", Kind::number, "degrees", -360, 360, "0", "clockwise seen from behind it; its width lies level at 0"};
 constexpr Key panel_size(std::string_view standard) {
     return {"size", Kind::lengths, "m, or [width, height] m", 0.01, 20, standard, ""};
 }
@@ -258,7 +264,7 @@ constexpr std::array camera_keys{
     Key{"lens_height", Kind::length, "m", 0, 100, "-", "of a shot; left out: the height of the eyes"},
     Key{"reverse_of", Kind::named, "name of a camera above", 0, 0, "-",
         "the other side of the conversation: the same from the same side of the line, mirrored"},
-    Key{"roll", Kind::number, "degrees", -360, 360, "0", ""},
+    Key{"roll", Kind::number, "degrees", -360, 360, "0", "anticlockwise seen from behind the camera"},
     Key{"lens", Kind::number, "mm", 2, 2000, "35", "focal length"},
     Key{"lens_passes", Kind::number, "share", 0.3, 1, "0.85", "of the light, by its glass: f-number = T × √share"},
     Key{"focus", Kind::named, "m, [x, y, z] m, name of a mark, or \"everything\"", -far_away, far_away, "-",

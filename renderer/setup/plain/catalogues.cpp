@@ -131,6 +131,7 @@ const std::vector<SkyKind>& sky_kinds() {
         {"sun behind cloud", 9, false},
         {"bright overcast", 3, false},
         {"overcast", 1, false},
+        {"traditional overcast", 16, false},
         {"even", 5, false},
     };
     return kinds;

@@ -4,6 +4,9 @@
 
 #include "setup/text/words.h"
 
+#include <algorithm>
+#include <cmath>
+
 namespace rushlight {
 
 namespace {
@@ -76,7 +79,7 @@ std::vector<NamedFinish> make_catalogue() {
         metal("hard silver board", 0.82, 0.03, "neutral", 0.10F, "nearly a mirror", practice),
         metal("gold board", 0.55, 0.12, "gold", 0.25F, "as matt silver, and warmer", practice),
         metal("steel", 0.55, 0.03, "neutral", 0.25F, "brushed steel", handbook),
-        metal("mirror", 0.88, 0.0, "neutral", 0.02F, "silvered glass", handbook),
+        metal("mirror", 0.88, 0.0, "neutral", 0.0F, "silvered glass", handbook),
     };
     NamedFinish glass{Finish{}, "one clear sheet: cabinet doors, picture glass", handbook};
     glass.finish.name = "glass";
@@ -87,6 +90,23 @@ std::vector<NamedFinish> make_catalogue() {
 }
 
 }  // namespace
+
+float pane_transmittance_for(float wanted, float index) {
+    // (1-R)^2 t / (1 - R^2 t^2) = wanted, solved for t in the form that does not cancel for dark glass.
+    const double r0 = (index - 1.0) / (index + 1.0);
+    const double r = r0 * r0;
+    const double b = (1 - r) * (1 - r);
+    const double t = 2 * wanted / (b + std::sqrt(b * b + 4 * wanted * wanted * r * r));
+    return static_cast<float>(std::clamp(t, 0.0, 1.0));
+}
+
+float lossless_pane_passes(float index) {
+    return 2.0F * index / (index * index + 1.0F);
+}
+
+float index_of_lossless_pane(float passes) {
+    return (1.0F + std::sqrt(std::max(0.0F, 1.0F - passes * passes))) / passes;
+}
 
 const std::vector<NamedFinish>& finish_catalogue() {
     static const std::vector<NamedFinish> catalogue = make_catalogue();

@@ -18,7 +18,7 @@ struct Finish {
     float spread = 120.0F;       // degrees between the halves of what is scattered through; 120: matt (Lambert)
     Spectrum straight{0.0F};     // share that passes unbent (nets, thin cloth), per band
     float gloss = 0.0F;          // mirror-like share at normal incidence of a clear coat (varnish: 0.04)
-    float roughness = 0.3F;      // of the coat or the metal: GGX alpha, 0.02 (mirror) .. 1
+    float roughness = 0.3F;      // of the coat or the metal: GGX alpha, 0 (a sharp mirror) .. 1
     Spectrum metal{0.0F};        // mirror-like share of bare metal (silver board, mirror), per band
     bool pane = false;           // clear thin glass: Fresnel at both faces, index below; ignores the shares
     float pane_index = 1.52F;
@@ -26,6 +26,14 @@ struct Finish {
 
     bool see_through() const { return pane || !straight.dark(); }
 };
+
+/// The internal transmittance that gives a pane of `index` the wanted total at normal incidence, all inner bounces
+/// counted; 1 where even a lossless one passes less.
+float pane_transmittance_for(float wanted, float index);
+/// What a lossless pane passes, 2 n / (n^2 + 1), and the index of the one that passes so much: coated glass, whose thin
+/// layers are taken for a lower index.
+float lossless_pane_passes(float index);
+float index_of_lossless_pane(float passes);
 
 /// A smooth band shape, scaled so that its luminous share under equal-energy light is `reflectance`.
 /// `hue` is one of hue_names(); the result never leaves 0..1, so strong hues have a highest reflectance.

@@ -93,7 +93,7 @@ TEST(Exr, LayersReadBackByName) {
     write_exr(scratch / "frame.exr", frame);
 
     const Read read(scratch / "frame.exr");
-    EXPECT_EQ(read.spec.nchannels, 3 + 3 * 12 + 1);
+    EXPECT_EQ(read.spec.nchannels, 4 + 3 * 12 + 1);
     EXPECT_EQ(read.spec.format, OIIO::TypeDesc::FLOAT);
     const auto names = layer_names(sources);
     EXPECT_EQ(names[1], "02-source-2");
