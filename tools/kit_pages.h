@@ -198,7 +198,7 @@ inline std::vector<Page> pages() {
         "that it\n"
         "fills: at 0.6 m a stop and a half for 1.2 by 2.4 m, half a stop for 0.6 by 0.9 m.\n";
     blacks.picture = "A soft box from the left; blacks at the far cheek, then a flag that keeps the box off the wall.";
-    blacks.after = "Half as near beats double the area. In a dark room a black does almost nothing.\n";
+    blacks.after = "Halving the distance beats doubling the area. In a dark room black does almost nothing.\n";
     const std::string box = lamp("300 W head in 0.9 m soft box", side);
     const auto black = [&](const std::string& at, const std::string& size) {
         return box + panel("flag", "black", at, "size = " + size + "\n");

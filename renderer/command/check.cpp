@@ -63,7 +63,7 @@ void check(const CheckOptions& o) {
             chosen.push_back(name);
     }
     if (chosen.empty()) o.file.choose(file);  // an unknown name is answered with the nearest one
-    std::printf("%s: sound.\n", o.file.file.c_str());
+    std::printf("%s: OK.\n", o.file.file.c_str());
     if (!file.title().empty()) std::printf("  \"%s\"\n", file.title().c_str());
 
     std::vector<std::string> remarks = file.remarks();
@@ -90,7 +90,7 @@ void add_check(CLI::App& app) {
     auto o = std::make_shared<CheckOptions>();
     CLI::App* c = app.add_subcommand("check", "is the file sound, and what would it light?");
     c->footer(
-        "Reads the whole file with every set-up and option, says which sources would burn, and remarks on what\n"
+        "Reads the whole file with every set-up and option, says which lamps are on, and points out what\n"
         "a careful assistant would ask about: a lamp in a wall, a mark outside the room, a flag through a\n"
         "table. It lists what each set-up takes of the kit, what is short, and what hangs on each circuit.\n"
         "Nothing is traced.\n\n"

@@ -76,7 +76,7 @@ void origins(const OriginsOptions& o) {
         else
             found.remarks.push_back(std::string("There is no place for the ") + (w.black ? "black" : "white board") +
                                     " of " + plain(w.width) + " by " + plain(w.height) + " m within " + plain(w.reach) +
-                                    " m that is in the room, through nothing, out of the picture and before no lamp.");
+                                    " m that is inside the room, clear of everything, out of frame and not blocking a lamp.");
     }
     found.seconds = clock.seconds();
     write_png(png, sphere_picture(found, sphere, surfaces, places));
@@ -96,7 +96,7 @@ void add_origins(CLI::App& app) {
         "and draws the sphere of light that the point sees.\n\n"
         "With --black or --white it looks for the place within --reach where a panel of that size takes or gives "
         "most:\n"
-        "in the room, through nothing, out of the picture, before no lamp. What it would do is reckoned from the "
+        "inside the room, clear of everything, out of frame, not blocking a lamp. Its effect is estimated from the "
         "sphere\n"
         "(solid angle times luminance, less the panel's own few per cent), then traced with the panel put in.\n\n"
         "  rushlight origins scenes/workshop.toml \"A near cheek\" --setup \"4 close A\"\n"

@@ -91,8 +91,7 @@ Lesson bounce() {
     l.guess = room_words +
               " A white board of 1.2 m is held beside the cheek that the window does not see: at 1.5 m, at "
               "1.0, at 0.6, at 0.3. By how many stops does that cheek rise? And what is better: a board twice as "
-              "large, or half as "
-              "near?";
+              "large, or one at half the distance?";
     l.picture = "One stop on the lens throughout; the window is at the left, out of the picture.";
     l.panels = {{"no board", {file}},
                 {"board at 1.5 m", {file, "board at 1.5 m"}},
@@ -110,7 +109,7 @@ Lesson bounce() {
             far_cheek(runs, "far03", file, "board at 0.3 m", "far cheek, board at 0.3 m"),
             board_alone(runs, "base", "as found", "the law alone: 1.2 × 1.2 m with 1,000 lx on it, 1 m off", 1.2, 1),
             board_alone(runs, "twice", "twice the area", "the same, twice the area", 2.4, 1),
-            board_alone(runs, "half", "half as near", "the same, half as near", 1.2, 0.5)};
+            board_alone(runs, "half", "half the distance", "the same, at half the distance", 1.2, 0.5)};
     };
     l.why =
         "A cheek weighs what it sees: the large, the bright and the straight ahead. Going from 1 m to half a metre "

@@ -80,7 +80,7 @@ std::string new_place_text(const JsonValue& wish) {
     };
     const JsonValue room = part("room"), day = part("day");
     std::string t =
-        "# Begun at the desk. Every word that may stand here: docs/set-up-file.md.\ntitle = " +
+        "# Started on the desk. Every key there is: docs/set-up-file.md.\ntitle = " +
         text(wish, "title", "A new place") +
         "\n\n# Stand with your back to the near wall: x runs to the right along it, y into the room, z up.\n"
         "[place]\nname = " +

@@ -97,12 +97,6 @@ private:
         }
     }
 
-    /// Whether the light that was picked gets here against `ray`. `walked` is multiplied by the chance that a walk
-    /// gets there too.
-    bool arrives(std::size_t light, const Incoming& in, const Ray& ray, Spectrum& given, float& walked) const {
-        return scene_.rays.passes(ray, given, in.round ? static_cast<int>(light) : -1, &walked);
-    }
-
     void pay(std::size_t layer, const Spectrum& amount) {
         layers_[group_ * scene_.lights.layers() + layer] += amount;
         if (apart_ == nullptr) return;
@@ -166,7 +160,8 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         if (response <= 0) return;
         Spectrum given = in.radiance * response;
         float walked = pdf_of(meter, aim_, in.toward);
-        if (!arrives(light, in, ray_to_point(meter.at, meter.at, in.toward, in.distance), given, walked)) return;
+        if (!light_arrives(scene_, light, in, ray_to_point(meter.at, meter.at, in.toward, in.distance), given, walked))
+            return;
         if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, in.toward);
         pay(scene_.lights.layer(light, in.toward), given * (1.0F / (chances_[light] * in.pdf + walked)));
     });
@@ -299,7 +294,7 @@ void CameraWalk::sample_lights(const Vertex& v, float asks) {
         given *= 1.0F / (asked + walked);
         float passed = 1;
         if (worth_a_ray(given, enough_, sampler_) &&
-            arrives(light, in, v.ray_to(in.toward, in.distance), given, passed))
+            light_arrives(scene_, light, in, v.ray_to(in.toward, in.distance), given, passed))
             pay(scene_.lights.layer(light, in.toward), given * ((asked + walked) / (asked + walked * passed)));
     });
 }

@@ -25,6 +25,11 @@ std::optional<Image> image_of(const Scene& scene, int mirror, std::size_t light,
 /// mirror.
 float image_pdf(const Scene& scene, int mirror, std::size_t light, const Vec3& at, const Hit& end, const Vec3& toward);
 
+/// Whether a light gets here against `ray`. `walked` is multiplied by the chance that a walk gets there too.
+inline bool light_arrives(const Scene& scene, std::size_t light, const Incoming& in, const Ray& ray, Spectrum& given,
+                          float& walked) {
+    return scene.rays.passes(ray, given, in.round ? static_cast<int>(light) : -1, &walked);
+}
 /// Whether the image gets to the point: `to_mirror` is the ray from there to the mirror. See RayScene::passes().
 bool image_arrives(const Scene& scene, std::size_t light, const Image& image, const Ray& to_mirror, Spectrum& given,
                    float& walked);

@@ -91,9 +91,9 @@ void add_matches(Blocks& to, const Brief& b) {
         std::vector<std::string> off;
         for (const MatchRow& r : m.rows)
             if (r.known && !r.matches())
-                off.push_back(r.name + ": apart by " +
+                off.push_back(r.name + ": off by " +
                               (r.unit == "stops" ? stops_text(r.apart.value) : fixed(r.apart.value, 0)) + " " + r.unit +
-                              ", " + fixed(r.allowed, r.unit == "stops" ? 2 : 0) + " is forgiven" +
+                              ", tolerance " + fixed(r.allowed, r.unit == "stops" ? 2 : 0) +
                               (r.unsure() ? " (could be chance)" : ""));
         to.push_back(heading("Two sides: " + m.here + " and " + m.there));
         if (off.empty()) {
@@ -159,7 +159,7 @@ std::string model_words(const ToMeasure& m, const BriefLook& look) {
 
 void add_arrival(Blocks& to, const Brief& b, const BriefLook& look) {
     if (b.to_measure.empty()) return;
-    to.push_back(begin_section("On arrival: measure, and put the model right"));
+    to.push_back(begin_section("On arrival: measure, then correct the model"));
     to.push_back(
         text("Before anything is carried in. Where the meter says otherwise than the model, write what it says into "
              "the set-up file and ask for these pages again. Within a third of a stop is as good as meters are."));

@@ -111,7 +111,7 @@ void add_targets(Blocks& to, const BriefSetup& s) {
         if (!c.reached && std::isfinite(c.off))
             verdict = "missed by " +
                       (c.colour ? fixed(std::abs(c.off), 0) + " mired" : fixed(std::abs(c.off), 1) + " stops") +
-                      (c.off > 0 ? ", too much" : ", too little");
+                      (c.off > 0 ? ", too bright" : ", too dark");
         else if (!c.reached)
             verdict = "missed: no light";
         t.table.rows.push_back({c.name, c.want, c.said, verdict});
@@ -219,7 +219,7 @@ std::string cloth_text(double reflectance, const std::string& hue) {
 }
 
 std::string worn_text(const StandIn& who) {
-    std::string text = who.shirt ? "a jacket that sends back " : "cloth that sends back ";
+    std::string text = who.shirt ? "a jacket, reflectance " : "cloth, reflectance ";
     text += cloth_text(who.wardrobe, who.wardrobe_hue);
     if (who.shirt) text += ", over a shirt of " + cloth_text(*who.shirt, who.shirt_hue);
     if (who.glasses == Rims::none) return text;
@@ -230,9 +230,9 @@ std::string worn_text(const StandIn& who) {
 
 void add_place(Blocks& to, const BriefSetup& s, const BriefLook& look) {
     const Place& p = s.setup().place;
-    to.push_back(heading("What the light takes the place for"));
+    to.push_back(heading("Surfaces as modelled"));
     BriefBlock t = table(
-        {{"surface", false, false}, {"finish", false, false}, {"sends back", true, false}, {"gloss", true, false}});
+        {{"surface", false, false}, {"finish", false, false}, {"reflectance", true, false}, {"gloss", true, false}});
     const auto add = [&](const std::string& name, const Finish& f) {
         t.table.rows.push_back({name, f.name.empty() ? "–" : f.name,
                                 percent_text(luminous_share(f.reflectance, Spectrum{1.0F})),
@@ -278,9 +278,9 @@ void add_power(Blocks& to, const BriefSetup& s) {
                 lamps += (lamps.empty() ? "" : ", ") + std::string("other things ") + fixed(c.circuit.other, 0) + " W";
             t.table.rows.push_back({c.circuit.name, lamps.empty() ? "–" : lamps, fixed(c.watts, 0), fixed(c.amps(), 1),
                                     fixed(100 * c.share(), 0) + " % of " + fixed(c.circuit.amps, 0) + " A",
-                                    c.share() > 1                 ? "MORE THAN IT CARRIES"
+                                    c.share() > 1                 ? "OVERLOADED"
                                     : c.share() > long_load_share ? "over the 80 %"
-                                    : !c.unknown.empty()          ? "a draw is not known"
+                                    : !c.unknown.empty()          ? "draw unknown"
                                                                   : ""});
         }
         to.push_back(t);
@@ -308,7 +308,7 @@ void add_day(Blocks& to, const BriefSetup& s) {
         words += w.around_plan.length() > 0 ? "as planned " + between(w.around_plan)
                                             : "the light changes within " + plain(std::round(step * 60)) + " minutes";
         if (w.around_plan.length() > 0 && !w.first_to_go.empty())
-            words += ", then it is the " + w.first_to_go + " that leaves";
+            words += "; the " + w.first_to_go + " goes first";
         std::vector<Interval> others;
         for (const Interval& i : w.holds)
             if (i.from != w.around_plan.from) others.push_back(i);

@@ -105,7 +105,7 @@ void draw_legend(Image& image, const Page& page, int x, int y, int height, const
                 const float hatch = (column + row) % 8 < 2 ? 0.66F : 0.76F;
                 image.blend(column, row, {hatch, hatch, hatch}, 1);
             }
-        write_text(image, right + 12, low_y + letters - 2, "nothing there", page.small());
+        write_text(image, right + 12, low_y + letters - 2, "not measured", page.small());
     }
 }
 

@@ -68,7 +68,7 @@ std::string window_text(const DayCourse& day, const WeatherCourse& w) {
     std::string text = "  " + padded(std::string(word_of(w.weather)), 9);
     if (w.around_plan.length() <= 0) return text + "no sun window: the light changes within a step\n";
     text += "as planned " + interval_text(w.around_plan);
-    if (!w.first_to_go.empty()) text += ", then it is the " + w.first_to_go + " that leaves";
+    if (!w.first_to_go.empty()) text += "; the " + w.first_to_go + " goes first";
     std::vector<Interval> others;
     for (const Interval& i : w.holds)
         if (i.from != w.around_plan.from) others.push_back(i);
@@ -91,8 +91,8 @@ std::string hold_text(const ViewHold& h) {
                 " stops) on that glass: " + stops_text(h.over_face_with_nd) + ", and " +
                 fixed(std::max(0.0, h.face_loss), 1) + " stops less on the face. ";
     text += "Or " + lux_text(h.more_lux) + " lx more on the key cheek. ";
-    text += h.holds_by_itself.empty() ? "No hour of this day holds by itself."
-                                      : "By itself it holds at " + intervals_text(h.holds_by_itself) + ".";
+    text += h.holds_by_itself.empty() ? "It doesn't hold without help at any hour of this day."
+                                      : "It holds without help at " + intervals_text(h.holds_by_itself) + ".";
     return wrapped(text, 11);
 }
 

@@ -46,7 +46,7 @@ std::string place_text(const BestPlace& b, const std::string& point) {
          " of what the meter weighs";
     if (b.wish.black) t += "; of an even surround a quite black one would take " + stops_text(b.even_bound) + " stops";
     t += ".\n  " + std::to_string(b.possible) + " of " + std::to_string(b.tried) +
-         " places tried are in the room, through nothing, out of the picture and before no lamp.\n";
+         " places tried are inside the room, clear of everything, out of frame and not blocking a lamp.\n";
     t += "  To keep it:\n    [[option]]\n    name = \"" + std::string(b.wish.black ? "black" : "board") + " for " +
          point + "\"\n    [[option.add." + kind + "]]\n    name = \"" + std::string(b.wish.black ? "black" : "board") +
          " for " + point + "\"\n    at = " + point_text(p.at) + "\n    facing = " + point_text(p.at + p.facing) +

@@ -94,7 +94,7 @@ std::string ratios_block(const Sheet& sheet) {
 }
 
 std::string separations_block(const Sheet& sheet) {
-    Column name{"Separations", true, {}}, stops{"stops", false, {}}, least{"least on the way", false, {}},
+    Column name{"Hair over background", true, {}}, stops{"stops", false, {}}, least{"minimum along the edge", false, {}},
         sensor{"through the filters", false, {}};
     bool filtered = false;
     for (const Separation& s : sheet.separations) {

@@ -79,7 +79,7 @@ std::vector<std::string> brief_cautions(const Brief& brief) {
             "law in some places only. Nobody but a licensed electrician opens a panel.");
     say.emplace_back(
         "Overhead and heavy. Whatever hangs or leans over people needs a rated fixing, a second safety line and "
-        "somebody qualified; every stand its bags, every frame more than its own weight. Ways out stay clear.");
+        "somebody qualified; every stand its bags, every frame more than its own weight. Keep exits clear.");
     if (lamps)
         say.emplace_back(std::string("Heat. ") + (tungsten ? "Filament heads burn skin and cloth. " : "") +
                          "Keep the clearance that a lamp's maker asks for to cloth, gels, ceilings and sprinklers; let "
@@ -101,7 +101,7 @@ std::vector<std::string> brief_cautions(const Brief& brief) {
     say.push_back(
         std::string("Minors. ") + (child ? "Somebody on a mark is small enough to be a child. " : "") +
         "Where anybody is under age, hours, breaks and who must be present are set by law where you shoot; ask "
-        "before the order below is promised to anybody.");
+        "before you promise the order of set-ups to anybody.");
     say.emplace_back(
         "Local codes, the building's owner, licensed electricians and trained riggers decide; this page does not.");
     return say;

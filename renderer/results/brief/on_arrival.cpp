@@ -76,7 +76,7 @@ std::vector<Spot> daylight_spots(const Setup& setup) {
         const Mark& m = setup.rig.marks[i];
         spots.push_back({before_the_face(m), "daylight", "daylight at " + m.name,
                          "Flat receptor a hand before where the face will be, square to the nose. Lamps off, nobody on "
-                         "the marks, nothing put up; note the time and the sky.",
+                         "the marks, no shapers up; note the time and the sky.",
                          in_toml_quotes(m.name)});
     }
     if (setup.place.has_room) {
@@ -110,7 +110,7 @@ std::vector<Spot> lamp_spots(const Setup& setup, std::vector<std::string>& done)
         done.push_back(l.name);
         spots.push_back({before_the_face(*mark), l.name, l.name + " alone at " + mark->name,
                          "Flat receptor a hand before where the face will be, square to the nose. Daylight shut out, "
-                         "other lamps off, this one at full with its gel, nothing before it, nobody on the marks.",
+                         "other lamps off, this one at full with its gel, nothing in front of it, nobody on the marks.",
                          in_toml_quotes(mark->name)});
     }
     return spots;

@@ -191,7 +191,7 @@ std::string reason_for(const std::vector<ToShoot>& setups, const std::vector<Sho
     if (s.free_from > 0 && shot.from - before > 1.0 / 60 && shot.from < s.free_from + 0.1)
         why.push_back("waits for " + s.who + " until " + clock_text(s.free_from));
     if (s.any_hour) {
-        why.emplace_back("its light hangs on no hour");
+        why.emplace_back("not daylight-dependent");
     } else if (shot.outside > 0.5) {
         why.push_back(std::to_string(std::lround(shot.outside)) + " of its " + std::to_string(std::lround(s.minutes)) +
                       " min outside its sun window");
@@ -205,7 +205,7 @@ std::string reason_for(const std::vector<ToShoot>& setups, const std::vector<Sho
     if (i + 1 == shots.size())
         why.emplace_back("comes last");
     else if (heaviest)
-        why.push_back("the heaviest left");
+        why.push_back("biggest rig remaining");
     if (i > 0 && !turns(s, setups[shots[i - 1].number])) why.emplace_back("same side as the one before");
     if (i > 0 && turns(s, setups[shots[i - 1].number])) why.emplace_back("turn-around");
     std::string text;

@@ -54,7 +54,7 @@ float Clothes::sleeve(float d, const Vec3& q) const {
     const Joints& j = joints_;
     // The cuff stops short of the wrist.
     const Vec3 cuff = j.wrist + (j.elbow - j.wrist).normalized() * 32;
-    return connection(d, with_limb(limb(q, j.shoulder, j.elbow, 50, 43, d + 44 + 22), q, j.elbow, cuff, 43, 34, 22), 44);
+    return joined(d, with_limb(limb(q, j.shoulder, j.elbow, 50, 43, d + 44 + 22), q, j.elbow, cuff, 43, 34, 22), 44);
 }
 
 float Clothes::trouser_leg(const Vec3& q) const {
@@ -71,7 +71,7 @@ float Clothes::shoe(float d, const Vec3& q) const {
     if (q.z > sole + 150 + std::max(d, 0.0F)) return d;
     float s = ellipsoid(q, {a.x + 62, a.y + 6, sole + 24}, {128, 43, 38});
     s = with_limb(s, q, {a.x - 8, a.y, sole + 38}, {a.x, a.y, sole + 92}, 42, 44, 30);
-    return connection(d, common(s, sole - q.z, 6), 4);
+    return joined(d, common(s, sole - q.z, 6), 4);
 }
 
 /// Cloth hangs and gathers: shallow folds where limbs bend and at the waist.
@@ -102,13 +102,13 @@ float Clothes::operator()(const Vec3& p) const {
     float d = sleeve(trunk(p), q);
     float legs = trouser_leg(q);
     if (seated_) {
-        d = connection(d, legs, 24);
+        d = joined(d, legs, 24);
     } else {
         // The shirt hangs a finger's breadth outside the trousers.
         constexpr float hem = -640;
         const float shirt = common(with_ellipsoid(d, q, {-6, 0, -580}, {116, 172, 190}, 40), hem - q.z, 8);
         legs = with_ellipsoid(legs, q, {-8, 0, -580}, {106, 162, 130}, 40);
-        d = connection(shirt, legs, 3);
+        d = joined(shirt, legs, 3);
     }
     if (std::abs(d) < 25) d += folds(p, q);  // they matter at the surface only
     return shoe(d, q);
@@ -142,7 +142,7 @@ float Hands::operator()(const Vec3& p) const {
     d = with_ellipsoid(d, e, {0, 0, 0}, {56, 42, 17}, 18);
     for (const Finger& f : finger_) {
         const float finger = limb(q, f.knuckle, f.middle, 9.5F, 8.5F, d + 5 + 4);
-        d = connection(d, with_limb(finger, q, f.middle, f.tip, 8.5F, 7, 4), 5);
+        d = joined(d, with_limb(finger, q, f.middle, f.tip, 8.5F, 7, 4), 5);
     }
     d = with_limb(d, q, thumb_.knuckle, thumb_.middle, 15, 11, 14);
     return with_limb(d, q, thumb_.middle, thumb_.tip, 10.5F, 8, 5);

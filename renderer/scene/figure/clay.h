@@ -11,17 +11,17 @@
 namespace rushlight::clay {
 
 /// Two bodies run into each other over about `k` millimetres (cubic, so that curvature stays even too).
-inline float connection(float a, float b, float k) {
+inline float joined(float a, float b, float k) {
     const float h = std::max(k - std::abs(a - b), 0.0F) / k;
     return std::min(a, b) - h * h * h * k / 6;
 }
 /// What two bodies have in common, with a rounded edge.
 inline float common(float a, float b, float k) {
-    return -connection(-a, -b, k);
+    return -joined(-a, -b, k);
 }
 /// The first without the second, with a rounded edge.
 inline float carved(float a, float b, float k) {
-    return -connection(-a, b, k);
+    return -joined(-a, b, k);
 }
 
 inline float ball(const Vec3& p, const Vec3& centre, float radius) {
@@ -51,14 +51,14 @@ inline float limb(const Vec3& p, const Vec3& a, const Vec3& b, float ra, float r
 
 /// Clay put on: `joined` with the body of that name.
 inline float with_ellipsoid(float d, const Vec3& p, const Vec3& centre, const Vec3& r, float k) {
-    return connection(d, ellipsoid(p, centre, r, d + k), k);
+    return joined(d, ellipsoid(p, centre, r, d + k), k);
 }
 inline float with_limb(float d, const Vec3& p, const Vec3& a, const Vec3& b, float ra, float rb, float k) {
-    return connection(d, limb(p, a, b, ra, rb, d + k), k);
+    return joined(d, limb(p, a, b, ra, rb, d + k), k);
 }
 inline float with_ball(float d, const Vec3& p, const Vec3& centre, float radius, float k) {
     const float farthest = d + k + radius;
-    return farthest < 0 || (p - centre).length2() > farthest * farthest ? d : connection(d, ball(p, centre, radius), k);
+    return farthest < 0 || (p - centre).length2() > farthest * farthest ? d : joined(d, ball(p, centre, radius), k);
 }
 /// Clay taken off.
 inline float without_ellipsoid(float d, const Vec3& p, const Vec3& centre, const Vec3& r, float k) {

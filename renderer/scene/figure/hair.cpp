@@ -319,8 +319,8 @@ float behind_hairline(const Vec3& p) {
     // The nape's line is highest behind the ears.
     const float nape = p.z + 84 - 0.35F * ramp(10, 60, side) * side;
     const float behind_ear = common(p.x + 30 - 0.25F * (p.z + 20), -nape, 16);
-    const float sideburn = connection(connection(25 - p.x, p.x + 12, 10), p.z + 20, 8);
-    return -connection(connection(-over_brow, behind_ear, 14), -sideburn, 16);
+    const float sideburn = joined(joined(25 - p.x, p.x + 12, 10), p.z + 20, 8);
+    return -joined(joined(-over_brow, behind_ear, 14), -sideburn, 16);
 }
 
 Fibres grow_hair(HairCut cut, double wave) {

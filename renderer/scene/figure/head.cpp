@@ -57,7 +57,7 @@ float nose(float d, const Vec3& q) {
     n = with_ball(n, q, {109.5F, 0, -41}, 8.6F, 8);                // tip
     n = with_ellipsoid(n, q, {99, 11.5F, -46}, {10, 6, 7.2F}, 7);  // wings
     n = with_limb(n, q, {110, 0, -48}, {97, 0, -53}, 3.6F, 5, 6);  // between the nostrils
-    d = connection(d, n, 13);
+    d = joined(d, n, 13);
     d += 1.2F * stroke(q, {88, 19.5F, -44}, {94, 17, -53}, 3.4F);             // crease behind the wing
     return without_ellipsoid(d, q, {103, 6.4F, -53}, {6.5F, 3.4F, 6}, 4.5F);  // nostril
 }
@@ -129,7 +129,7 @@ float ear(float d, const Vec3& q) {
     plate += 3.2F * dab(e, {-3, -5, 5}, {8, 11, 8});                                 // hollow before the canal
     plate = with_ellipsoid(plate, e, {-2, -23, 2.5F}, {8, 8, 4}, 6);                 // lobe
     plate = with_ball(plate, e, {-12.5F, -5, 2.5F}, 4.0F, 5);                        // in front of the canal
-    return connection(d, plate, 6);
+    return joined(d, plate, 6);
 }
 
 }  // namespace
@@ -179,7 +179,7 @@ float HeadPose::share_at(float z) {
 float bare_head(const Vec3& p) {
     const Vec3 q = one_sided(p);
     const float d = skull(q);
-    return q.z < 40 ? connection(d, neck(q), 26) : d;
+    return q.z < 40 ? joined(d, neck(q), 26) : d;
 }
 
 float head_skin(const Vec3& p) {

@@ -69,7 +69,7 @@ std::string line_of(const CircuitLoad& c) {
                     plain(std::round(100 * c.share())) + " % of its " + plain(c.circuit.amps) + " A (" +
                     plain(std::round(rated)) + " W)";
     if (c.share() > 1)
-        s += "; MORE THAN IT CARRIES";
+        s += "; OVERLOADED";
     else if (c.share() > long_load_share)
         s += "; over the 80 % for long loads";
     if (!c.unknown.empty()) s += "; draw not known: " + in_a_list(c.unknown);
@@ -98,7 +98,7 @@ std::vector<std::string> kit_lines(const KitList& list, const Kit& kit) {
     if (list.weight > 0) lines.push_back(plain(std::round(10 * list.weight) / 10) + " kg without stands and bags");
     if (list.watts > 0) lines.push_back(plain(std::round(list.watts)) + " W for lamps, all at full");
     for (const CircuitLoad& c : list.circuits) lines.push_back("circuit " + line_of(c));
-    if (!list.on_no_circuit.empty()) lines.push_back("plugged in nowhere yet: " + in_a_list(list.on_no_circuit));
+    if (!list.on_no_circuit.empty()) lines.push_back("not on a circuit yet: " + in_a_list(list.on_no_circuit));
     if (!list.circuits.empty())
         lines.push_back(
             "80 % for long loads is a rule of thumb, and law in some places only. Local codes, the owner of the house "

@@ -14,7 +14,7 @@ inline constexpr std::array target_keys{
         "\"T4\", \"400 lx\", \"4:1\", \"1 over\", \"at most 3 over\", \"2 under B near cheek\", "
         "\"match SET-UP\", \"5600 K\"",
         0, 0, "", "may end with \"within 1/3\" (stops; mired for K)"},
-    Key{"setups", Kind::named, "list of set-up names", 0, 0, "-", "left out: all"},
+    Key{"setups", Kind::named, "list of set-up names", 0, 0, "-", "default: all"},
 };
 inline constexpr std::array move_keys{
     Key{"name", Kind::text, "name of a lamp or panel", 0, 0, "", ""},
@@ -22,11 +22,11 @@ inline constexpr std::array move_keys{
         "may stand anywhere on the straight line between where it is and here, aimed as the file says"},
 };
 inline constexpr std::array balance_keys{
-    Key{"lamps", Kind::named, "list of lamp names", 0, 0, "-", "whose levels may change; left out: all that are on"},
+    Key{"lamps", Kind::named, "list of lamp names", 0, 0, "-", "whose levels may change; default: all that are on"},
     Key{"gels", Kind::yes_no, "", 0, 0, "false", "whether one more orange or blue gel may be put on each of them"},
     Key{"nd", Kind::yes_no, "", 0, 0, "false", "whether ND sheet may be put on all windows"},
     Key{"stop", Kind::named, "[from, to] T", 0.5, 64, "-",
-        "range of the camera's stop; left out: it stays, or is a target's"},
+        "range of the camera's stop; default: it stays, or is a target's"},
     Key{"move", Kind::tables, "[[balance.move]]", 0, 0, "-", "what may stand elsewhere"},
 };
 

@@ -20,7 +20,7 @@ inline constexpr Key light_key{"light",
                                0,
                                0,
                                "-",
-                               "what glows; left out: a smooth white",
+                               "what glows; default: a smooth white",
                                "tungsten|daylight|white led|wide led|two-channel led|fluorescent"};
 inline constexpr Key tint_key{"tint",
                               Kind::number,
@@ -28,7 +28,7 @@ inline constexpr Key tint_key{"tint",
                               -0.03,
                               0.03,
                               "-",
-                              "off the Planckian locus: green positive; left out: as the kind of light is"};
+                              "off the Planckian locus: green positive; default: as the kind of light is"};
 inline constexpr Key shade_key{"shade", Kind::table, "[[lamp]] shade", 0, 0, "-", "round a bulb"};
 inline constexpr Key watts_key{"watts", Kind::number, "W", 0, 30000, "0", "drawn from the mains at full; 0: not known"};
 inline constexpr Key circuit_key{"circuit", Kind::named, "name of a circuit", 0, 0, "-", "that it is plugged into"};
@@ -42,7 +42,7 @@ inline constexpr Key curtain_key{"curtain",
 
 inline constexpr std::array shade_keys{
     Key{"bottom", Kind::length, "m", 0.01, 3, "0.35", "diameter"},
-    Key{"top", Kind::length, "m", 0.01, 3, "-", "diameter; left out: a drum"},
+    Key{"top", Kind::length, "m", 0.01, 3, "-", "diameter; default: a drum"},
     Key{"height", Kind::length, "m", 0.01, 3, "0.25", ""},
     Key{"lift", Kind::length, "m", -3, 3, "0", "its middle over the middle of the bulb"},
     Key{"passes", Kind::number, "share", 0, 0.9, "0.45", "of what falls on it, scattered through"},
@@ -51,7 +51,7 @@ inline constexpr std::array shade_keys{
 };
 inline constexpr std::array blind_keys{
     Key{"slat", Kind::length, "m", 0.005, 0.3, "0.025", "width of a slat"},
-    Key{"pitch", Kind::length, "m", 0.004, 0.3, "-", "from one slat to the next; left out: 0.85 slats"},
+    Key{"pitch", Kind::length, "m", 0.004, 0.3, "-", "from one slat to the next; default: 0.85 slats"},
     Key{"tilt", Kind::number, "degrees", -90, 90, "45", "from level, outer edge up; 90: shut"},
     Key{"drawn", Kind::number, "share", 0, 1, "1", "of the opening, from the head down or from the left"},
     Key{"upright", Kind::yes_no, "", 0, 0, "false", "slats that hang"},
@@ -63,14 +63,14 @@ inline constexpr std::array measured_keys{
     Key{"lux", Kind::number, "lx", 0.1, 200000, "", "what the meter said"},
     Key{"at", Kind::named, "name of a mark, or [x, y, z] m", -1000, 1000, "", "a mark: a hand before its face"},
     Key{"facing", Kind::named, "[x, y, z] m, up, down, or name of a mark or camera", -1000, 1000, "-",
-        "left out: up; at a mark, the way it faces"},
+        "default: up; at a mark, the way it faces"},
     Key{"receptor", Kind::word, "", 0, 0, "flat", "", "flat|dome"},
 };
 inline constexpr std::array circuit_keys{
     Key{"name", Kind::text, "text", 0, 0, "", ""},
     Key{"volts", Kind::number, "V", 12, 480, "230", ""},
     Key{"amps", Kind::number, "A", 0.5, 400, "16", "what its breaker carries; read it, do not guess"},
-    Key{"other", Kind::number, "W", 0, 100000, "0", "what else hangs on it: a kettle, a fridge"},
+    Key{"other", Kind::number, "W", 0, 100000, "0", "what else is on it: a kettle, a fridge"},
 };
 inline constexpr std::array kit_file_keys{
     Key{"title", Kind::text, "text", 0, 0, "-", "whose kit it is"},
@@ -84,7 +84,7 @@ inline constexpr std::array kit_file_keys{
     Key{"net", Kind::tables, "[[net]]", 0, 0, "-", "the same"},
 };
 inline constexpr std::array kit_item_keys{
-    Key{"count", Kind::number, "", 0, 1000, "-", "how many are owned; left out: one, or as many as its parts allow"},
+    Key{"count", Kind::number, "", 0, 1000, "-", "how many are owned; default: one, or as many as its parts allow"},
     Key{"weight", Kind::number, "kg", 0, 500, "0", "without its stand; 0: not known"},
     Key{"stand", Kind::text, "name of a part", 0, 0, "-", "the kind of stand that holds it up"},
     Key{"stands", Kind::number, "", 0, 10, "1", "how many of them: a frame needs two"},
@@ -94,7 +94,7 @@ inline constexpr std::array kit_item_keys{
 };
 inline constexpr std::array part_keys{
     Key{"name", Kind::text, "text", 0, 0, "", ""},
-    Key{"count", Kind::number, "", 0, 1000, "-", "how many are owned; left out: nobody counted"},
+    Key{"count", Kind::number, "", 0, 1000, "-", "how many are owned; default: not counted"},
     Key{"weight", Kind::number, "kg", 0, 500, "0", "of one"},
     Key{"notes", Kind::text, "text", 0, 0, "-", "for people"},
 };

@@ -1,6 +1,8 @@
 #include "setup/keys/layered_table.h"
 
 #include "setup/text/measures.h"
+#include "setup/text/trade_words.h"
+#include "setup/text/typed_number.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -64,8 +66,10 @@ LayeredTable::LayeredTable(const FileContext& context, std::string_view section_
     for (const toml::table* layer : layers_)
         for (const auto& [name, node] : *layer) {
             if (find_key(*section_, name.str())) continue;
-            throw InputError(context.where(name), "unknown word " + in_quotes(name.str()) + " in " + title_ +
-                                                      hint(name.str(), key_names(*section_)));
+            const std::string_view here = what_it_is_here(name.str());
+            throw InputError(context.where(name),
+                             "unknown word " + in_quotes(name.str()) + " in " + title_ +
+                                 (here.empty() ? hint(name.str(), key_names(*section_)) : "; " + std::string(here)));
         }
 }
 
@@ -129,10 +133,14 @@ std::string LayeredTable::word(std::string_view name) const {
     const std::vector<std::string> valid = split(key(name).words, '|');
     const std::string found = text(name);
     const std::string w = tidy(found);
-    if (std::find(valid.begin(), valid.end(), w) == valid.end())
-        throw InputError(where(name),
-                         title_ + ": unknown " + std::string(name) + " " + in_quotes(found) + hint(found, valid));
-    return w;
+    const auto is_valid = [&](const std::string& word) {
+        return std::find(valid.begin(), valid.end(), word) != valid.end();
+    };
+    if (is_valid(w)) return w;
+    for (std::size_t i = 0; const auto other = meaning(w, i); ++i)
+        if (is_valid(*other)) return *other;
+    throw InputError(where(name),
+                     title_ + ": unknown " + std::string(name) + " " + in_quotes(found) + hint(found, valid));
 }
 
 bool LayeredTable::yes(std::string_view name) const {
@@ -156,6 +164,12 @@ void LayeredTable::check_range(const Key& k, const toml::node& node, double valu
 
 double LayeredTable::number_in(const toml::node& node, std::string_view name) const {
     const Key& k = key(name);
+    if (const auto* text = node.as_string()) {
+        const auto typed = k.kind == Kind::number ? typed_number(text->get(), k.name, k.unit) : std::nullopt;
+        if (!typed) refuse_kind(name, node, number_forms(k.name, k.unit));
+        check_range(k, node, *typed);
+        return *typed;
+    }
     const auto value = node.value<double>();
     if (!node.is_number() || !value) refuse_kind(name, node, "a number");
     check_range(k, node, *value);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "setup/plain/finish.h"
+#include "setup/text/trade_words.h"
 
 #include <optional>
 #include <string>
@@ -78,10 +79,17 @@ std::vector<std::string> names_of(const std::vector<T>& kinds) {
     for (const T& k : kinds) names.emplace_back(k.name);
     return names;
 }
+/// By its own name, or by a word of the trade that means it.
 template <class T>
-const T* kind_named(const std::vector<T>& kinds, std::string_view name) {
-    for (const T& k : kinds)
-        if (k.name == name) return &k;
+const T* kind_named(const std::vector<T>& kinds, const std::string& name) {
+    const auto named = [&](const std::string& n) -> const T* {
+        for (const T& k : kinds)
+            if (k.name == n) return &k;
+        return nullptr;
+    };
+    if (const T* kind = named(name)) return kind;
+    for (std::size_t i = 0; const auto other = meaning(name, i); ++i)
+        if (const T* kind = named(*other)) return kind;
     return nullptr;
 }
 

@@ -2,6 +2,7 @@
 // a grey card on the day is better than any of them.
 #include "setup/plain/finish.h"
 
+#include "setup/text/trade_words.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -114,9 +115,15 @@ const std::vector<NamedFinish>& finish_catalogue() {
 }
 
 std::optional<Finish> named_finish(std::string_view name) {
+    const auto named = [](const std::string& wanted) -> std::optional<Finish> {
+        for (const NamedFinish& n : finish_catalogue())
+            if (n.finish.name == wanted) return n.finish;
+        return std::nullopt;
+    };
     const std::string wanted = tidy(name);
-    for (const NamedFinish& n : finish_catalogue())
-        if (n.finish.name == wanted) return n.finish;
+    if (auto finish = named(wanted)) return finish;
+    for (std::size_t i = 0; const auto other = meaning(wanted, i); ++i)
+        if (auto finish = named(*other)) return finish;
     return std::nullopt;
 }
 

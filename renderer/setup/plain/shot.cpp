@@ -2,6 +2,7 @@
 
 #include "quantity/units.h"
 #include "setup/plain/face.h"
+#include "setup/text/trade_words.h"
 
 #include <algorithm>
 #include <cmath>
@@ -32,8 +33,14 @@ const std::vector<ShotSize>& shot_sizes() {
 }
 
 const ShotSize* shot_size(std::string_view name) {
-    for (const ShotSize& s : shot_sizes())
-        if (s.name == name || s.also == name) return &s;
+    const auto named = [](std::string_view wanted) -> const ShotSize* {
+        for (const ShotSize& s : shot_sizes())
+            if (s.name == wanted || s.also == wanted) return &s;
+        return nullptr;
+    };
+    if (const ShotSize* size = named(name)) return size;
+    for (std::size_t i = 0; const auto other = meaning(std::string(name), i); ++i)
+        if (const ShotSize* size = named(*other)) return size;
     return nullptr;
 }
 

@@ -34,7 +34,10 @@ Spectrum pass_gel(const LayeredTable& t, std::string_view key, const toml::node&
 }
 
 std::string words_of(const toml::node& node) {
-    if (const auto* text = node.as_string()) return tidy(text->get());
+    if (const auto* text = node.as_string()) {
+        const GelKind* kind = kind_named(gel_kinds(), tidy(text->get()));
+        return kind ? std::string(kind->name) : tidy(text->get());
+    }
     const auto* table = node.as_table();
     if (!table) return "";
     std::string words;

@@ -2,6 +2,7 @@
 
 #include "setup/text/file_text.h"
 #include "setup/read/readers.h"
+#include "setup/text/trade_words.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -78,6 +79,7 @@ const KitItem& found_item(const FileContext& context, const Kit& kit, const Thin
         throw InputError(context.where(like),
                          title + ": like is " + found_value(like) + "; expected the name of an item of the kit");
     const KitItem* item = kit.item(text->get());
+    if (!item) item = kit.item(item_in_our_words(tidy(text->get())));
     if (item && item->kind == word.kind) return *item;
     throw InputError(context.where(like), title + ": no " + word.word + " in the kit called " + in_quotes(text->get()) +
                                               hint(text->get(), names_of_kind(kit, word.kind)));

@@ -1,8 +1,9 @@
 #include "setup/read/setup_file.h"
 
-#include "setup/text/file_text.h"
+#include "setup/read/every_error.h"
 #include "setup/read/kit.h"
 #include "setup/read/readers.h"
+#include "setup/text/file_text.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -46,10 +47,9 @@ struct SetupFile::Contents {
     mutable RoughModels models;
     mutable Luminaires luminaires;
 
-    Contents(const std::string& text, const std::string& path) {
+    Contents(toml::table tree, const std::string& path) : root(std::move(tree)) {
         context.path = path;
         context.remarks = &remarks;
-        root = parse_toml(text, path);
         const LayeredTable top(context, "the file", "the file", {&root});
         title = top.text("title");
         kit = Kit::read(context, root);
@@ -217,7 +217,12 @@ SetupFile SetupFile::read(const std::string& path) {
 }
 
 SetupFile SetupFile::from_text(const std::string& text, const std::string& path) {
-    return SetupFile(std::make_unique<Contents>(text, path));
+    try {
+        return SetupFile(std::make_unique<Contents>(parse_toml(text, path), path));
+    } catch (const InputError& first) {
+        parse_toml(text, path);  // throws again where it is no TOML at all
+        throw every_error(text, path, first, [&](toml::table left) { Contents(std::move(left), path); });
+    }
 }
 
 const std::string& SetupFile::title() const {

@@ -1,6 +1,7 @@
 #include "setup/read/things.h"
 
 #include "setup/read/kit.h"
+#include "setup/text/trade_words.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -20,8 +21,10 @@ std::vector<std::string> kind_words() {
 const ThingWord& thing_word(const FileContext& context, const toml::key& key, const std::string& where) {
     for (const ThingWord& w : thing_words)
         if (key.str() == w.word) return w;
+    const std::string_view here = what_it_is_here(key.str());
     throw InputError(context.where(key),
-                     "unknown word " + in_quotes(key.str()) + " in " + where + hint(key.str(), kind_words()));
+                     "unknown word " + in_quotes(key.str()) + " in " + where +
+                         (here.empty() ? hint(key.str(), kind_words()) : "; " + std::string(here)));
 }
 
 const toml::table& table_in(const FileContext& context, const toml::node& node, const std::string& title) {

@@ -48,6 +48,11 @@ public:
         return value;
     }
 
+    std::optional<int> spaced_digits(std::size_t count) {
+        skip_blanks();
+        return digits(count, count);
+    }
+
 private:
     void skip_blanks() {
         while (at_ < text_.size() && text_[at_] == ' ') ++at_;
@@ -63,6 +68,18 @@ std::optional<double> length_unit(Typed& t) {
     if (t.take("m")) return 1.0;
     if (t.take("ft") || t.take("'")) return from_feet(1).value;
     if (t.take("in") || t.take("\"")) return from_feet(1).value / 12;
+    return std::nullopt;
+}
+
+/// "March", "mar" or "mar.": the month's number.
+std::optional<int> month_of(Typed& t) {
+    constexpr std::array<std::string_view, 12> months{"january", "february", "march",     "april",   "may",      "june",
+                                                      "july",    "august",   "september", "october", "november", "december"};
+    for (std::size_t i = 0; i < months.size(); ++i)
+        if (t.take(months[i]) || t.take(months[i].substr(0, 3))) {
+            t.take(".");
+            return static_cast<int>(i) + 1;
+        }
     return std::nullopt;
 }
 
@@ -124,12 +141,14 @@ std::optional<TypedOutput> output_from(std::string_view text) {
 }
 
 std::optional<std::array<int, 3>> date_from(std::string_view text) {
-    Typed t(text);
-    const auto year = t.digits(4, 4);
-    if (!year || !t.take("-")) return std::nullopt;
-    const auto month = t.digits(1, 2);
-    if (!month || !t.take("-")) return std::nullopt;
-    const auto day = t.digits(1, 2);
+    std::optional<int> year, month, day;
+    Typed t(text), other(text);
+    if ((year = t.digits(4, 4)) && t.take("-") && (month = t.digits(1, 2)) && t.take("-")) {
+        day = t.digits(1, 2);
+    } else {
+        t = other;
+        if (!(day = t.digits(1, 2)) || !(month = month_of(t)) || !(year = t.spaced_digits(4))) return std::nullopt;
+    }
     if (!day || !t.finished() || *month < 1 || *month > 12 || *day < 1) return std::nullopt;
     const bool leap = (*year % 4 == 0 && *year % 100 != 0) || *year % 400 == 0;
     constexpr std::array<int, 12> days{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
@@ -141,7 +160,7 @@ std::optional<std::array<int, 3>> date_from(std::string_view text) {
 std::optional<double> clock_from(std::string_view text) {
     Typed t(text);
     const auto hours = t.digits(1, 2);
-    if (!hours || !t.take(":")) return std::nullopt;
+    if (!hours || !(t.take(":") || t.take(".") || t.take("h"))) return std::nullopt;
     const auto minutes = t.digits(2, 2);
     if (!minutes) return std::nullopt;
     int seconds = 0;

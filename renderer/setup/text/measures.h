@@ -22,9 +22,9 @@ struct TypedOutput {
 /// "9000 lm", "20000 cd", "5200 lx at 3 m", "480 fc at 10ft", "800 cd/m2".
 std::optional<TypedOutput> output_from(std::string_view text);
 
-/// "2026-10-14" as year, month, day, if there is such a day.
+/// "2026-10-14", "14 October 2026" or "14 Oct 2026" as year, month, day, if there is such a day.
 std::optional<std::array<int, 3>> date_from(std::string_view text);
-/// "11:00" or "11:00:30" in hours.
+/// "11:00", "11:00:30", "11.00" or "11h00" in hours.
 std::optional<double> clock_from(std::string_view text);
 /// "UTC", "UTC+1", "UTC-03:30" in hours.
 std::optional<double> utc_offset_from(std::string_view text);

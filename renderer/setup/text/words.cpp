@@ -9,7 +9,7 @@ namespace rushlight {
 namespace {
 
 constexpr std::size_t longest_quoted = 60;
-constexpr std::size_t longest_list = 40;
+constexpr std::size_t longest_list = 16;
 
 bool blank(char c) {
     return c == ' ' || c == '\t' || c == '\n' || c == '\r';
@@ -75,9 +75,19 @@ std::string hint(std::string_view found, const std::vector<std::string>& valid) 
     // A third of the letters wrong is still a slip of the fingers; more is another word.
     if (least < word.size() && least <= std::max<std::size_t>(1, word.size() / 3))
         return "; did you mean " + in_quotes(*nearest) + "?";
-    std::string list = "; expected one of: ";
-    for (std::size_t i = 0; i < std::min(valid.size(), longest_list); ++i) list += (i > 0 ? ", " : "") + valid[i];
-    if (valid.size() > longest_list) list += " and " + std::to_string(valid.size() - longest_list) + " more";
+    // A long list teaches nobody: the three nearest, and how many there are.
+    std::vector<std::string> shown = valid;
+    if (valid.size() > longest_list) {
+        const auto away = [&](const std::string& v) {
+            return word_distance(word, tidy(std::string_view(v).substr(0, longest_quoted)));
+        };
+        std::stable_sort(shown.begin(), shown.end(),
+                         [&](const std::string& a, const std::string& b) { return away(a) < away(b); });
+        shown.resize(3);
+    }
+    std::string list = valid.size() > longest_list ? "; the nearest of " + std::to_string(valid.size()) + ": "
+                                                   : "; expected one of: ";
+    for (std::size_t i = 0; i < shown.size(); ++i) list += (i > 0 ? ", " : "") + shown[i];
     return list;
 }
 

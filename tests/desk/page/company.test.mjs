@@ -103,7 +103,7 @@ test("a conflict is shown, and both versions stand on the disk", async () => {
     const kept = (await readdir(desk.folder)).filter((name) => name.includes(".desk-"));
     if (kept.length > 0) assert.ok(told.includes(path.basename(kept[0])), told);
     else assert.match(told, /Nothing was written over|aslant/);
-    const go_on = own.getByRole("button", { name: /keep what the file says|all right/ });
+    const go_on = own.getByRole("button", { name: /keep what the file says|OK/ });
     if (await go_on.first().isVisible()) await go_on.first().click();
     await until(
         async () => {

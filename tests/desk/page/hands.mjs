@@ -10,7 +10,7 @@ export async function settled(page) {
                 busy === "false" &&
                 sure &&
                 Number(sure[1]) <= 1 &&
-                document.body.textContent.includes("as it stands in the file")
+                document.querySelector(".state")?.textContent === "saved"
             );
         },
         undefined,
@@ -20,7 +20,7 @@ export async function settled(page) {
 
 /** Waits until everything that was done is acknowledged to be in the file. */
 export async function written(page) {
-    await page.getByText("as it stands in the file").waitFor({ timeout: 5000 });
+    await page.locator(".state", { hasText: /^saved$/ }).waitFor({ timeout: 5000 });
 }
 
 /** The figure in the row of a source (or of the sums) under a reading; nothing shown is nought. */
@@ -42,5 +42,5 @@ export async function cell(page, row, reading) {
 }
 
 export async function lux_view(page, lux) {
-    await page.getByRole("button", { name: lux ? "lux" : "stops below all", exact: true }).click();
+    await page.getByRole("button", { name: lux ? "lux" : "share, in stops", exact: true }).click();
 }

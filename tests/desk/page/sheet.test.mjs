@@ -102,12 +102,12 @@ test("spots from the lens: folded away, then live as all else", async () => {
     assert.equal(await fold.getAttribute("aria-expanded"), "true");
     assert.ok((await heads()) >= 5, `${await heads()} spots`);
     const spot = "A front, spot from the lens";
-    const luminance = await until(async () => (await cell(page, "all together", spot)) || null, 20, "the first spot");
+    const luminance = await until(async () => (await cell(page, "Total", spot)) || null, 20, "the first spot");
     // Wait until it is sure, so that what changes is the level alone.
-    const sure = async () => Number(/[\d.]+/.exec(await text_of(page, "how sure", spot))?.[0]);
+    const sure = async () => Number(/[\d.]+/.exec(await text_of(page, "± stops", spot))?.[0]);
     await until(async () => (await sure()) <= 0.02, 30, "a sure spot");
     const own = [await cell(page, "over", spot), await cell(page, "aslant", spot)];
-    const all = await cell(page, "all together", spot);
+    const all = await cell(page, "Total", spot);
     near(own[0] + own[1], all, 0.03, "its sources make all of it");
     near(luminance, all, 0.3, "the first look");
     // A stop off both lamps is half of the light, at once and with nothing traced.
@@ -118,7 +118,7 @@ test("spots from the lens: folded away, then live as all else", async () => {
         await slider.focus();
         await page.keyboard.press("PageDown");
     }
-    near(await cell(page, "all together", spot), all / 2, 0.06, "half of it");
+    near(await cell(page, "Total", spot), all / 2, 0.06, "half of it");
     assert.ok(Math.abs((await over_grey()) - (stops - 1)) < 0.15, `${await over_grey()} after ${stops}`);
     assert.equal(await text_of(page, "meter shows", spot), "–", "no incident meter shows a spot");
     await fold.focus();

@@ -26,7 +26,7 @@ test("the sheet agrees with the inverse square and the cosine", async () => {
     // E = I cos(a) / d^2 (any text on photometry). Whole lux are shown, so a half of one is allowed beside the noise.
     near(await cell(page, "over", "table"), 400 / 4, 0.01, "400 cd at 2 m, straight");
     near(await cell(page, "aslant", "table"), (800 / 8) * Math.SQRT1_2, 0.012, "800 cd at 2.83 m, 45 degrees");
-    near(await cell(page, "all together", "table"), 400 / 4 + (800 / 8) * Math.SQRT1_2, 0.01, "both");
+    near(await cell(page, "Total", "table"), 400 / 4 + (800 / 8) * Math.SQRT1_2, 0.01, "both");
     await lux_view(page, false);
     // log2 of the share: 100 / 170.7 and 70.7 / 170.7.
     assert.equal(await cell(page, "over", "table"), -0.8);
@@ -162,7 +162,7 @@ test("gel and switch: the sheet at once, the file after", async () => {
     await until(async () => (await desk.read()).includes('gel = "nd 0.3"'), 5);
     await page.getByRole("switch", { name: "aslant on" }).uncheck();
     assert.equal(await cell(page, "aslant", "table"), 0);
-    near(await cell(page, "all together", "table"), 100, 0.01, "one alone");
+    near(await cell(page, "Total", "table"), 100, 0.01, "one alone");
     await until(async () => /on = false/.test(await desk.read()), 5);
     for (let i = 0; i < 2; ++i) {
         await settled(page);
@@ -209,10 +209,10 @@ test("set-ups and options are tabs; beside it shows the difference and whether i
 
 test("things are put in and taken away", async () => {
     await settled(page);
-    await page.getByLabel("Put in").selectOption("flag");
+    await page.getByLabel("Add").selectOption("flag");
     await page.locator('[data-name="flag"]').waitFor({ timeout: 5000 });
     assert.match(await desk.read(), /\[\[flag\]\]\nname = "flag"\n/);
-    await page.getByRole("button", { name: "take away" }).click();
+    await page.getByRole("button", { name: "Remove" }).click();
     await until(async () => (await desk.read()).includes("[[flag]]") === false, 5, "gone again");
     for (let i = 0; i < 2; ++i) await page.keyboard.press("Control+Z");
     await until(async () => (await desk.read()) === room, 5, "two steps back");

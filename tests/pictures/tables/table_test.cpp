@@ -53,8 +53,8 @@ Meter: incident light, flat receptor, C = 250 lx s; the T-stop is for the camera
   drawer                      -  no light on the darker side
   Ratios are (brighter cheek):(darker cheek), each with all the light that falls on it.
 
-  Separations        stops  least on the way
-  A hair       −0.8 ± 0.06               0.2
+  Hair over background        stops  minimum along the edge
+  A hair                −0.8 ± 0.06                     0.2
   + is an outline brighter than what is behind it.
 
   Change from "as found"        stops

@@ -36,7 +36,9 @@ function Head() {
                 <h1>{now?.title || now?.file || "rushlight"}</h1>
                 <p class="quiet">
                     {now?.file} ·{" "}
-                    {now?.trouble ? "kept beside the file" : written.value ? "as it stands in the file" : "writing…"}
+                    <span class="state">
+                        {now?.trouble ? "saved to a side file" : written.value ? "saved" : "saving…"}
+                    </span>
                     {went_into.value &&
                         ` · last change: ${went_into.value === "file" ? "for all set-ups" : `in the ${went_into.value}`}`}
                 </p>
@@ -69,7 +71,7 @@ function Page() {
         return (
             <main class="waiting">
                 <Notices />
-                <p>rushlight is being asked…</p>
+                <p>Connecting…</p>
             </main>
         );
     if (needs_place.value) return <NewPlace />;
@@ -116,8 +118,8 @@ function Foot() {
         );
     return (
         <footer class="foot">
-            {folded("Take care", care)}
-            {folded("What was guessed", guessed)}
+            {folded("Warnings", care)}
+            {folded("Assumptions", guessed)}
             <p>{file.value?.caution}</p>
         </footer>
     );

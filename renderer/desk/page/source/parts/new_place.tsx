@@ -120,7 +120,7 @@ export function NewPlace() {
                 <fieldset>
                     <legend>The room</legend>
                     <label class="field">
-                        <span>called</span>
+                        <span>name</span>
                         <input
                             type="text"
                             size={18}
@@ -129,9 +129,9 @@ export function NewPlace() {
                             onInput={(event) => set_name(event.currentTarget.value)}
                         />
                     </label>
-                    <Number_ label="wide" value={room.width} set={(width) => set_room({ ...room, width })} />
-                    <Number_ label="deep" value={room.depth} set={(depth) => set_room({ ...room, depth })} />
-                    <Number_ label="high" value={room.height} set={(height) => set_room({ ...room, height })} />
+                    <Number_ label="width" value={room.width} set={(width) => set_room({ ...room, width })} />
+                    <Number_ label="depth" value={room.depth} set={(depth) => set_room({ ...room, depth })} />
+                    <Number_ label="height" value={room.height} set={(height) => set_room({ ...room, height })} />
                     <label class="field">
                         <span>looking out through the near wall, you look</span>
                         <select value={faces} onChange={(event) => set_faces(Number(event.currentTarget.value))}>
@@ -193,12 +193,12 @@ export function NewPlace() {
                                 class="plain"
                                 onClick={() => set_windows(windows.filter((_, j) => j !== i))}
                             >
-                                none there
+                                Remove
                             </button>
                         </div>
                     ))}
                     <button type="button" onClick={() => set_windows([...windows, { ...first_window, wall: "left" }])}>
-                        one more window
+                        Add window
                     </button>
                 </fieldset>
                 <fieldset>
@@ -253,7 +253,7 @@ export function NewPlace() {
                     </p>
                 )}
                 <button type="submit" class="main-button" disabled={busy}>
-                    {busy ? "writing the file…" : "show me the light"}
+                    {busy ? "saving…" : "Start"}
                 </button>
             </form>
         </main>

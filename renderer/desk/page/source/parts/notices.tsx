@@ -38,9 +38,9 @@ export function Notices() {
             )}
             {notice.value && (
                 <p class="notice" role="alert">
-                    <b>Not done:</b> <code>{notice.value}</code>{" "}
+                    <b>Couldn't do that:</b> <code>{notice.value}</code>{" "}
                     <button type="button" onClick={() => (notice.value = "")}>
-                        all right
+                        OK
                     </button>
                 </p>
             )}
@@ -96,7 +96,7 @@ export function ConflictDialog() {
             <p>Both versions are kept; nothing was written over.</p>
             <div class="dialog-buttons">
                 <button type="button" onClick={() => (conflict_read.value = conflict.message)}>
-                    all right
+                    OK
                 </button>
             </div>
         </Dialog>

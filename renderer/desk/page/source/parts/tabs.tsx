@@ -117,13 +117,13 @@ export function OptionTabs() {
             </div>
             {others.length > 0 && (
                 <label class="compare">
-                    <span>beside it</span>{" "}
+                    <span>Compare with</span>{" "}
                     <select
                         value={compared.value ?? ""}
                         aria-label="Compare with another option"
                         onChange={(event) => (compared.value = event.currentTarget.value || null)}
                     >
-                        <option value="">nothing</option>
+                        <option value="">none</option>
                         {others.map((option) => (
                             <option key={option}>{option}</option>
                         ))}

@@ -45,13 +45,13 @@ const quiet = 0.01;
 
 function Caption({ held }: { held: typeof held_here }) {
     const is = held.value?.is;
-    if (!is) return <p class="caption">{chosen.value.option} · on its way…</p>;
+    if (!is) return <p class="caption">{chosen.value.option} · loading…</p>;
     const noise = is.noise === null ? "" : `, noise ± ${percent_text(is.noise)}`;
     return (
         <p class="caption">
             <b>{is.option}</b> · {moving.value ? "moving…" : (is.noise ?? 1) < quiet ? "traced" : "refining"}
             {noise}
-            {is.view === "frame" && noise ? ", smoothed to look at" : ""}
+            {is.view === "frame" && noise ? ", denoised preview" : ""}
         </p>
     );
 }

@@ -128,11 +128,11 @@ export function Inspector() {
                 <AimAt thing={thing} />
                 {movable(thing) && (
                     <button type="button" class="plain" onClick={() => remove_thing(thing)}>
-                        take away
+                        Remove
                     </button>
                 )}
                 <button type="button" class="plain" onClick={() => (picked.value = null)}>
-                    put down
+                    Done
                 </button>
             </div>
             <p class="quiet">

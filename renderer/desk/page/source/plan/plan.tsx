@@ -214,7 +214,7 @@ function PutIn() {
     if (read_only.value) return null;
     return (
         <label class="put-in">
-            <span class="hidden">Put in</span>
+            <span class="hidden">Add</span>
             <select
                 value=""
                 onChange={(event) => {
@@ -223,7 +223,7 @@ function PutIn() {
                     if (kind) picked.value = add_thing(kind);
                 }}
             >
-                <option value="">put in…</option>
+                <option value="">Add…</option>
                 {kinds.map((kind) => (
                     <option key={kind} value={kind}>
                         a {kind}

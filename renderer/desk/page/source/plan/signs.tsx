@@ -101,16 +101,14 @@ function Ball({ scale, width }: { scale: number; width: number }) {
 
 /** Edge-on, with a tick on its working side. What tells the four kinds apart is the line and the word beside it. */
 function Panel({ scale, width, kind }: { scale: number; width: number; kind: string }) {
+    const edge: [number, number][] = [
+        [0, width / 2],
+        [0, -width / 2],
+    ];
     return (
         <>
-            <Line
-                scale={scale}
-                name={`panel ${kind}`}
-                spots={[
-                    [0, width / 2],
-                    [0, -width / 2],
-                ]}
-            />
+            <Line scale={scale} name={`panel ${kind}`} spots={edge} />
+            {kind === "board" && <Line scale={scale} name="core" spots={edge} />}
             <Line
                 scale={scale}
                 spots={[

@@ -63,7 +63,7 @@ function SourceName({ row }: { row: Row }) {
 
 function Controls({ row }: { row: Row }) {
     const off = read_only.value;
-    if (!row.dimmable) return <span class="quiet">{row.source.kind === "lamp" ? "" : "as the day gives it"}</span>;
+    if (!row.dimmable) return <span class="quiet">{row.source.kind === "lamp" ? "" : "from date, time and sky"}</span>;
     return (
         <div class="controls">
             <Switch row={row} disabled={off} />
@@ -211,7 +211,7 @@ export function Sheet() {
                             aria-pressed={figures_in.value === unit}
                             onClick={() => (figures_in.value = unit)}
                         >
-                            {unit === "stops" ? "stops below all" : "lux"}
+                            {unit === "stops" ? "share, in stops" : "lux"}
                         </button>
                     ))}
                 </div>
@@ -232,7 +232,7 @@ export function Sheet() {
                 <p class="empty">
                     {now && now.readings.length === 0
                         ? "Nobody stands here and no meter is placed: put a mark on the plan."
-                        : "The first light is on its way…"}
+                        : "Tracing the first light…"}
                 </p>
             )}
             {now?.remarks?.map((remark) => (

@@ -87,7 +87,7 @@ export function Sums({ all }: { all: readonly Column[] }) {
     const first = asked.value;
     return (
         <tfoot>
-            <Line name="all together" strong>
+            <Line name="Total" strong>
                 {all.map(({ reading, figures: f, first: edge }) => (
                     <td key={key_of(reading)} class={edge ? "first" : ""}>
                         {reading.traced ? lux_text(f.lux) : "…"}{" "}
@@ -109,7 +109,7 @@ export function Sums({ all }: { all: readonly Column[] }) {
             )}
             {first && (
                 <Line
-                    name={`over T${first.t_stop}`}
+                    name={`vs T${first.t_stop}`}
                     title={`Stops over the ${lux_text(first.metered_lux)} lx that the exposure asks for; of spots, over grey`}
                     strong
                 >
@@ -122,7 +122,7 @@ export function Sums({ all }: { all: readonly Column[] }) {
                     ))}
                 </Line>
             )}
-            <Line name="how sure" title="One standard error, in stops">
+            <Line name="± stops" title="One standard error, in stops">
                 {all.map(({ reading, figures: f, first: edge }) => (
                     <td key={key_of(reading)} class={edge ? "quiet first" : "quiet"}>
                         {reading.traced ? error_text(f.error) : "…"}

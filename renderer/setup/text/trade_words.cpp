@@ -1,0 +1,219 @@
+#include "setup/text/trade_words.h"
+
+#include "setup/text/words.h"
+
+#include <array>
+
+namespace rushlight {
+
+namespace {
+
+constexpr TradeWord words[] = {
+    {"full cto", "full orange", "gel"},
+    {"cto", "full orange", "gel"},
+    {"half cto", "half orange", "gel"},
+    {"quarter cto", "quarter orange", "gel"},
+    {"eighth cto", "eighth orange", "gel"},
+    {"full ctb", "full blue", "gel"},
+    {"ctb", "full blue", "gel"},
+    {"half ctb", "half blue", "gel"},
+    {"quarter ctb", "quarter blue", "gel"},
+    {"eighth ctb", "eighth blue", "gel"},
+    {"plus green", "full plus green", "gel"},
+    {"minus green", "full minus green", "gel"},
+    {"half stop nd", "nd 0.15", "gel"},
+    {"1 stop nd", "nd 0.3", "gel"},
+    {"2 stop nd", "nd 0.6", "gel"},
+    {"3 stop nd", "nd 0.9", "gel"},
+    {"4 stop nd", "nd 1.2", "gel"},
+    {"nd3", "nd 0.3", "gel"},
+    {"nd6", "nd 0.6", "gel"},
+    {"nd9", "nd 0.9", "gel"},
+    {"fs", "full", "shot"},
+    {"full shot", "full", "shot"},
+    {"wide", "full", "shot"},
+    {"ws", "full", "shot"},
+    {"ls", "full", "shot"},
+    {"long shot", "full", "shot"},
+    {"mfs", "medium full", "shot"},
+    {"mls", "medium full", "shot"},
+    {"medium long shot", "medium full", "shot"},
+    {"ms", "medium", "shot"},
+    {"mid", "medium", "shot"},
+    {"mid shot", "medium", "shot"},
+    {"medium shot", "medium", "shot"},
+    {"mcu", "medium close-up", "shot"},
+    {"medium close", "medium close-up", "shot"},
+    {"cu", "close-up", "shot"},
+    {"close", "close-up", "shot"},
+    {"close up", "close-up", "shot"},
+    {"closeup", "close-up", "shot"},
+    {"ecu", "extreme close-up", "shot"},
+    {"xcu", "extreme close-up", "shot"},
+    {"cloudy", "overcast", "sky"},
+    {"grey", "overcast", "sky"},
+    {"sunny", "clear", "sky"},
+    {"blue sky", "clear", "sky"},
+    {"fair", "partly cloudy", "sky"},
+    {"hazy sun", "hazy", "sky"},
+    {"sunny spells", "broken cloud", "sky"},
+    {"sitting", "seated", "pose"},
+    {"sat", "seated", "pose"},
+    {"stood", "standing", "pose"},
+    {"upright", "standing", "pose"},
+    {"ponytail", "tied back", "hair cut"},
+    {"bun", "tied back", "hair cut"},
+    {"buzz cut", "cropped", "hair cut"},
+    {"crew cut", "cropped", "hair cut"},
+    {"blonde", "blond", "hair"},
+    {"gray", "grey", "hair"},
+    {"ginger", "red", "hair"},
+    {"none", "bald", "hair"},
+    {"net curtain", "sheer", "curtain"},
+    {"net curtains", "sheer", "curtain"},
+    {"nets", "sheer", "curtain"},
+    {"voile", "sheer", "curtain"},
+    {"blackout", "blackout curtain", "curtain"},
+    {"lined", "lined curtain", "curtain"},
+    {"muslin", "bleached muslin", "finish"},
+    {"poly", "white foam board", "finish"},
+    {"polystyrene", "white foam board", "finish"},
+    {"bead board", "white foam board", "finish"},
+    {"foam core", "white foam board", "finish"},
+    {"solid", "black cloth", "finish"},
+    {"neg", "black cloth", "finish"},
+    {"blackout cloth", "black cloth", "finish"},
+    {"velvet", "black velvet", "finish"},
+    {"silver", "matt silver board", "finish"},
+    {"gold", "gold board", "finish"},
+    {"fresnel", "hard", "lamp shape"},
+    {"open face", "hard", "lamp shape"},
+    {"spot", "hard", "lamp shape"},
+    {"softbox", "box", "lamp shape"},
+    {"soft box", "box", "lamp shape"},
+    {"china ball", "ball", "lamp shape"},
+    {"lantern", "ball", "lamp shape"},
+    {"bulb", "ball", "lamp shape"},
+    {"led panel", "panel", "lamp shape"},
+    {"bi-colour", "two-channel led", "light"},
+    {"bi-color", "two-channel led", "light"},
+    {"bicolour", "two-channel led", "light"},
+    {"led", "white led", "light"},
+    {"halogen", "tungsten", "light"},
+    {"filament", "tungsten", "light"},
+    {"incident", "flat", "receptor"},
+    {"disc", "flat", "receptor"},
+    {"ball", "dome", "receptor"},
+};
+
+/// Within the names of a kit's items.
+constexpr TradeWord in_items[] = {
+    {"c-stand", "grip stand", "kit"},     {"c stand", "grip stand", "kit"}, {"fresnel", "lens head", "kit"},
+    {"china ball", "lantern", "kit"},     {"softbox", "soft box", "kit"},   {"bead board", "white foam", "kit"},
+    {"polystyrene", "white foam", "kit"}, {"solid", "black solid", "kit"},  {"shot bag", "sandbag", "kit"},
+};
+
+struct Advice {
+    std::string_view key, instead;
+};
+constexpr Advice advice[] = {
+    {"mirror", "a mirror is furniture with finish = \"mirror\""},
+    {"window", "a window is an opening of the place: [[place.opening]]"},
+    {"door", "a door is an opening of the place: [[place.opening]]"},
+    {"wall", "walls come from [place] room; their finishes from [place] surfaces"},
+    {"bounce", "a bounce is a [[board]]"},
+    {"poly", "a poly is a [[board]] with finish = \"white foam board\""},
+    {"reflector", "a reflector is a [[board]]"},
+    {"neg", "negative fill is a [[flag]]"},
+    {"black", "black is a [[flag]]"},
+    {"solid", "a solid is a [[flag]]"},
+    {"floppy", "a floppy is a [[flag]]"},
+    {"cutter", "a cutter is a [[flag]]"},
+    {"diffusion", "diffusion in a frame is a [[cloth]]"},
+    {"silk", "a silk is a [[cloth]] with kind = \"silk\""},
+    {"frame", "diffusion in a frame is a [[cloth]]"},
+    {"scrim", "a net is a [[net]], diffusion is a [[cloth]]"},
+    {"light", "a light is a [[lamp]]"},
+    {"head", "a head is a [[lamp]]"},
+    {"practical", "a practical is a [[lamp]]"},
+    {"softbox", "a soft box is a [[lamp]] with shape = \"box\""},
+    {"actor", "a person stands on a [[mark]]"},
+    {"person", "a person stands on a [[mark]]: person = { ... }"},
+    {"character", "a person stands on a [[mark]]"},
+    {"table", "a table is furniture: [[place.furniture]]"},
+    {"furniture", "furniture belongs to the place: [[place.furniture]]"},
+    {"opening", "openings belong to the place: [[place.opening]]"},
+    {"curtain", "a curtain hangs in an opening: [[place.opening]] curtain"},
+    {"blind", "a blind hangs in an opening: [[place.opening]] blind"},
+    {"dim", "dimming is level = \"50%\" or level = \"-1 stop\""},
+    {"dimmer", "dimming is level = \"50%\" or level = \"-1 stop\""},
+    {"intensity", "a lamp's full light is output, its dimming level"},
+    {"power", "a lamp's light is output, its draw watts"},
+    {"color", "a lamp's colour is kelvin, a surface's hue"},
+    {"colour", "a lamp's colour is kelvin, a surface's hue"},
+    {"cct", "colour temperature is kelvin"},
+    {"wb", "white balance is white_balance"},
+    {"ei", "exposure index is iso"},
+    {"asa", "exposure index is iso"},
+    {"stop", "the taking stop is t_stop"},
+    {"aperture", "the taking stop is t_stop"},
+    {"focal_length", "focal length is lens, in mm"},
+    {"position", "a place is at = [x, y, z]"},
+    {"load", "what else is on a circuit is other"},
+    {"sitting", "a pose is pose = \"seated\""},
+};
+
+bool letter(char c) {
+    return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
+}
+
+/// `whole` with the word `from` replaced by `to`, where it stands alone.
+std::string replaced(std::string whole, std::string_view from, std::string_view to) {
+    for (std::size_t at = 0; (at = whole.find(from, at)) != std::string::npos;) {
+        const bool begins = at == 0 || !letter(whole[at - 1]);
+        const bool ends = at + from.size() == whole.size() || !letter(whole[at + from.size()]);
+        if (begins && ends) {
+            whole.replace(at, from.size(), to);
+            at += to.size();
+        } else {
+            at += from.size();
+        }
+    }
+    return whole;
+}
+
+}  // namespace
+
+std::span<const TradeWord> trade_words() {
+    return words;
+}
+
+std::optional<std::string> meaning(const std::string& tidied, std::size_t number) {
+    std::string text = tidied;
+    for (const auto& [figure, word] :
+         {std::pair{"1/2", "half"}, std::pair{"1/4", "quarter"}, std::pair{"1/8", "eighth"}})
+        text = replaced(std::move(text), figure, word);
+    if (number == 0 && text != tidied) return text;
+    std::size_t left = number - (text != tidied ? 1 : 0);
+    for (const TradeWord& w : words)
+        if (w.said == text && left-- == 0) return std::string(w.ours);
+    return std::nullopt;
+}
+
+std::string item_in_our_words(const std::string& tidied) {
+    std::string text = tidied;
+    for (const TradeWord& w : in_items) {
+        // "black solid" is ours already.
+        if (text.find(w.ours) != std::string::npos) continue;
+        text = replaced(std::move(text), w.said, w.ours);
+    }
+    return text;
+}
+
+std::string_view what_it_is_here(std::string_view key) {
+    for (const Advice& a : advice)
+        if (a.key == key) return a.instead;
+    return {};
+}
+
+}  // namespace rushlight
