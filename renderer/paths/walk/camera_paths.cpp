@@ -36,7 +36,7 @@ public:
           layers_(layers),
           apart_(apart),
           surfaces_(surfaces),
-          chances_(scratch(scene.lights.count())),
+          chances_(scratch_list(scene.lights.count())),
           aim_(scene) {}
 
     /// At a meter: ask a light, then set out by the meter's own weighing of directions.
@@ -105,13 +105,6 @@ private:
         } else if (static_cast<int>(layer) == scene_.lights.sky() && on_a_surface_) {
             apart_->soft += amount;
         }
-    }
-
-    /// One list a thread, so that no walk has to ask for memory.
-    static std::span<float> scratch(std::size_t count) {
-        thread_local std::vector<float> list;
-        list.assign(count, 0.0F);
-        return list;
     }
 
     const Scene& scene_;

@@ -5,6 +5,9 @@
 #include "paths/walk/vertex.h"
 #include "scene/scene.h"
 
+#include <span>
+#include <vector>
+
 namespace rushlight {
 
 /// How a walk treats nets, cloths and panes on its way: by chance, or split in two where a window fills the
@@ -27,6 +30,13 @@ struct VeilPlan {
 /// says, weighed so that the mean is right; sharp mirrors turn `ray`, which then starts at the last of them, while the
 /// hit is as far as the whole way. Nothing is met when the ray leaves the place.
 std::optional<Hit> next_meeting(const Scene& scene, Ray& ray, Spectrum& throughput, Sampler& sampler, VeilPlan& plan);
+
+/// One list a thread, so that no walk has to ask for memory.
+inline std::span<float> scratch_list(std::size_t count) {
+    thread_local std::vector<float> list;
+    list.assign(count, 0.0F);
+    return list;
+}
 
 /// Russian roulette: the chance that a walk goes on after `meetings` meetings, the last of them with a surface that
 /// sends on at most `share` of what it gets. The first `patience` are never gambled away but on black cloth: for a
