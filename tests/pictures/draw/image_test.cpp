@@ -111,6 +111,20 @@ TEST(Exr, LayersReadBackByName) {
     }
 }
 
+// Y is the luminance in the place whatever the balance, of any white; the balance moves G and the like with it.
+TEST(Exr, LuminanceIsThatOfThePlace) {
+    for (const double balance : {3200.0, 5600.0, 9000.0}) {
+        Scratch scratch;
+        LayeredFrame frame = small_frame({"lamp", "sky"});
+        frame.camera.white_balance = balance;
+        frame.layers[0][2] = scaled_to(white_light(Kelvin{1850}), 300.0);
+        frame.layers[1][2] = scaled_to(white_light(Kelvin{20'000}), 500.0);
+        write_exr(scratch / "place.exr", frame);
+        const Read read(scratch / "place.exr");
+        EXPECT_NEAR(read.at("Y", 2), 800.0, 0.001 * 800) << balance;
+    }
+}
+
 TEST(Exr, HoldsFullSun) {
     // 100,000 lx (from memory: direct sun and sky at noon) on a white wall is over 30,000 cd/m2; its glint more.
     // Half floats end at 65,504 (IEEE 754 binary16).
