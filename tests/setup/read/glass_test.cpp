@@ -54,8 +54,8 @@ TEST(LampOutput, ByLuminance) {
     EXPECT_NEAR(photometric(hard.intensity_or_flux), pi * 0.01 * 300, 0.01);
 }
 
-TEST(Sky, TheTraditionalOneByName) {
-    const Setup s = SetupFile::from_text(
+TEST(DaySky, TheTraditionalOneByName) {
+    const auto s = SetupFile::from_text(
                         "[place]\nroom = { width = 5, depth = 4, height = 2.7 }\n"
                         "[day]\nsky = \"traditional overcast\"\n",
                         "f.toml")
