@@ -2,6 +2,7 @@
 
 #include "quantity/units.h"
 #include "scene/surface/surface.h"
+#include "setup/plain/catalogues.h"
 
 #include <algorithm>
 #include <cmath>

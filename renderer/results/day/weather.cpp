@@ -1,4 +1,5 @@
 #include "results/day/weather.h"
+#include "setup/plain/catalogues.h"
 
 namespace rushlight {
 

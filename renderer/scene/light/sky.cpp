@@ -1,6 +1,7 @@
 #include "scene/light/sky.h"
 
 #include "quantity/colour.h"
+#include "setup/plain/catalogues.h"
 
 #include <algorithm>
 #include <chrono>

@@ -5,9 +5,6 @@
 #include "setup/text/trade_words.h"
 #include "setup/text/words.h"
 
-#include <algorithm>
-#include <cmath>
-
 namespace rushlight {
 
 namespace {
@@ -91,23 +88,6 @@ std::vector<NamedFinish> make_catalogue() {
 }
 
 }  // namespace
-
-float pane_transmittance_for(float wanted, float index) {
-    // (1-R)^2 t / (1 - R^2 t^2) = wanted, solved for t in the form that does not cancel for dark glass.
-    const double r0 = (index - 1.0) / (index + 1.0);
-    const double r = r0 * r0;
-    const double b = (1 - r) * (1 - r);
-    const double t = 2 * wanted / (b + std::sqrt(b * b + 4 * wanted * wanted * r * r));
-    return static_cast<float>(std::clamp(t, 0.0, 1.0));
-}
-
-float lossless_pane_passes(float index) {
-    return 2.0F * index / (index * index + 1.0F);
-}
-
-float index_of_lossless_pane(float passes) {
-    return (1.0F + std::sqrt(std::max(0.0F, 1.0F - passes * passes))) / passes;
-}
 
 const std::vector<NamedFinish>& finish_catalogue() {
     static const std::vector<NamedFinish> catalogue = make_catalogue();

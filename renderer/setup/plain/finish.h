@@ -27,14 +27,6 @@ struct Finish {
     bool see_through() const { return pane || !straight.dark(); }
 };
 
-/// The internal transmittance that gives a pane of `index` the wanted total at normal incidence, all inner bounces
-/// counted; 1 where even a lossless one passes less.
-float pane_transmittance_for(float wanted, float index);
-/// What a lossless pane passes, 2 n / (n^2 + 1), and the index of the one that passes so much: coated glass, whose thin
-/// layers are taken for a lower index.
-float lossless_pane_passes(float index);
-float index_of_lossless_pane(float passes);
-
 /// A smooth band shape, scaled so that its luminous share under equal-energy light is `reflectance`.
 /// `hue` is one of hue_names(); the result never leaves 0..1, so strong hues have a highest reflectance.
 /// Nothing for an unknown hue.

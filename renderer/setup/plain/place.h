@@ -102,15 +102,11 @@ struct Place {
     Vec3 lower{0, 0, 0}, upper{0, 0, 0};
 };
 
-/// A CIE general sky (ISO 15469:2004), by its type: 1 to 15, and the traditional overcast sky, 16.
+/// A CIE general sky (ISO 15469:2004), by its type: 1 to 15; 16 is the traditional overcast sky.
 struct Sky {
     int cie_type = 12;
     bool sun = true;  // whether the disc shines
 };
-/// No disc is seen through it.
-constexpr bool overcast_sky(int cie_type) {
-    return cie_type <= 5 || cie_type == 16;
-}
 
 struct Day {
     bool dark = false;  // night, or every opening shut: no sun, no sky

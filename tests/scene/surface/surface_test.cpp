@@ -4,6 +4,7 @@
 
 #include "by_chance.h"
 #include "quantity/units.h"
+#include "setup/plain/catalogues.h"
 
 #include <gtest/gtest.h>
 

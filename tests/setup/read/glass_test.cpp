@@ -1,6 +1,7 @@
 // Clear sheets and lamps by luminance as a file says them.
 #include "setup/read/setup_file.h"
 #include "setup/text/where.h"
+#include "setup/plain/catalogues.h"
 
 #include <gtest/gtest.h>
 
