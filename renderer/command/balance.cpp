@@ -2,9 +2,10 @@
 
 #include "command/commands.h"
 #include "command/options.h"
+#include "command/outputs.h"
 #include "command/run.h"
-#include "pictures/tables/balance_text.h"
 #include "pictures/files/write_file.h"
+#include "pictures/tables/balance_text.h"
 #include "results/readings/readings.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
@@ -45,17 +46,14 @@ void run(const BalanceOptions& o) {
                          ": write for each [[target]], reading = \"" +
                          (setup.rig.marks.empty() ? "A" : setup.rig.marks.front().name) +
                          " key cheek\", want = \"T4\"");
-    const Effort effort = o.effort.effort(0.01, 0, "balance");
-    if (!o.output.empty()) expect_writable(o.output);
+    // What is there, what is found, and its proof.
+    const Effort effort = part_of(o.effort.effort(0.01, 0, "balance"), 2, 3);
+    if (!o.output.empty()) expect_output(o.output);
     tell_remarks(file.remarks());
     setup = as_measured(setup, effort);
     const Balance found =
         balance(setup, sheets_to_match(file, setup, effort), effort, LayerCache::of_this_person(team()));
-    const std::string said = o.json ? json(found) : text(found);
-    if (o.output.empty())
-        std::fputs(said.c_str(), stdout);
-    else
-        write_file(o.output, said);
+    hand_over(o.json ? json(found) : text(found), o.output);
 }
 
 }  // namespace

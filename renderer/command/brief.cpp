@@ -2,20 +2,22 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
+#include "command/outputs.h"
 #include "command/run.h"
 #include "pictures/brief/data.h"
 #include "pictures/brief/page.h"
 #include "pictures/brief/pages.h"
 #include "pictures/draw/paper.h"
-#include "pictures/plan/plan.h"
 #include "pictures/files/write_folder.h"
+#include "pictures/plan/plan.h"
+#include "pictures/words/printable.h"
+#include "setup/text/inputs.h"
 #include "setup/text/where.h"
+#include "setup/text/whole_file.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
 #include <cstdio>
-#include <fstream>
-#include <sstream>
 
 namespace rushlight::command {
 
@@ -50,14 +52,22 @@ constexpr const char* data_name = "brief.json";
 
 /// Files that an earlier brief wrote there, by its own list.
 std::vector<std::string> files_of_earlier(const std::filesystem::path& folder) {
-    std::ifstream in(folder / data_name, std::ios::binary);
-    std::ostringstream text;
-    text << in.rdbuf();
-    return files_of_brief(text.str());
+    constexpr std::size_t most = 100'000'000;  // bytes
+    try {
+        return files_of_brief(whole_file(folder / data_name, most, "the data of a brief"));
+    } catch (const InputError&) {
+        return {};  // none is there, or something that no brief wrote
+    }
 }
 
 void expect_own_folder(const std::filesystem::path& folder) {
     expect_folder_writable(folder);
+    std::error_code none;
+    for (const auto& entry : std::filesystem::directory_iterator(folder, none))
+        if (entry.path().filename() != data_name && is_input(entry.path()))
+            throw InputError("the folder " + in_quotes(folder.string()) + " holds " +
+                             in_quotes(entry.path().filename().string()) +
+                             ", which is read by this command: choose another folder with -o");
     const std::vector<std::string> strangers = strangers_in(folder, files_of_earlier(folder));
     if (strangers.empty()) return;
     throw InputError("the folder " + in_quotes(folder.string()) + " holds " + in_quotes(strangers.front()) +
@@ -66,9 +76,7 @@ void expect_own_folder(const std::filesystem::path& folder) {
 }
 
 std::string plan_name(const BriefSetup& s, std::size_t number) {
-    Setup named = s.setup();
-    named.option = "as found";
-    return file_stem("plan-" + std::to_string(number + 1), named) + ".svg";
+    return file_stem("plan-" + std::to_string(number + 1), s.setup().name, "as found") + ".svg";
 }
 
 std::string megabytes(std::size_t bytes) {
@@ -93,24 +101,24 @@ void brief(const BriefOptions& o) {
     const std::filesystem::path folder = o.output;
     expect_own_folder(folder);
     expect_letters();
-    const Effort effort = o.effort.effort(0, wish.seconds, "brief");
+    const Effort effort = o.effort.effort(0, wish.seconds, "brief", EffortOptions::Bounds::a_part);
     if (o.fresh) unfinished_work().begin_anew();
     for (auto& options : plan.setups)
         for (Setup& s : options) s = with(o.light.what_if, as_measured(s, effort));
-    std::fprintf(stderr, "%zu set-up%s with %zu options in all: about %.0f s\n", plan.setups.size(),
-                 plan.setups.size() == 1 ? "" : "s", plan.options(), plan.seconds);
+    say_aside("%zu set-up%s with %zu options in all: about %.0f s\n", plan.setups.size(),
+              plan.setups.size() == 1 ? "" : "s", plan.options(), plan.seconds);
 
     Brief b = make_brief(file, plan, wish, effort, o.fresh ? LayerCache({}) : LayerCache::of_this_person(team()));
     if (interrupted()) {
-        std::fprintf(stderr, "rushlight: stopped; no brief was written, as half a one misleads\n");
+        say_aside("rushlight: stopped; no brief was written, as half a one misleads\n");
         return;
     }
     std::vector<FolderFile> files;
     const BriefPage page = brief_page(b, look);
     const BriefPages pages = brief_pages(b, look, paper);
-    files.push_back({"brief.html", page.html});
+    files.push_back({"brief.html", printable(page.html)});
     files.push_back({"brief.pdf", pages.pdf});
-    files.push_back({"brief.csv", brief_csv(b)});
+    files.push_back({"brief.csv", printable(brief_csv(b))});
     for (std::size_t i = 0; i < b.setups.size(); ++i) {
         PlanLook drawn;
         drawn.units = look.units;
@@ -120,18 +128,18 @@ void brief(const BriefOptions& o) {
     for (const FolderFile& f : files) names.push_back(f.name);
     files.push_back({data_name, brief_json(b, names)});
     expect_own_folder(folder);  // somebody may have put something there since
+    something_reached().store(true);
     write_folder(folder, files);
 
     tell_remarks(b.remarks);
-    std::printf("%s   (%s", (folder / "brief.html").c_str(), megabytes(page.html.size()).c_str());
+    say("%s   (%s", (folder / "brief.html").c_str(), megabytes(page.html.size()).c_str());
     if (page.fader_width > 0)
-        std::printf(", of which the faders' layers, %d pixels across, %s", page.fader_width,
-                    megabytes(page.layer_bytes).c_str());
+        say(", of which the faders' layers, %d pixels across, %s", page.fader_width,
+            megabytes(page.layer_bytes).c_str());
     else
-        std::printf("; too many layers for pictures under the faders: readings only. Fewer set-ups have them: --setup");
-    std::printf(")\n%s   (%d pages, %s)\n", (folder / "brief.pdf").c_str(), pages.pages,
-                megabytes(pages.pdf.size()).c_str());
-    std::printf("%s and brief.json, the plans as SVG\n%.0f s\n", (folder / "brief.csv").c_str(), b.seconds);
+        say("; too many layers for pictures under the faders: readings only. Fewer set-ups have them: --setup");
+    say(")\n%s   (%d pages, %s)\n", (folder / "brief.pdf").c_str(), pages.pages, megabytes(pages.pdf.size()).c_str());
+    say("%s and brief.json, the plans as SVG\n%.0f s\n", (folder / "brief.csv").c_str(), b.seconds);
 }
 
 }  // namespace

@@ -1,10 +1,11 @@
 #include "setup/advice/check.h"
 #include "command/commands.h"
 #include "command/options.h"
+#include "command/outputs.h"
 #include "scene/scene.h"
 #include "setup/advice/conversation.h"
-#include "setup/keys/key_table.h"
 #include "setup/advice/kit_use.h"
+#include "setup/keys/key_table.h"
 #include "setup/read/luminaires.h"
 
 #include <algorithm>
@@ -20,38 +21,38 @@ struct CheckOptions {
 };
 
 void print_contents(Setup setup) {
-    std::printf("    %zu marks, %zu meters by hand, %zu boards, flags, cloths and nets\n", setup.rig.marks.size(),
-                setup.rig.meters.size(), setup.rig.panels.size());
+    say("    %zu marks, %zu meters by hand, %zu boards, flags, cloths and nets\n", setup.rig.marks.size(),
+        setup.rig.meters.size(), setup.rig.panels.size());
     setup.rig.marks.clear();  // people give no light, and take the longest to build
     const Scene scene = build_scene(setup);
-    std::printf("    sources:");
-    if (scene.lights.count() == 0) std::printf(" none");
+    say("    sources:");
+    if (scene.lights.count() == 0) say(" none");
     const auto& lamps = setup.rig.lamps;
     for (const std::string& s : scene.lights.sources()) {
         const bool off = std::any_of(lamps.begin(), lamps.end(),
                                      [&](const Lamp& l) { return l.name == s && (!l.on || l.level <= 0); });
-        std::printf("  %s%s", s.c_str(), off ? " (off)" : "");
+        say("  %s%s", s.c_str(), off ? " (off)" : "");
     }
-    std::printf("\n");
+    say("\n");
     for (const Lamp& lamp : lamps)
-        if (lamp.luminaire) std::printf("    %s: %s\n", lamp.name.c_str(), described(lamp).c_str());
+        if (lamp.luminaire) say("    %s: %s\n", lamp.name.c_str(), described(lamp).c_str());
 }
 
 /// What it takes of the kit; nothing where neither kit nor draw is spoken of.
 void print_kit(const Setup& setup, const Kit& kit) {
     const std::vector<std::string> lines = kit_lines(kit_list(setup, kit), kit);
     if (lines.empty()) return;
-    std::printf("    kit:\n");
-    for (const std::string& line : lines) std::printf("      %s\n", line.c_str());
+    say("    kit:\n");
+    for (const std::string& line : lines) say("      %s\n", line.c_str());
 }
 
 void check(const CheckOptions& o) {
     if (o.catalogue) {
-        std::printf("%.*s", static_cast<int>(Kit::catalogue_text().size()), Kit::catalogue_text().data());
+        hand_over(std::string(Kit::catalogue_text()));
         return;
     }
     if (o.words) {
-        std::printf("%s", key_reference().c_str());
+        hand_over(key_reference());
         return;
     }
     const SetupFile file = SetupFile::read(o.file.file);
@@ -63,16 +64,16 @@ void check(const CheckOptions& o) {
             chosen.push_back(name);
     }
     if (chosen.empty()) o.file.choose(file);  // an unknown name is answered with the nearest one
-    std::printf("%s: OK.\n", o.file.file.c_str());
-    if (!file.title().empty()) std::printf("  \"%s\"\n", file.title().c_str());
+    say("%s: OK.\n", o.file.file.c_str());
+    if (!file.title().empty()) say("  \"%s\"\n", file.title().c_str());
 
     std::vector<std::string> remarks = file.remarks();
     std::vector<Setup> setups;
     for (const std::string& name : chosen) {
-        std::printf("\n  set-up \"%s\"\n", name.c_str());
-        std::printf("    options:");
-        for (const std::string& offered : file.option_names(name)) std::printf("  %s", offered.c_str());
-        std::printf("\n");
+        say("\n  set-up \"%s\"\n", name.c_str());
+        say("    options:");
+        for (const std::string& offered : file.option_names(name)) say("  %s", offered.c_str());
+        say("\n");
         setups.push_back(file.setup(name, option));
         const Setup& setup = setups.back();
         print_contents(setup);
@@ -80,7 +81,7 @@ void check(const CheckOptions& o) {
         for (const std::string& r : careful_remarks(setup)) remarks.push_back(r);
     }
     for (const std::string& r : crossed_line_remarks(setups)) remarks.push_back(r);
-    std::printf("\n");
+    say("\n");
     tell_remarks(remarks);
 }
 

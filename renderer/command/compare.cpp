@@ -3,6 +3,7 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
+#include "command/outputs.h"
 #include "pictures/frames/comparison_picture.h"
 #include "pictures/tables/comparison_text.h"
 #include "results/frame/frames.h"
@@ -47,12 +48,10 @@ void compare(const CompareOptions& o) {
     const std::vector<std::string> names = chosen_options(file, setup_name, o);
     const PictureSize size = picture_size(o.width, camera_of(first));
     const Effort effort = o.effort.effort(0.02, 0, "compare");
-    Effort frame_effort = effort;
-    frame_effort.relative_error = 0;
-    frame_effort.seconds = seconds(o.frame_time);
+    const double frame_seconds = seconds(o.frame_time);
     Setup stem = first;
     stem.option = "as found";
-    const std::filesystem::path png = picture_path(o.output, file_stem(o.file, stem) + "-options");
+    const std::filesystem::path png = picture_path(o.output, file_stem(o.file, file, stem) + "-options");
 
     Comparison c;
     c.title = first.title;
@@ -66,19 +65,25 @@ void compare(const CompareOptions& o) {
         if (l.setup.camera >= 0)
             l.setup.rig.cameras[static_cast<std::size_t>(l.setup.camera)].exposure = camera.exposure;
         Compared one;
-        one.sheet = take_readings(l.setup, l.scene, effort, l.light);
-        one.frame = trace_frame(l.setup, l.scene, size.width, size.height, frame_effort, l.light);
+        // Where --time is for all of it, half goes into the readings, and half at most into the frame.
+        const Effort reading = part_of(effort, 2 * c.options.size(), 2 * names.size());
+        Effort looking = part_of(effort, 2 * c.options.size() + 1, 2 * names.size());
+        looking.relative_error = 0;
+        looking.seconds = effort.until ? std::min(frame_seconds, looking.seconds) : frame_seconds;
+        one.sheet = take_readings(l.setup, l.scene, paced(reading), l.light);
+        one.frame = trace_frame(l.setup, l.scene, size.width, size.height, paced(looking), l.light);
         if (!c.options.empty()) {
             one.sheet.changes = changes(c.options.front().sheet, one.sheet);
             one.sheet.against = o.against;
         }
         for (const std::string& remark : one.sheet.remarks) c.remarks.push_back(name + ": " + remark);
         c.options.push_back(std::move(one));
+        something_reached().store(true);
     }
     write_png(png, comparison_picture(c, !o.unfiltered));
     tell_remarks(file.remarks());
-    std::printf("%s", o.json ? json(c).c_str() : text(c).c_str());
-    std::fprintf(o.json ? stderr : stdout, "%s\n", png.c_str());
+    hand_over(o.json ? json(c) : text(c));
+    (o.json ? say_aside : say)("%s\n", png.c_str());
 }
 
 }  // namespace
@@ -102,6 +107,7 @@ void add_compare(CLI::App& app) {
     o->light.add_to(*c);
     c->add_option("--frame-time", o->frame_time, "how long each frame is traced")->capture_default_str();
     c->add_option("--width", o->width, "pixels across of each frame")
+        ->check(whole_number())
         ->check(CLI::Range(240, 4096))
         ->capture_default_str();
     c->add_flag("--unfiltered", o->unfiltered, "show the noise of the frames as it is");

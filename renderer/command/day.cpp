@@ -2,10 +2,11 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
+#include "command/outputs.h"
+#include "pictures/files/write_file.h"
 #include "pictures/frames/day_plot.h"
 #include "pictures/tables/day_table.h"
 #include "pictures/tables/json.h"
-#include "pictures/files/write_file.h"
 #include "results/day/continuity.h"
 #include "results/day/shooting_order.h"
 #include "setup/text/where.h"
@@ -61,7 +62,8 @@ void day(const DayOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file);
     const DayHours hours = hours_from(o);
     const std::vector<Weather> weathers = weathers_from(o.weather);
-    const Effort effort = o.effort.effort(0.02, 0, "tracing the day");
+    Effort effort = o.effort.effort(0.02, 0, "tracing the day");
+    effort.reached = &something_reached();
     const std::string option = o.file.option.empty() ? "as found" : o.file.option;
     std::vector<Setup> setups;
     for (const std::string& name : file.setup_names()) {
@@ -102,13 +104,13 @@ void day(const DayOptions& o) {
         apart = mismatches(days, weathers.front(), times);
     }
     if (o.json) {
-        std::fputs(json(days, orders, apart).c_str(), stdout);
+        hand_over(json(days, orders, apart));
     } else if (o.csv) {
-        std::fputs(comma_separated(days).c_str(), stdout);
+        hand_over(comma_separated(days));
     } else {
-        for (const DayCourse& d : days) std::printf("%s\n", table(d).c_str());
-        std::fputs(table(apart, orders).c_str(), stdout);
-        for (std::size_t i = 0; i < days.size(); ++i) std::printf("%s\n", pictures[i].c_str());
+        for (const DayCourse& d : days) say("%s\n", table(d).c_str());
+        hand_over(table(apart, orders));
+        for (std::size_t i = 0; i < days.size(); ++i) say("%s\n", pictures[i].c_str());
     }
 }
 

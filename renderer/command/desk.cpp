@@ -1,5 +1,7 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
+#include "command/options.h"
+#include "command/outputs.h"
 #include "command/run.h"
 #include "desk/door/server.h"
 #include "setup/text/where.h"
@@ -28,8 +30,8 @@ struct DeskOptions {
     bool no_open = false, share = false;
 };
 
-void say(const std::string& line) {
-    std::printf("%s\n", line.c_str());
+void tell(const std::string& line) {
+    say("%s\n", line.c_str());
     std::fflush(stdout);
 }
 
@@ -58,8 +60,8 @@ void wait_for_the_end(desk::Server& own, desk::Server* shared) {
         const ssize_t n = ::read(STDIN_FILENO, typed, sizeof typed);
         if (n <= 0) listening = false;
         if (n <= 0) continue;
-        say(own.link());
-        if (shared) say(shared->link());
+        tell(own.link());
+        if (shared) tell(shared->link());
     }
 }
 
@@ -69,19 +71,20 @@ void run(const DeskOptions& o) {
     desk::Desk desk(o.file.empty() ? std::nullopt : std::optional<std::filesystem::path>(o.file));
     desk::Server own(desk, {false, o.port, o.page});
     own.start();
+    ends_by_interrupt();
     std::unique_ptr<desk::Server> shared;
     if (o.share) {
         shared = std::make_unique<desk::Server>(desk, desk::Server::Options{true, o.share_port, o.page});
         shared->start();
     }
-    say(o.file.empty() ? "The desk is open, with a new place to begin." : "The desk is open on " + o.file + ".");
+    tell(o.file.empty() ? "The desk is open, with a new place to begin." : "The desk is open on " + o.file + ".");
     const std::string link = own.link();
-    say(link);
+    tell(link);
     if (shared) {
-        say("To be looked at from this network, by whoever has this link and whoever listens in on the network:");
-        say(shared->link());
+        tell("To be looked at from this network, by whoever has this link and whoever listens in on the network:");
+        tell(shared->link());
     }
-    say("Links work once; Enter prints fresh ones. Ctrl-C ends the desk: every change is in the file already.");
+    tell("Links work once; Enter prints fresh ones. Ctrl-C ends the desk: every change is in the file already.");
     if (!o.no_open) open_in_browser(link);
     wait_for_the_end(own, shared.get());
     desk.end();
@@ -108,10 +111,13 @@ void add_desk(CLI::App& app) {
         "  rushlight desk                       without a file: begins with a new place\n"
         "  rushlight desk scenes/workshop.toml --share");
     c->add_option("FILE", o->file, "the set-up file; left out: a new place");
-    c->add_option("--port", o->port, "of this machine; left out: any that is free")->check(CLI::Range(0, 65535));
+    c->add_option("--port", o->port, "of this machine; left out: any that is free")
+        ->check(whole_number())
+        ->check(CLI::Range(0, 65535));
     c->add_flag("--no-open,--no-browser", o->no_open, "print the link, and open no browser");
     auto* share = c->add_flag("--share", o->share, "let others on the network look, but not change");
     c->add_option("--share-port", o->share_port, "for --share; left out: any that is free")
+        ->check(whole_number())
         ->check(CLI::Range(0, 65535))
         ->needs(share);
     c->add_option("--page", o->page, "for developers: take the page from this folder")->group("");

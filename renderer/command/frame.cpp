@@ -1,9 +1,11 @@
 #include "command/commands.h"
+#include "command/interrupt.h"
 #include "command/options.h"
-#include "pictures/frames/exposure_picture.h"
-#include "pictures/frames/frame_picture.h"
+#include "command/outputs.h"
 #include "pictures/draw/image.h"
 #include "pictures/files/write_file.h"
+#include "pictures/frames/exposure_picture.h"
+#include "pictures/frames/frame_picture.h"
 #include "results/frame/frames.h"
 #include "results/frame/lens_filters.h"
 #include "results/frame/preview_filter.h"
@@ -32,11 +34,12 @@ struct FrameOptions {
 Guides guides_of(const FrameOptions& o) {
     Guides guides;
     std::string wrong;
-    if (!o.guides.empty() && !guides_from(o.guides, guides, wrong))
-        throw InputError(in_quotes(wrong) +
-                         " is no frame guide; expected aspects such as 2.39 or 16:9, from 0.2 to 5, or " +
-                         "thirds, centre, safe" + hint(wrong, guide_words()));
-    return guides;
+    if (o.guides.empty() || guides_from(o.guides, guides, wrong)) return guides;
+    const std::string near = hint(wrong, guide_words());
+    const bool a_slip = near.find("did you mean") != std::string::npos;
+    throw InputError(
+        in_quotes(wrong) + " is no frame guide" +
+        (a_slip ? near : "; expected aspects such as 2.39 or 16:9, from 0.2 to 5, or thirds, centre, safe"));
 }
 
 /// Where the spot readings of `read` are taken, as places of the picture.
@@ -58,14 +61,38 @@ void tell_of_filters(const LayeredFrame& frame, const FrameLook& look) {
     const Camera& c = frame.camera;
     const std::vector<Tristimulus> light = light_on_sensor(frame, look);
     const RangeShares range = beyond_range(light, c);
-    std::printf("%.1f %% of the picture clips (over %+.1f stops), %.1f %% lies under the footroom (%+.1f)\n",
-                100 * range.clipped, c.headroom, 100 * range.lost, -c.footroom);
+    say("%.1f %% of the picture clips (over %+.1f stops), %.1f %% lies under the footroom (%+.1f)\n",
+        100 * range.clipped, c.headroom, 100 * range.lost, -c.footroom);
     if (!(c.mist.share > 0)) return;
     const MistEffect e = mist_effect(light_on_sensor(frame, look, true), light, c.mist);
-    std::printf(
-        "mist spreads %.1f %% of the light, half of that within %.1f degrees: the darkest twentieth of the picture\n"
+    say("mist spreads %.1f %% of the light, half of that within %.1f degrees: the darkest twentieth of the picture\n"
         "rises by %.3g cd/m2, which alone would lie %.1f stops under grey\n",
         100 * c.mist.share, e.halo, e.lift, -std::log2(std::max(e.lift, 1e-9) / grey_luminance(c.exposure).value));
+}
+
+/// The files of a frame, as bytes.
+std::vector<FileBytes> files_of(const LayeredFrame& traced, FrameLook& look, bool filtered,
+                                const std::filesystem::path& png, const std::filesystem::path& exr) {
+    if (filtered) look.correction = preview_correction(traced);
+    return {{exr, rushlight::exr(traced)}, {png, rushlight::png(frame_picture(traced, look))}};
+}
+
+/// Seconds that filtering and writing will take after the trace: by a rehearsal, as machines differ, and what else they
+/// have to do.
+double seconds_to_finish(const Lit& l, const PictureSize& size, const Effort& effort, bool filtered) {
+    constexpr int wide = 96, rehearsed_at_least = 4;
+    if (!effort.until || size.width < rehearsed_at_least * wide) return 0;
+    Effort glance;
+    glance.seconds = 0.01;
+    glance.threads = effort.threads;
+    const int high = std::max(1, size.height * wide / size.width);
+    const LayeredFrame small = trace_frame(l.setup, l.scene, wide, high, glance);
+    FrameLook look;
+    look.caption = false;
+    const Clock clock;
+    files_of(small, look, filtered, "", "");
+    const double larger = static_cast<double>(size.width) * size.height / (static_cast<double>(wide) * high);
+    return std::min(clock.seconds() * larger, 0.7 * std::max(0.0, effort.left()));
 }
 
 void frame(const FrameOptions& o) {
@@ -73,36 +100,39 @@ void frame(const FrameOptions& o) {
     Setup setup = o.file.choose(file);
     const PictureSize size = picture_size(o.width, camera_of(setup));
     const Guides guides = guides_of(o);
-    const Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "frame");
-    const std::filesystem::path png = picture_path(o.output, file_stem(o.file.file, setup));
+    Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "frame");
+    const std::filesystem::path png = picture_path(o.output, file_stem(o.file.file, file, setup));
     std::filesystem::path exr = png;
     exr.replace_extension(".exr");
-    expect_writable(exr);
+    expect_output(exr);
     std::filesystem::path exposure = png;
     exposure.replace_filename(png.stem().string() + "-exposure.png");
-    if (o.exposure) expect_writable(exposure);
+    if (o.exposure) expect_output(exposure);
     Lit l = lit(as_measured(setup, effort), o.light);
     const Scene& scene = l.scene;
     expect_room_for(frame_bytes(size.width, size.height, scene.lights.count()), "this frame with its layers");
 
     std::vector<std::string> remarks = file.remarks();
-    const LayeredFrame traced = trace_frame(l.setup, scene, size.width, size.height, effort, l.light);
+    effort.reached = &something_reached();
+    const LayeredFrame traced = trace_frame(
+        l.setup, scene, size.width, size.height,
+        paced(effort, seconds_to_finish(l, size, effort, !o.unfiltered)), l.light);
     remarks.insert(remarks.end(), traced.remarks.begin(), traced.remarks.end());
 
-    write_exr(exr, traced);
     FrameLook look;
     look.caption = !o.plain;
     look.guides = guides;
-    if (!o.unfiltered) look.correction = preview_correction(traced);
-    write_png(png, frame_picture(traced, look));
-    if (o.exposure) write_png(exposure, exposure_picture(traced, look, exposure_marks(setup, scene, traced)));
+    std::vector<FileBytes> files = files_of(traced, look, !o.unfiltered, png, exr);
+    if (o.exposure)
+        files.push_back(
+            {exposure, rushlight::png(exposure_picture(traced, look, exposure_marks(setup, scene, traced)))});
+    write_together(files);
     tell_remarks(remarks);
-    if (o.exposure) std::printf("%s\n", exposure.c_str());
-    std::printf("%s\n%s   (float, luminance as Y, a layer for each of: ", png.c_str(), exr.c_str());
-    for (std::size_t i = 0; i < traced.sources.size(); ++i)
-        std::printf("%s%s", i > 0 ? ", " : "", traced.sources[i].c_str());
-    std::printf(")\n%llu paths a pixel in %.1f s, %s\n", static_cast<unsigned long long>(traced.paths_per_pixel),
-                traced.seconds, noise_text(traced.noise, "pixel").c_str());
+    if (o.exposure) say("%s\n", exposure.c_str());
+    say("%s\n%s   (float, luminance as Y, a layer for each of: ", png.c_str(), exr.c_str());
+    for (std::size_t i = 0; i < traced.sources.size(); ++i) say("%s%s", i > 0 ? ", " : "", traced.sources[i].c_str());
+    say(")\n%llu paths a pixel in %.1f s, %s\n", static_cast<unsigned long long>(traced.paths_per_pixel),
+        traced.seconds, noise_text(traced.noise, "pixel").c_str());
     tell_of_filters(traced, look);
 }
 
@@ -126,6 +156,7 @@ void add_frame(CLI::App& app) {
     o->effort.add_to(*c, "go on until a pixel's noise is this low, as a mean over the picture (else 8 s)");
     o->light.add_to(*c);
     c->add_option("--width", o->width, "pixels across; the height follows the sensor")
+        ->check(whole_number())
         ->check(CLI::Range(16, 16384))
         ->capture_default_str();
     c->add_option("-o,--output", o->output, "the PNG's name; the EXR goes beside it");

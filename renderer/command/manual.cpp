@@ -2,6 +2,7 @@
 //   rushlight manual man | bash | zsh
 
 #include "command/commands.h"
+#include "command/outputs.h"
 
 #include <cstdio>
 #include <memory>
@@ -185,7 +186,7 @@ void add_manual(CLI::App& app) {
         const std::string text = *what == "man"    ? manual_page(app)
                                  : *what == "bash" ? bash_completion(app)
                                                    : zsh_completion(app);
-        std::fputs(text.c_str(), stdout);
+        hand_over(text);
     });
 }
 

@@ -1,5 +1,7 @@
 #include "command/commands.h"
+#include "command/interrupt.h"
 #include "command/options.h"
+#include "command/outputs.h"
 #include "paths/field.h"
 #include "pictures/draw/image.h"
 #include "pictures/maps/map_picture.h"
@@ -45,9 +47,9 @@ Metre height(const std::string& text, const Place& place) {
 void map(const MapOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file);
     Setup setup = o.file.choose(file);
-    const Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "map");
+    Effort effort = o.effort.effort(0.1, o.effort.error.empty() ? 8 : 0, "map");
     const std::filesystem::path png =
-        picture_path(o.output, file_stem(o.file.file, setup) + (o.plane.empty() ? "-map" : "-plan-map"));
+        picture_path(o.output, file_stem(o.file.file, file, setup) + (o.plane.empty() ? "-map" : "-plan-map"));
     PictureSize size;
     Metre level{};
     if (o.plane.empty()) {
@@ -61,6 +63,10 @@ void map(const MapOptions& o) {
     Lit l = lit(as_measured(setup, effort), o.light);
     const Scene& scene = l.scene;
     LightMap traced;
+    constexpr double a_pixel = 1e-6;  // s to draw and to write
+    const double pixels = static_cast<double>(o.width) * o.width;
+    effort.reached = &something_reached();
+    effort = paced(effort, a_pixel * pixels);
     if (o.plane.empty()) {
         const std::size_t points = static_cast<std::size_t>(size.width) * static_cast<std::size_t>(size.height);
         expect_room_for(field_bytes(points, scene.lights.count(), l.light.holds_layers(points, scene.lights.count())),
@@ -74,7 +80,7 @@ void map(const MapOptions& o) {
     std::vector<std::string> remarks = file.remarks();
     remarks.insert(remarks.end(), traced.remarks.begin(), traced.remarks.end());
     tell_remarks(remarks);
-    std::printf("%s\n%.1f s, %s\n", png.c_str(), traced.seconds, noise_text(traced.noise, "point").c_str());
+    say("%s\n%.1f s, %s\n", png.c_str(), traced.seconds, noise_text(traced.noise, "point").c_str());
 }
 
 }  // namespace
@@ -94,7 +100,10 @@ void add_map(CLI::App& app) {
     o->light.add_to(*c);
     c->add_option("--plane", o->plane, "a level plane at this height above the floor: 1.2, 120cm, 4ft");
     c->add_option("--unit", o->unit, "lux or stops")->check(CLI::IsMember({"lux", "stops"}))->capture_default_str();
-    c->add_option("--width", o->width, "pixels across")->check(CLI::Range(48, 8192))->capture_default_str();
+    c->add_option("--width", o->width, "pixels across")
+        ->check(whole_number())
+        ->check(CLI::Range(48, 8192))
+        ->capture_default_str();
     c->add_option("-o,--output", o->output, "the PNG's name");
     c->callback([o] { map(*o); });
 }

@@ -1,14 +1,15 @@
 #include "command/options.h"
 
 #include "command/interrupt.h"
+#include "command/outputs.h"
 #include "command/run.h"
-#include "pictures/files/write_file.h"
 #include "results/light/calibration.h"
 #include "setup/text/measures.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
 #include <cstdio>
 #include <filesystem>
@@ -26,13 +27,13 @@ struct NumberAndRest {
     double number;
     std::string rest;
 };
+/// A plain decimal number, such as 5, 0.5 or 1e-3, and what comes behind it.
 NumberAndRest number_and_rest(const std::string& text, const char* expected) {
-    try {
-        std::size_t used = 0;
-        const double n = std::stod(text, &used);
-        if (std::isfinite(n)) return {n, tidy(text.substr(used))};
-    } catch (const std::exception&) {
-    }
+    const std::string typed = tidy(text);
+    const char *begin = typed.data() + (typed.rfind('+', 0) == 0 ? 1 : 0), *end = typed.data() + typed.size();
+    double n = 0;
+    const auto [stopped, problem] = std::from_chars(begin, end, n);
+    if (problem == std::errc{} && std::isfinite(n)) return {n, tidy(std::string(stopped, end))};
     throw InputError(in_quotes(text) + " is not " + expected);
 }
 
@@ -47,6 +48,27 @@ std::string for_people(double seconds) {
 }
 
 }  // namespace
+
+CLI::Validator decimal_number() {
+    return {[](const std::string& text) {
+                try {
+                    if (number_and_rest(text, "").rest.empty()) return std::string();
+                } catch (const InputError&) {
+                }
+                return in_quotes(text) + " is not a plain number such as 400 or 2.8";
+            },
+            ""};
+}
+
+CLI::Validator whole_number() {
+    return {[](const std::string& text) {
+                const std::string digits = text.substr(text.rfind('-', 0) == 0 ? 1 : 0);
+                const bool whole = digits.find_first_not_of("0123456789") == std::string::npos && !digits.empty() &&
+                                   (digits == "0" || digits[0] != '0');
+                return whole ? std::string() : in_quotes(text) + " is not a whole number such as 960";
+            },
+            ""};
+}
 
 double share(const std::string& text) {
     constexpr const char* expected = "an error such as 1% or 0.01";
@@ -107,8 +129,12 @@ void LightOptions::add_levels_to(CLI::App& command, const std::string& then) {
 
 void LightOptions::add_to(CLI::App& command) {
     add_levels_to(command, ". Answered from kept layers,\nas often as you like, without tracing again");
-    command.add_option("--iso", what_if.iso, "try another ISO")->check(CLI::Range(25.0, 409600.0));
-    command.add_option("--t-stop", what_if.t_stop, "try another T-stop")->check(CLI::Range(0.5, 64.0));
+    command.add_option("--iso", what_if.iso, "try another ISO")
+        ->check(decimal_number())
+        ->check(CLI::Range(25.0, 409600.0));
+    command.add_option("--t-stop", what_if.t_stop, "try another T-stop")
+        ->check(decimal_number())
+        ->check(CLI::Range(0.5, 64.0));
     command.add_flag("--fresh", fresh, "trace anew, whatever layers were kept of earlier runs");
 }
 
@@ -124,20 +150,23 @@ Lit lit(const Setup& as_in_file, const LightOptions& options) {
 
 void EffortOptions::add_to(CLI::App& command, const std::string& error_help) {
     auto* by_error = command.add_option("--error", error, error_help);
-    command.add_option("--time", time, "stop after this long instead: 5s, 2m")->excludes(by_error);
+    command
+        .add_option("--time", time, "be through after this long instead, the file read and the answer written: 5s, 2m")
+        ->excludes(by_error);
     command.add_option("--seed", seed, "another number gives other random paths; the same gives the same bits")
         ->check([](const std::string& text) {
-            const bool whole =
-                text.find_first_not_of("0123456789") == std::string::npos && !text.empty() && text.size() < 20;
+            const bool whole = text.find_first_not_of("0123456789") == std::string::npos && !text.empty() &&
+                               text.size() < 20 && (text == "0" || text[0] != '0');
             return whole ? std::string() : in_quotes(text) + " is not a whole number of up to 19 digits";
         })
         ->capture_default_str();
     command.add_option("--threads", threads, "how many; all if left out. The answer does not depend on it")
+        ->check(whole_number())
         ->check(CLI::Range(0, 1024));
     command.add_option("--keep-every", keep_every, "for developers: how often long work is kept")->group("");
 }
 
-Effort EffortOptions::effort(double usual_error, double usual_seconds, const char* verb) const {
+Effort EffortOptions::effort(double usual_error, double usual_seconds, const char* verb, Bounds bounds) const {
     Effort e;
     e.seed = seed;
     e.threads = threads;
@@ -148,6 +177,11 @@ Effort EffortOptions::effort(double usual_error, double usual_seconds, const cha
         e.seconds = 0;
     } else if (!time.empty()) {
         e.seconds = seconds(time);
+        if (team() == nullptr && bounds == Bounds::all_of_it) {
+            e.until = beginning() + std::chrono::duration_cast<std::chrono::steady_clock::duration>(
+                                        std::chrono::duration<double>(e.seconds));
+            expect_to_be_through_in(e.seconds, time);
+        }
     }
     e.stop = &interrupt_flag();
     e.team = team();
@@ -165,32 +199,21 @@ Effort EffortOptions::effort(double usual_error, double usual_seconds, const cha
     return e;
 }
 
-std::string file_stem(const std::string& file, const Setup& setup) {
-    std::string name = std::filesystem::path(file).stem().string() + "-" + setup.name;
-    if (setup.option != "as found") name += "-" + setup.option;
-    std::string safe;
-    for (const char c : name) {
-        const auto u = static_cast<unsigned char>(c);
-        const bool keep = u >= 0x80 || std::isalnum(u) != 0 || c == '.' || c == '_';
-        if (keep)
-            safe += c;
-        else if (!safe.empty() && safe.back() != '-')
-            safe += '-';
-    }
-    while (!safe.empty() && safe.back() == '-') safe.pop_back();
-    return safe.substr(0, 120);
+Effort paced(Effort effort, double reserve) {
+    if (!effort.until) return effort;
+    constexpr double least = 0.01;  // of what was given, so that there is an answer
+    *effort.until -=
+        std::chrono::duration_cast<std::chrono::steady_clock::duration>(std::chrono::duration<double>(reserve));
+    effort.pace = std::clamp(effort.left() / effort.seconds, least, 1.0);
+    return effort;
 }
 
-std::filesystem::path picture_path(const std::string& output, const std::string& stem) {
-    std::filesystem::path png = output.empty() ? stem : output;
-    std::error_code ignored;
-    // A folder is left as it was typed, and refused in these words.
-    if (png.has_filename() && !std::filesystem::is_directory(png, ignored)) {
-        if (png.extension() == ".exr") png.replace_extension();
-        if (png.extension() != ".png") png += ".png";
-    }
-    expect_writable(png);
-    return png;
+Effort part_of(Effort effort, std::size_t number, std::size_t parts) {
+    effort.seconds /= static_cast<double>(parts);
+    if (effort.until)
+        *effort.until -= std::chrono::duration_cast<std::chrono::steady_clock::duration>(
+            std::chrono::duration<double>(effort.seconds * static_cast<double>(parts - 1 - number)));
+    return effort;
 }
 
 std::string noise_text(double noise, const char* each) {
@@ -232,7 +255,7 @@ Setup as_measured(const Setup& setup, const Effort& effort) {
 void tell_remarks(const std::vector<std::string>& remarks) {
     std::set<std::string> told;
     for (const std::string& r : remarks)
-        if (told.insert(r).second) std::fprintf(stderr, "note: %s\n", r.c_str());
+        if (told.insert(r).second) say_aside("%s", ("note: " + r + "\n").c_str());
 }
 
 PictureSize picture_size(int width, const Camera& camera) {

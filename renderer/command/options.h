@@ -3,8 +3,8 @@
 
 #include "paths/work/effort.h"
 #include "results/light/kept_light.h"
-#include "setup/read/setup_file.h"
 #include "setup/advice/what_if.h"
+#include "setup/read/setup_file.h"
 
 #include <CLI/CLI.hpp>
 
@@ -17,6 +17,9 @@ namespace rushlight::command {
 /// "1%", "1 %" or 0.01 as a share; "5s", "2m", "500ms" or 5 as seconds. Throws InputError.
 double share(const std::string& text);
 double seconds(const std::string& text);
+/// For an option: a number in plain decimals, neither "nan" nor "0x10"; and one of digits alone.
+CLI::Validator decimal_number();
+CLI::Validator whole_number();
 /// "07:00" as hours; `option` is what it was given to. Throws InputError.
 double clock_hours(const std::string& text, const char* option);
 
@@ -50,15 +53,16 @@ struct EffortOptions {
     int threads = 0;
     void add_to(CLI::App& command, const std::string& error_help);
     /// `usual_error` or `usual_seconds` (the other is 0) where the person asked for neither.
-    Effort effort(double usual_error, double usual_seconds, const char* verb) const;
+    /// --time is for the whole command, from its start to what it hands over; or for a part of it that is traced.
+    enum class Bounds { all_of_it, a_part };
+    Effort effort(double usual_error, double usual_seconds, const char* verb, Bounds bounds = Bounds::all_of_it) const;
 };
 
-/// "workshop-1-wide-black" from the file's, the set-up's and the option's name: safe as a file name.
-std::string file_stem(const std::string& file, const Setup& setup);
-
-/// The picture's path: `output` as it was typed, or `stem`, ending in .png. Throws PictureError where it could not be
-/// written.
-std::filesystem::path picture_path(const std::string& output, const std::string& stem);
+/// For what is traced from now on: at a pace at which it is through when its time is, less `reserve` seconds for what
+/// comes after.
+Effort paced(Effort effort, double reserve = 0);
+/// Of a time, that of the one numbered `number`, from 0, of several that take as long.
+Effort part_of(Effort effort, std::size_t number, std::size_t parts);
 
 /// "noise about 12 % a pixel", as far as it is known.
 std::string noise_text(double noise, const char* each);

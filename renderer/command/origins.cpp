@@ -3,9 +3,10 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
-#include "pictures/tables/origins_text.h"
-#include "pictures/frames/sphere_picture.h"
+#include "command/outputs.h"
 #include "pictures/files/write_file.h"
+#include "pictures/frames/sphere_picture.h"
+#include "pictures/tables/origins_text.h"
 #include "results/compare/best_place.h"
 #include "results/readings/readings.h"
 #include "setup/text/measures.h"
@@ -53,15 +54,19 @@ void origins(const OriginsOptions& o) {
     std::vector<PanelWish> wishes;
     for (const std::string& size : o.black) wishes.push_back(wish(size, true, reach));
     for (const std::string& size : o.white) wishes.push_back(wish(size, false, reach));
-    const Effort effort = o.effort.effort(0.01, 0, "origins");
-    const std::filesystem::path png =
-        picture_path(o.output, file_stem(o.file.file, setup) + "-" + file_stem(o.point, Setup{}) + "-origins");
+    const Effort whole = o.effort.effort(0.01, 0, "origins");
+    const std::size_t parts = 2 + wishes.size();
+    Effort effort = part_of(whole, 0, parts);
+    const std::filesystem::path png = picture_path(
+        o.output, file_stem(o.file.file, file, setup) + "-" + file_stem(o.point, "", "as found") + "-origins");
 
     Lit l = lit(as_measured(setup, effort), o.light);
     const NamedMeter meter = meter_named(o.point, l.setup, l.scene);
+    effort = paced(effort);
     Origins found = find_origins(l.setup, l.scene, meter.name, meter.point, effort, l.light);
+    something_reached().store(true);
     const LastSurfaces surfaces = last_surfaces(l.scene, l.setup);
-    Effort looking = effort;
+    Effort looking = paced(part_of(whole, 1, parts));
     looking.relative_error = 0.12;
     looking.seconds = 0;
     looking.most_seconds = effort.seconds > 0 ? effort.seconds : 60;
@@ -70,7 +75,8 @@ void origins(const OriginsOptions& o) {
     std::vector<BestPlace> places;
     for (const PanelWish& w : wishes) {
         if (interrupted()) break;
-        const auto best = best_place(l.setup, l.scene, found, sphere, w, effort, l.light);
+        const Effort trying = paced(part_of(whole, 2 + places.size(), parts));
+        const auto best = best_place(l.setup, l.scene, found, sphere, w, trying, l.light);
         if (best)
             places.push_back(*best);
         else
@@ -81,8 +87,8 @@ void origins(const OriginsOptions& o) {
     found.seconds = clock.seconds();
     write_png(png, sphere_picture(found, sphere, surfaces, places));
     tell_remarks(file.remarks());
-    std::printf("%s", o.json ? json(found, places).c_str() : text(found, places).c_str());
-    std::fprintf(o.json ? stderr : stdout, "%s\n", png.c_str());
+    hand_over(o.json ? json(found, places) : text(found, places));
+    (o.json ? say_aside : say)("%s\n", png.c_str());
 }
 
 }  // namespace

@@ -1,12 +1,12 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
+#include "command/outputs.h"
 #include "pictures/tables/against_meter_table.h"
 #include "pictures/tables/doubt_text.h"
 #include "pictures/tables/json.h"
 #include "pictures/tables/match_table.h"
 #include "pictures/tables/table.h"
-#include "pictures/files/write_file.h"
 #include "results/readings/readings.h"
 #include "setup/advice/conversation.h"
 #include "setup/text/words.h"
@@ -28,12 +28,7 @@ struct ReadOptions {
 
 Sheet sheet_of(const Setup& setup, const Effort& effort, const LightOptions& light) {
     Lit l = lit(as_measured(setup, effort), light);
-    return take_readings(l.setup, l.scene, effort, l.light);
-}
-
-void print(const std::string& text, const std::string& path) {
-    if (!path.empty()) return write_file(path, text);
-    std::fputs(text.c_str(), stdout);
+    return take_readings(l.setup, l.scene, paced(effort), l.light);
 }
 
 /// A set-up with one of its options.
@@ -63,6 +58,16 @@ std::vector<Chosen> chosen_from(const SetupFile& file, const ReadOptions& o) {
     return chosen;
 }
 
+/// The table, whose names are readings of this set-up: that is told before anything is traced.
+MeasuredTable metered_from(const SetupFile& file, const Chosen& chosen, const ReadOptions& o) {
+    MeasuredTable table = read_measured_table(o.measured_table);
+    const Setup setup = file.setup(chosen.setup, chosen.option);
+    std::vector<std::string> names;
+    for (const NamedMeter& m : meters_of(setup, build_scene(setup))) names.push_back(m.name);
+    expect_readings(table, names);
+    return table;
+}
+
 std::vector<Setup> setups_of(const SetupFile& file, const std::vector<Chosen>& chosen) {
     std::vector<Setup> setups;
     for (const Chosen& c : chosen) setups.push_back(file.setup(c.setup, c.option));
@@ -82,22 +87,23 @@ std::vector<Match> matches_among(const std::vector<Sheet>& sheets) {
 void read(const ReadOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file);
     const std::vector<Chosen> chosen = chosen_from(file, o);
-    const Effort effort = o.effort.effort(0.01, 0, "reading");
-    if (!o.output.empty()) expect_writable(o.output);
-    MeasuredTable metered;
-    if (!o.measured_table.empty()) metered = read_measured_table(o.measured_table);
+    Effort effort = o.effort.effort(0.01, 0, "reading");
+    const MeasuredTable metered = o.measured_table.empty() ? MeasuredTable{} : metered_from(file, chosen.front(), o);
+    if (!o.output.empty()) expect_output(o.output);
     tell_remarks(file.remarks());
     if (o.doubt) {
         const Setup found = as_measured(file.setup(chosen.front().setup, chosen.front().option), effort);
-        return print(text(doubts(with(o.light.what_if, found), effort)), o.output);
+        return hand_over(text(doubts(with(o.light.what_if, found), effort)), o.output);
     }
+    effort.reached = &something_reached();
     std::vector<Sheet> sheets;
+    const std::size_t count = chosen.size() + (o.against.empty() ? 0 : 1);
     for (const Chosen& c : chosen)
         if (sheets.empty() || !interrupted())
-            sheets.push_back(sheet_of(file.setup(c.setup, c.option), effort, o.light));
+            sheets.push_back(sheet_of(file.setup(c.setup, c.option), part_of(effort, sheets.size(), count), o.light));
     if (!o.against.empty()) {
         Sheet& now = sheets.front();
-        now.changes = changes(sheet_of(file.setup(now.setup, o.against), effort, o.light), now);
+        now.changes = changes(sheet_of(file.setup(now.setup, o.against), part_of(effort, 1, 2), o.light), now);
         now.against = o.against;
     }
     if (sheets.size() > 1) tell_remarks(crossed_line_remarks(setups_of(file, chosen)));
@@ -114,7 +120,7 @@ void read(const ReadOptions& o) {
         for (const Match& m : matches_among(sheets)) text += "\n" + table(m);
     }
     if (!o.measured_table.empty()) text += "\n" + table(against_meter(sheets.front(), metered));
-    print(o.json && (o.all || !o.match.empty()) ? "[\n" + text + "]\n" : text, o.output);
+    hand_over(o.json && (o.all || !o.match.empty()) ? "[\n" + text + "]\n" : text, o.output);
 }
 
 }  // namespace

@@ -3,7 +3,9 @@
 #include "command/commands.h"
 #include "command/interrupt.h"
 #include "command/options.h"
+#include "command/outputs.h"
 #include "pictures/files/write_file.h"
+#include "pictures/words/printable.h"
 #include "quantity/content.h"
 #include "results/light/layer_cache.h"
 #include "setup/text/where.h"
@@ -122,15 +124,13 @@ int run(int argc, char** argv, Team* team) {
     add_brief(app);
     add_desk(app);
     add_manual(app);
-    listen_for_interrupt();
+    const Watch watch;
     Ending ended = ending_of(app, argc, argv);
     if (!all_said() && ended.line.empty())
         ended = {failed, "rushlight: the answer could not be written: is the disk full?"};
     if (team != nullptr) ended = team->end(ended);
     // One line, whatever the names in it hold.
-    for (char& c : ended.line)
-        if (static_cast<unsigned char>(c) < 0x20) c = ' ';
-    if (!ended.line.empty()) std::fprintf(stderr, "%s\n", ended.line.c_str());
+    if (!ended.line.empty()) say_aside("%s\n", on_one_line(ended.line).c_str());
     return ended.status;
 }
 

@@ -65,6 +65,11 @@ struct PointSums {
 struct FieldSums {
     std::vector<PointSums> all;
     std::vector<std::vector<PointSums>> of_source;
+    /// Of every piece: 1 where it has a pass more than the field, as the last one was given up before it was through.
+    std::vector<std::uint8_t> ahead = {};
+    double passes(const Field& field, std::size_t point) const {
+        return field.passes + (ahead.empty() ? 0.0 : ahead[point / points_a_piece]);
+    }
 };
 
 double error_of(const PointSums& s, double n) {
@@ -106,9 +111,9 @@ double noise_of(const Field& field, const Effort& effort) {
 
 /// Means and errors of this machine's points, and the noise of all.
 void finish(Field& field, const FieldSums& sums, const Effort& effort) {
-    const auto n = static_cast<double>(field.passes);
     for_each_own_piece(effort, pieces_of(field.points), [&](std::size_t piece) {
         const Points points = points_of(piece, field.points);
+        const double n = sums.passes(field, points.begin);
         for (std::size_t p = points.begin; p < points.end; ++p) {
             field.mean[p] = static_cast<float>(sums.all[p].sum / n + static_cast<double>(sums.all[p].first));
             field.error[p] = static_cast<float>(error_of(sums.all[p], n));
@@ -143,7 +148,6 @@ void gather(Field& field, const Effort& effort) {
 /// The same of the layers, finished and gathered one source after the other: all at once would take as much memory
 /// again.
 void finish_layers(Field& field, const FieldSums& sums, const Effort& effort) {
-    const auto passes = static_cast<float>(field.passes);
     for (std::size_t source = 0; source < field.sources; ++source) {
         std::vector<Spectrum>& layer = field.layers[source];
         std::vector<Vec3>& bounced = field.bounced[source];
@@ -151,10 +155,11 @@ void finish_layers(Field& field, const FieldSums& sums, const Effort& effort) {
         together(
             field.points, effort,
             [&](Points points) {
+                const auto passes = static_cast<float>(sums.passes(field, points.begin));
                 for (std::size_t p = points.begin; p < points.end; ++p) {
                     layer[p] *= 1.0F / passes;
                     bounced[p] /= passes;
-                    own_error[p] = static_cast<float>(error_of(sums.of_source[source][p], field.passes));
+                    own_error[p] = static_cast<float>(error_of(sums.of_source[source][p], sums.passes(field, p)));
                     if (source == 0) field.soft[p] /= passes;
                 }
             },
@@ -256,7 +261,7 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
         field.bounced.assign(field.sources, std::vector<Vec3>(points, Vec3(0, 0, 0)));
         field.own_error.assign(field.sources, std::vector<float>(points, INFINITY));
     }
-    FieldSums sums{std::vector<PointSums>(points), {}};
+    FieldSums sums{std::vector<PointSums>(points), {}, {}};
     if (keep_layers) sums.of_source.assign(field.sources, std::vector<PointSums>(points));
     if (field.sources == 0 || points == 0) return field;
 
@@ -266,11 +271,23 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
     const bool may_be_left = effort.unfinished != nullptr && !where.empty();
     if (may_be_left) take_up(work, field, sums, effort);
     const double before = field.seconds;
-    const double limit = effort.seconds > 0 ? effort.seconds : effort.most_seconds;
+    const double limit = effort.until         ? before + effort.limit()
+                         : effort.seconds > 0 ? effort.seconds
+                                              : effort.most_seconds;
+    // A pass so long that nobody would wait for its end is given up in the middle, by a machine alone.
+    constexpr double long_pass = 0.5;  // s
+    double a_pass = 0;
     while (true) {
         const std::uint32_t pass = field.passes;
+        const bool may_be_given_up = effort.team == nullptr && pass > 0 && a_pass > long_pass;
+        const auto given_up = [&] {
+            return may_be_given_up && (effort.asked_to_stop() || before + clock.seconds() >= limit);
+        };
+        std::vector<std::uint8_t> done(may_be_given_up ? pieces_of(points) : 0);
         const LightPaths pool = trace_pool(scene, effort, key_of(key_of(effort.seed, 0x706F6F6CU), pass), sharing);
         for_each_own_piece(effort, pieces_of(points), [&](std::size_t piece) {
+            if (given_up()) return;
+            if (may_be_given_up) done[piece] = 1;
             std::vector<Spectrum> layers(field.sources);
             std::vector<Spectrum> bounced(keep_layers ? field.sources : 0);
             const Points own = points_of(piece, points);
@@ -295,9 +312,15 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
             }
         });
         if (effort.dropped()) return Field{};
+        if (std::count(done.begin(), done.end(), 0) > 0) {
+            sums.ahead = std::move(done);
+            field.cut_short = effort.stopped() || effort.seconds <= 0;
+            break;
+        }
         ++field.passes;
+        effort.has_reached_something();
         field.seconds = before + effort.agreed(clock.seconds());
-        const double a_pass = field.seconds / field.passes;
+        a_pass = field.seconds / field.passes;
         double goal = limit / a_pass;
         if (field.passes >= 4 && effort.seconds <= 0) {
             finish(field, sums, effort);
@@ -314,7 +337,9 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
             field.cut_short = true;
             break;
         }
-        if (field.seconds + 0.5 * a_pass >= limit) {
+        if (effort.team == nullptr && effort.until
+                ? field.seconds >= limit || (a_pass <= long_pass && field.seconds + 0.5 * a_pass >= limit)
+                : field.seconds + 0.5 * a_pass >= limit) {
             field.cut_short = effort.seconds <= 0;
             break;
         }

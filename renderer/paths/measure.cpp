@@ -1,12 +1,13 @@
 #include "paths/measure.h"
 
-#include "paths/walk/looks.h"
 #include "paths/standing.h"
+#include "paths/walk/looks.h"
 #include "paths/work/workers.h"
 #include "setup/text/where.h"
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 namespace rushlight {
 
@@ -31,8 +32,10 @@ std::size_t layer_count(const Scene& scene, const LastSurfaces* apart) {
     return scene.lights.layers() * (apart != nullptr ? apart->names.size() : 1);
 }
 
+/// Given up, with no `light`, as soon as `given_up` says so: one batch of very many meters takes long.
 MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoint>& meters, const Sharing& sharing,
-                                  std::uint64_t key, std::vector<Spectrum>& light, const LastSurfaces* apart) {
+                                  std::uint64_t key, std::vector<Spectrum>& light, const LastSurfaces* apart,
+                                  const std::function<bool()>& given_up) {
     const std::size_t sources = layer_count(scene, apart);
     light.assign(meters.size() * sources, Spectrum{});
     LightPaths pool;
@@ -41,6 +44,10 @@ MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoi
 
     std::vector<Spectrum> layers(sources);
     for (std::size_t m = 0; m < meters.size(); ++m) {
+        if (given_up()) {
+            light.clear();
+            return {};
+        }
         const std::span<Spectrum> sum(&light[m * sources], sources);
         if (sharing.look_samples() > 0) {
             std::fill(layers.begin(), layers.end(), Spectrum{});
@@ -81,11 +88,13 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
     };
     const std::size_t sources = layer_count(scene, apart);
     std::vector<Trial> trials(tried.size() * batches_to_try);
+    const auto given_up = [&] { return effort.asked_to_stop() || effort.left() <= 0; };
     const auto run = [&](std::size_t i) {
         const Sharing& s = tried[i / batches_to_try];
         const std::uint64_t before = RayScene::rays_of_this_thread();
         std::vector<Spectrum> light;
-        trials[i].lux = measure_batch(scene, meters, s, key_of(effort.seed ^ 0x7472696573ULL, i), light, apart).lux;
+        trials[i].lux =
+            measure_batch(scene, meters, s, key_of(effort.seed ^ 0x7472696573ULL, i), light, apart, given_up).lux;
         trials[i].work = static_cast<double>(RayScene::rays_of_this_thread() - before);
         // A look that is not worth a ray still costs about a quarter of one.
         if (s.light_paths > 0)
@@ -102,7 +111,8 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
             trials[i].lux = from.list<float>();
             trials[i].work = from.get<double>();
         });
-    if (effort.dropped()) return usual;
+    const bool all_tried = std::none_of(trials.begin(), trials.end(), [](const Trial& t) { return t.lux.empty(); });
+    if (effort.dropped() || !effort.agreed(all_tried)) return usual;
     // A way that misses rare bright light looks calm: how far its mean lies off the middle one counts as
     // error too.
     const auto readings_of = [&](std::size_t t, const std::vector<std::size_t>& group) {
@@ -146,12 +156,14 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
 }
 
 /// A first look at every meter, so that later rays know what is worth tracing.
-std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterPoint> meters, std::uint64_t seed,
+std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterPoint> meters, const Effort& effort,
                                           Sharing sharing, const LastSurfaces* apart) {
     sharing.camera_paths = std::min(sharing.camera_paths, 16U);
     sharing.light_paths = std::min(sharing.light_paths, 64U);
     std::vector<Spectrum> light;
-    const MeterResults::Batch first = measure_batch(scene, meters, sharing, key_of(seed, 0x66697273U), light, apart);
+    const MeterResults::Batch first = measure_batch(scene, meters, sharing, key_of(effort.seed, 0x66697273U), light,
+                                                    apart, [&] { return effort.hurries(); });
+    if (light.empty()) return meters;
     const std::size_t sources = layer_count(scene, apart);
     for (std::size_t m = 0; m < meters.size(); ++m) {
         if (meters[m].expected > 0) continue;
@@ -183,6 +195,21 @@ double largest_error(const MeterResults& results, const std::vector<MeterPoint>&
         if (whole > 0) largest = std::max(largest, mean.error / whole);
     }
     return largest;
+}
+
+/// What is left where it was over before there was anything.
+MeterResults nothing(std::size_t meters, std::size_t sources) {
+    MeterResults results(meters, sources);
+    results.cut_short = true;
+    return results;
+}
+
+/// Whether there is time to find out how the work is best shared, and then to make something of it.
+bool worth_finding_out(const MeterResults& easy, const Effort& effort, double left) {
+    if (effort.seconds <= 0) return true;
+    constexpr double trial = 0.6;  // of what as many batches as are worth a trial take
+    const double batch = easy.seconds / static_cast<double>(std::max<std::size_t>(1, easy.added()));
+    return left > 2 * trial * worth_a_trial * batch;
 }
 
 }  // namespace
@@ -226,13 +253,17 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     easy.tell = nullptr;
     MeterResults results = measure(scene, meters, easy, usual, wanted, apart);
     const bool sure = effort.seconds <= 0 && effort.relative_error > 0 && results.reached <= effort.relative_error;
-    if (!sure && results.batches() > 0 && !effort.stopped() && !effort.dropped()) {
+    const double passed = effort.agreed(clock.seconds());
+    const bool time_left =
+        worth_finding_out(results, effort, std::min(effort.seconds * effort.pace - passed, effort.left()));
+    if (!sure && time_left && results.batches() > 0 && !effort.stopped() && !effort.dropped()) {
         Effort rest = effort;
-        if (rest.seconds > 0) rest.seconds = std::max(0.01, rest.seconds - effort.agreed(clock.seconds()));
+        if (rest.seconds > 0) rest.seconds = std::max(0.01, rest.seconds - passed / effort.pace);
         const Sharing best = best_sharing(scene, meters, effort, usual, wanted, apart);
         // Another seed: what was found out must not be counted again.
         rest.seed = key_of(effort.seed, 1);
-        results = measure(scene, meters, rest, best, wanted, apart);
+        if (MeterResults now = measure(scene, meters, rest, best, wanted, apart); now.batches() > 0)
+            results = std::move(now);
         results.seconds = clock.seconds();
     }
     results.cut_short = results.cut_short || effort.stopped();
@@ -260,9 +291,11 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     if (auto left = left_of(work, effort, results)) standing = std::move(*left);
     if (standing.finished) return results;
 
-    const std::vector<MeterPoint> expecting = with_expectations(scene, meters, effort.seed, sharing, apart);
-    const double limit = effort.seconds > 0 ? effort.seconds : effort.most_seconds;
+    const std::vector<MeterPoint> expecting = with_expectations(scene, meters, effort, sharing, apart);
     const double before = results.seconds;
+    const double limit = effort.until         ? before + effort.limit()
+                         : effort.seconds > 0 ? effort.seconds
+                                              : effort.most_seconds;
     const auto seconds = [&] { return before + clock.seconds(); };
     // Spectra of a round's batches are held until they are summed.
     constexpr std::size_t most_spectra = 2'000'000;
@@ -278,8 +311,10 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
         for_each_piece_together(
             effort, count,
             [&](std::size_t i) {
-                if (first + i >= fewest_batches && must_end()) return;
-                batches[i] = measure_batch(scene, expecting, sharing, key_of(effort.seed, first + i), light[i], apart);
+                const auto given_up = [&] { return first + i >= fewest_batches ? must_end() : effort.hurries(); };
+                if (given_up()) return;
+                batches[i] =
+                    measure_batch(scene, expecting, sharing, key_of(effort.seed, first + i), light[i], apart, given_up);
             },
             [&](std::size_t i, Packer& to) {
                 to.put(batches[i].lux);
@@ -299,6 +334,10 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
             whole = whole && !light[i].empty();
             if (!light[i].empty()) results.add(std::move(batches[i]), std::move(light[i]));
         }
+        if (results.added() >= fewest_batches)
+            effort.has_reached_something();
+        else if (!whole)
+            return nothing(meters.size(), sources);
         results.seconds = effort.agreed(seconds());
         if (whole && results.added() < standing.round_end && !effort.stopped()) continue;
 

@@ -94,6 +94,20 @@ TEST(Values, OutOfReason) {
                            {{"frame", "--width", "-5"}, "--width"},
                            {{"frame", "--width", "1e9"}, "--width"},
                            {{"frame", "--width", "wide"}, "--width"},
+                           {{"frame", "--width", "0x80"}, "'0x80' is not a whole number"},
+                           {{"frame", "--width", "0100"}, "'0100' is not a whole number"},
+                           {{"read", "--threads", "0x2"}, "'0x2' is not a whole number"},
+                           {{"read", "--seed", "010"}, "--seed"},
+                           {{"read", "--iso", "nan"}, "'nan' is not a plain number"},
+                           {{"read", "--iso", "0x190"}, "'0x190' is not a plain number"},
+                           {{"read", "--t-stop", "nan"}, "'nan' is not a plain number"},
+                           {{"read", "--t-stop", "inf"}, "'inf' is not a plain number"},
+                           {{"read", "--time", "0x10"}, "a time such as"},
+                           {{"read", "--error", "0x1p-4"}, "an error such as"},
+                           {{"origins", "table", "--reach", "0x1"}, "is not a reach"},
+                           {{"frame", "--guides", "0"}, "'0' is no frame guide; expected aspects"},
+                           {{"frame", "--guides", "0x2"}, "'0x2' is no frame guide"},
+                           {{"frame", "--guides", "third"}, "did you mean 'thirds'?"},
                            {{"map", "--unit", "lx"}, "--unit"},
                            {{"map", "--plane", "nonsense"}, "'nonsense' is not a height"},
                            {{"map", "--plane", "nan"}, "is not a height"},
@@ -106,7 +120,48 @@ TEST(Values, OutOfReason) {
         const Answer a = rushlight(here, words);
         expect_refused(a, here);
         EXPECT_NE(a.err.find(t.answer), std::string::npos) << a;
+        EXPECT_EQ(a.err.find("expected", a.err.find("expected") + 1), std::string::npos) << "one list: " << a;
     }
+}
+
+TEST(Values, ALampIsMeantLetterByLetterWhereSeveralAreAlike) {
+    const Scratch here;
+    const auto ball = [](const char* name) {
+        return std::string("[[lamp]]\nname = \"") + name +
+               "\"\nshape = \"ball\"\nat = [3, 3, 2]\noutput = \"900 lm\"\n";
+    };
+    here.with("f.toml", dark + room + meter + ball("key") + ball("Key") + ball("top light"));
+    const auto read = [&](const std::string& level) {
+        return rushlight(here, {"read", "f.toml", "--time", "50ms", "--csv", "--level", level});
+    };
+    const auto shares = [](const Answer& a) { return a.out.substr(a.out.find("table")); };
+    const Answer small_one = read("key=off"), large_one = read("Key=off");
+    EXPECT_EQ(small_one.status, 0) << small_one;
+    EXPECT_EQ(large_one.status, 0) << large_one;
+    EXPECT_NE(shares(small_one), shares(large_one));
+    EXPECT_EQ(read("Top Light=off").status, 0);
+    const Answer which = read("KEY=off");
+    EXPECT_EQ(which.status, bad_input);
+    EXPECT_TRUE(which.says("may be 'key' and 'Key'; expected one of them letter by letter")) << which;
+}
+
+TEST(Values, ANameInATableIsToldBeforeTheTrace) {
+    const Scratch here;
+    here.with("f.toml", room + window + camera + meter);
+    here.with("t.csv", "what,lux\ntabel,300\n");
+    const Answer a = rushlight(here, {"read", "f.toml", "--time", "60s", "--measured-table", "t.csv"});
+    EXPECT_EQ(a.status, bad_input) << a;
+    EXPECT_TRUE(a.says("t.csv:2:1: found 'tabel'") && a.says("did you mean 'table'?")) << a;
+    EXPECT_LT(a.seconds, 20) << a;
+}
+
+TEST(Values, AWindowAtNoonIsNoDarkRoom) {
+    const Scratch here;
+    here.with("f.toml", overcast + room + window);
+    const Answer a = rushlight(here, {"read", "f.toml", "--time", "50ms"});
+    EXPECT_EQ(a.status, 0) << a;
+    EXPECT_FALSE(a.says("No light")) << a;
+    EXPECT_TRUE(a.says("there is no meter")) << a;
 }
 
 TEST(Values, PictureOutOfAllMeasure) {

@@ -4,10 +4,13 @@
 #include "paths/work/team.h"
 #include "paths/work/unfinished.h"
 
+#include <algorithm>
 #include <atomic>
 #include <chrono>
 #include <cstdint>
 #include <functional>
+#include <limits>
+#include <optional>
 
 namespace rushlight {
 
@@ -29,12 +32,34 @@ struct Effort {
     const std::atomic<bool>* drop = nullptr;    // set when nobody wants the answer any more: it ends at once, worthless
     std::function<void(const Progress&)> tell;  // may be empty
 
+    // Of one machine alone, where the whole command has a time and not this work by itself.
+    std::optional<std::chrono::steady_clock::time_point> until;  // when whatever was reached by then must do
+    double pace = 1;                       // how much of `seconds` is left for this: reading and building took the rest
+    std::atomic<bool>* reached = nullptr;  // set as soon as there is something that could be handed over
+
     Team* team = nullptr;              // machines that work on it together; none: this one alone
     Unfinished* unfinished = nullptr;  // where it leaves what it has, and goes on from; may be none
 
     bool dropped() const { return drop != nullptr && drop->load(std::memory_order_relaxed); }
     /// The same on all machines; asked_to_stop() is what this one heard.
     bool stopped() const { return team != nullptr ? team->stopped() : asked_to_stop(); }
+    /// Stopped, or past its time.
+    bool over() const { return stopped() || left() <= 0; }
+    /// Seconds until then.
+    double left() const {
+        if (!until) return std::numeric_limits<double>::infinity();
+        return std::chrono::duration<double>(*until - std::chrono::steady_clock::now()).count();
+    }
+    /// The longest that this may take from now on.
+    double limit() const { return std::min(seconds > 0 ? seconds * pace : most_seconds, std::max(0.0, left())); }
+    /// Not even the least is worth waiting for: something is reached, and it is over for longer than a moment.
+    bool hurries() const {
+        constexpr double moment = 0.4;  // s
+        return reached != nullptr && reached->load() && (asked_to_stop() || left() < -moment);
+    }
+    void has_reached_something() const {
+        if (reached != nullptr) reached->store(true);
+    }
     bool asked_to_stop() const { return stop != nullptr && stop->load(std::memory_order_relaxed); }
     /// What the first machine has instead of what this one has: its clock, its rounding.
     template <Plain T>

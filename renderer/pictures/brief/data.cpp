@@ -161,7 +161,7 @@ std::string brief_json(const Brief& b, const std::vector<std::string>& files) {
     all["cautions"] = texts(b.cautions);
     all["remarks"] = texts(b.remarks);
     all["seconds"] = json_number(b.seconds);
-    return all.dump(1) + "\n";
+    return written_out(all, 1);
 }
 
 std::vector<std::string> files_of_brief(const std::string& json) {

@@ -3,9 +3,9 @@
 #include "pictures/brief/frames.h"
 #include "pictures/brief/page_parts.h"
 #include "pictures/draw/display_curve.h"
-#include "pictures/words/json_value.h"
 #include "pictures/maps/map_picture.h"
 #include "pictures/plan/plan.h"
+#include "pictures/words/json_value.h"
 
 #include <algorithm>
 #include <cmath>
@@ -46,6 +46,19 @@ std::string escaped(const std::string& words) {
 std::string in_attribute(const std::string& words) {
     std::string flat = utf8(code_points(words));
     return escaped(flat);
+}
+
+/// JSON between the tags of a script: a name may hold what would end it or begin another ("</", "<!--", "<script"),
+/// and in JSON every '<' stands within words.
+std::string in_script(const std::string& json) {
+    std::string out;
+    out.reserve(json.size());
+    for (const char c : json)
+        if (c == '<')
+            out += "\\u003C";
+        else
+            out += c;
+    return out;
 }
 
 std::string base64(const std::string& bytes) {
@@ -201,10 +214,7 @@ private:
             data["options"].push_back(option_data(o));
         }
         html += "</div><div class=\"desk\" hidden></div></div>\n";
-        std::string text = data.dump();
-        // A name may hold what would end the script.
-        for (std::size_t at = 0; (at = text.find("</", at)) != std::string::npos; at += 3) text.replace(at, 2, "<\\/");
-        data_ += "<script type=\"application/json\" id=\"" + id + "\">" + text + "</script>\n";
+        data_ += "<script type=\"application/json\" id=\"" + id + "\">" + in_script(data.dump()) + "</script>\n";
         return html;
     }
 

@@ -3,8 +3,8 @@
 #include "pictures/draw/drawing.h"
 
 #include <algorithm>
+#include <charconv>
 #include <cmath>
-#include <cstdlib>
 
 namespace rushlight {
 namespace {
@@ -19,15 +19,15 @@ void draw_seen(Image& image, Spot from, Spot to, double cover) {
 }
 
 double number(const std::string& text) {
-    char* end = nullptr;
-    double value = std::strtod(text.c_str(), &end);
-    if (end == text.c_str()) return 0;
-    if (*end == ':') {
-        const char* second = end + 1;
-        const double under = std::strtod(second, &end);
-        value = end == second || !(under > 0) ? 0 : value / under;
-    }
-    return *end == '\0' && std::isfinite(value) ? value : 0;
+    const char* last = text.data() + text.size();
+    double value = 0, under = 1;
+    auto [end, problem] = std::from_chars(text.data(), last, value, std::chars_format::fixed);
+    if (problem == std::errc{} && end != last && *end == ':')
+        std::tie(end, problem) = [&] {
+            const auto r = std::from_chars(end + 1, last, under, std::chars_format::fixed);
+            return std::pair(r.ptr, r.ec);
+        }();
+    return problem == std::errc{} && end == last && under > 0 && std::isfinite(value / under) ? value / under : 0;
 }
 
 }  // namespace

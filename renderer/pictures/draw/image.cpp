@@ -137,7 +137,7 @@ std::vector<std::string> layer_names(const std::vector<std::string>& sources) {
     return names;
 }
 
-void write_exr(const std::filesystem::path& path, const LayeredFrame& frame) {
+std::string exr(const LayeredFrame& frame) {
     check(frame);
     const std::size_t sources = frame.sources.size();
     std::vector<std::string> channels{"R", "G", "B", "Y"};
@@ -152,25 +152,29 @@ void write_exr(const std::filesystem::path& path, const LayeredFrame& frame) {
 
     const WhiteBalance balanced{Kelvin{frame.camera.white_balance}, frame.camera.tint};
     std::vector<float> row(static_cast<std::size_t>(frame.width) * channels.size());
-    write_file(path, encoded_file("exr", spec, [&](OIIO::ImageOutput& out) {
-                   for (int y = 0; y < frame.height; ++y) {
-                       for (int x = 0; x < frame.width; ++x) {
-                           const std::size_t pixel = frame.at(x, y);
-                           float* p = &row[static_cast<std::size_t>(x) * channels.size()];
-                           std::fill(p, p + channels.size(), 0.0F);
-                           for (std::size_t s = 0; s < sources; ++s) {
-                               const Tristimulus light = tristimulus(frame.layers[s][pixel]);
-                               const LinearRgb c = balanced(light);
-                               p[3] += static_cast<float>(light.y);
-                               const Colour one{c.r, c.g, c.b};
-                               for (std::size_t i = 0; i < 3; ++i) p[4 + 3 * s + i] = one[i], p[i] += one[i];
-                           }
-                           if (!frame.error.empty()) p[channels.size() - 1] = frame.error[pixel];
-                       }
-                       if (!out.write_scanline(y, 0, OIIO::TypeDesc::FLOAT, row.data())) return false;
-                   }
-                   return true;
-               }));
+    return encoded_file("exr", spec, [&](OIIO::ImageOutput& out) {
+        for (int y = 0; y < frame.height; ++y) {
+            for (int x = 0; x < frame.width; ++x) {
+                const std::size_t pixel = frame.at(x, y);
+                float* p = &row[static_cast<std::size_t>(x) * channels.size()];
+                std::fill(p, p + channels.size(), 0.0F);
+                for (std::size_t s = 0; s < sources; ++s) {
+                    const Tristimulus light = tristimulus(frame.layers[s][pixel]);
+                    const LinearRgb c = balanced(light);
+                    const Colour one{c.r, c.g, c.b};
+                    p[3] += static_cast<float>(light.y);
+                    for (std::size_t i = 0; i < 3; ++i) p[4 + 3 * s + i] = one[i], p[i] += one[i];
+                }
+                if (!frame.error.empty()) p[channels.size() - 1] = frame.error[pixel];
+            }
+            if (!out.write_scanline(y, 0, OIIO::TypeDesc::FLOAT, row.data())) return false;
+        }
+        return true;
+    });
+}
+
+void write_exr(const std::filesystem::path& path, const LayeredFrame& frame) {
+    write_file(path, exr(frame));
 }
 
 }  // namespace rushlight

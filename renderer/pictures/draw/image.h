@@ -45,6 +45,7 @@ void write_png(const std::filesystem::path& path, const Image& display);
 /// source, numbered from 01 in the order of the frame; error.Y. Linear BT.709 primaries with the camera's
 /// white balance, in cd/m2 (full sun passes what half floats can hold). Channels are stored in the order of
 /// their names, so read them by name.
+std::string exr(const LayeredFrame& frame);
 void write_exr(const std::filesystem::path& path, const LayeredFrame& frame);
 /// Layer names of `sources` as write_exr gives them: unsafe signs become hyphens, accents are dropped.
 std::vector<std::string> layer_names(const std::vector<std::string>& sources);

@@ -3,7 +3,9 @@
 
 #include <filesystem>
 #include <stdexcept>
+#include <string>
 #include <string_view>
+#include <vector>
 
 namespace rushlight {
 
@@ -12,11 +14,21 @@ struct PictureError : std::runtime_error {
     using std::runtime_error::runtime_error;
 };
 
-/// Writes `bytes` to `path`, replacing what was there and keeping its rights. Throws PictureError, and then leaves the
-/// old file as it was and nothing half written beside it.
+/// Writes `bytes` to `path`, replacing what was there and keeping its rights; a link stays, and what it leads to is
+/// replaced. Throws PictureError, also where a folder, a device or a pipe is there, and then leaves the old file as it
+/// was and nothing half written beside it.
 void write_file(const std::filesystem::path& path, std::string_view bytes);
 
-/// Throws the PictureError that write_file would end with, before long work is done for nothing.
+struct FileBytes {
+    std::filesystem::path path;
+    std::string bytes;
+};
+/// Files of one folder that belong together: either all of them are as they were, or all are new. What a process that
+/// is killed in the middle had decided, the next that writes into the folder finishes (left_behind.h).
+void write_together(const std::vector<FileBytes>& files);
+
+/// Throws the PictureError that write_file would end with, before long work is done for nothing. Puts in order what
+/// killed processes left in that folder.
 void expect_writable(const std::filesystem::path& path);
 
 /// From now on nothing is written by this process, and no folder looked at: another machine of the team does it.

@@ -1,7 +1,11 @@
 #include "pictures/files/write_folder.h"
 
+#include "pictures/files/left_behind.h"
+#include "pictures/files/unfinished_file.h"
+
 #include <fcntl.h>
 #include <stdio.h>
+#include <sys/file.h>
 #include <unistd.h>
 
 #include <algorithm>
@@ -20,22 +24,41 @@ fs::path plain_path(const fs::path& folder) {
     return p.has_filename() ? p : p.parent_path();
 }
 
-fs::path beside(const fs::path& folder, unsigned number, const char* word) {
-    return folder.parent_path() /
-           (".rushlight-" + std::to_string(::getpid()) + "-" + std::to_string(number) + "." + word);
-}
-
 [[noreturn]] void fail(const fs::path& folder, const std::string& why) {
     throw PictureError("cannot write the folder '" + folder.string() + "': " + why);
 }
 
-/// Removed again unless it was put in its place.
-struct Unfinished {
-    fs::path path;
+std::string why(const std::error_code& error) {
+    return error == std::errc::no_space_on_device ? "the disk is full" : error.message();
+}
+
+/// A new folder beside `place`, held until this ends, and removed again unless it was put in its place.
+class Unfinished {
+public:
+    explicit Unfinished(const fs::path& place) {
+        std::error_code error;
+        for (bool ours = false; !ours;) {
+            if (held_ >= 0) ::close(held_);
+            path = unfinished_name(place.parent_path(), folder_in_the_making);
+            // Past what a process of the same number left behind when it was killed.
+            ours = fs::create_directory(path, error);
+            if (error) fail(place, why(error));
+            held_ = ours ? ::open(path.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC) : -1;
+            // Not swept away by somebody in the moment before it was locked.
+            if (held_ >= 0) ours = ::flock(held_, LOCK_EX | LOCK_NB) != 0 || fs::exists(path, error);
+        }
+    }
+    Unfinished(const Unfinished&) = delete;
+    Unfinished& operator=(const Unfinished&) = delete;
     ~Unfinished() {
         std::error_code ignored;
         if (!path.empty()) fs::remove_all(path, ignored);
+        if (held_ >= 0) ::close(held_);
     }
+    fs::path path;
+
+private:
+    int held_ = -1;
 };
 
 }  // namespace
@@ -65,38 +88,40 @@ void expect_folder_writable(const fs::path& folder) {
         (fs::is_symlink(place, error) || !fs::is_directory(place, error)))
         fail(folder, "something that is no folder has that name");
     if (place.filename().native().size() > NAME_MAX) fail(folder, "the name is longer than can be written there");
-    expect_writable(place.parent_path() / ".rushlight.try");
+    settle_what_was_left(place.parent_path());
+    const UnfinishedFile unused(place.parent_path() / "unused", place);
 }
 
 void write_folder(const fs::path& folder, const std::vector<FolderFile>& files) {
     if (files_are_left_to_another()) return;
     const fs::path place = plain_path(folder);
     expect_folder_writable(place);
-    Unfinished made{}, old{};
+    Unfinished made(place);
     std::error_code error;
-    // Past what a process of the same number left behind when it was killed.
-    unsigned number = 0;
-    while (!fs::create_directory(beside(place, number, "making"), error) && !error) ++number;
-    if (error) fail(place, error.message());
-    made.path = beside(place, number, "making");
-    for (const FolderFile& f : files) write_file(made.path / f.name, f.bytes);
+    for (const FolderFile& f : files) {
+        UnfinishedFile file(made.path / f.name, place / f.name);
+        file.write(f.bytes);
+        file.finish();
+        file.put_in_place();
+    }
     const bool there = fs::is_directory(place, error);
     // In one stroke, so that there is never no folder; what was there is then removed as the unfinished one.
     if (there && ::renameat2(AT_FDCWD, made.path.c_str(), AT_FDCWD, place.c_str(), RENAME_EXCHANGE) == 0) return;
-    while (fs::exists(beside(place, number, "before"), error)) ++number;
-    const fs::path aside = beside(place, number, "before");
+    // Nobody but a person removes this one, should we be killed in the middle: it may be the only one.
+    const fs::path aside = unfinished_name(place.parent_path(), "before");
     if (there) {
         fs::rename(place, aside, error);
-        if (error) fail(place, error.message());
+        if (error) fail(place, why(error));
     }
     fs::rename(made.path, place, error);
     if (error) {
         std::error_code ignored;
         if (there) fs::rename(aside, place, ignored);
-        fail(place, error.message());
+        fail(place, why(error));
     }
     made.path.clear();
-    if (there) old.path = aside;
+    std::error_code ignored;
+    if (there) fs::remove_all(aside, ignored);
 }
 
 }  // namespace rushlight

@@ -128,7 +128,7 @@ std::string json(const Balance& b) {
     all["remarks"] = Value::array();
     for (const auto& remark : b.remarks) all["remarks"].push_back(json_text(remark));
     all["seconds"] = json_number(b.seconds);
-    return all.dump(2) + "\n";
+    return written_out(all);
 }
 
 }  // namespace rushlight

@@ -96,7 +96,7 @@ std::string json(const Comparison& c) {
     }
     all["remarks"] = Value::array();
     for (const auto& remark : c.remarks) all["remarks"].push_back(json_text(remark));
-    return all.dump(2) + "\n";
+    return written_out(all);
 }
 
 }  // namespace rushlight

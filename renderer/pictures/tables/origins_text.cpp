@@ -136,7 +136,7 @@ std::string json(const Origins& o, std::span<const BestPlace> places) {
     all["remarks"] = Value::array();
     for (const auto& remark : o.remarks) all["remarks"].push_back(json_text(remark));
     all["seconds"] = json_number(o.seconds);
-    return all.dump(2) + "\n";
+    return written_out(all);
 }
 
 }  // namespace rushlight

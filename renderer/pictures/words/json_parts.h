@@ -2,11 +2,11 @@
 #pragma once
 
 #include "pictures/words/json_value.h"
+#include "results/compare/match.h"
 #include "results/day/continuity.h"
 #include "results/day/day_course.h"
-#include "results/compare/match.h"
-#include "results/sheet/sheet.h"
 #include "results/day/shooting_order.h"
+#include "results/sheet/sheet.h"
 
 #include <vector>
 
@@ -17,10 +17,5 @@ JsonValue json_of(const DayCourse& day);
 JsonValue json_of(const std::vector<ShootingOrder>& orders);
 JsonValue json_of(const std::vector<Mismatch>& mismatches);
 JsonValue json_of(const Match& match);
-
-/// As a file of its own.
-inline std::string written_out(const JsonValue& value) {
-    return value.dump(2) + "\n";
-}
 
 }  // namespace rushlight

@@ -1,9 +1,11 @@
 // The two leaves of every JSON text: a number, and words that came from a person.
 #pragma once
 
+#include "pictures/words/printable.h"
 #include "pictures/words/utf8.h"
 
 #include <cmath>
+#include <cstdio>
 #include <nlohmann/json.hpp>
 #include <string>
 
@@ -18,6 +20,27 @@ inline JsonValue json_number(double v) {
 /// Sound UTF-8, whatever was typed.
 inline JsonValue json_text(const std::string& s) {
     return utf8(code_points(s));
+}
+
+/// As a file of its own. The overrides of direction, which would turn the order of what stands beside them on a screen,
+/// are written as JSON's escapes: see printable().
+inline std::string written_out(const JsonValue& value, int indent = 2) {
+    std::string text = value.dump(indent) + "\n", out;
+    out.reserve(text.size());
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const std::string_view sign = std::string_view(text).substr(i, 3);
+        char code[8] = {};
+        if (sign.size() == 3 && sign[0] == '\xE2' && printable(sign) == "?") {
+            const unsigned c = 0x2000U | (static_cast<unsigned char>(sign[1]) & 0x3FU) << 6U |
+                               (static_cast<unsigned char>(sign[2]) & 0x3FU);
+            std::snprintf(code, sizeof code, "\\u%04X", c);
+            out += code;
+            i += 2;
+        } else {
+            out += text[i];
+        }
+    }
+    return out;
 }
 
 }  // namespace rushlight

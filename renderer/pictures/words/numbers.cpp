@@ -1,5 +1,6 @@
 #include "pictures/words/numbers.h"
 
+#include "pictures/words/printable.h"
 #include "pictures/words/utf8.h"
 
 #include <array>
@@ -70,8 +71,22 @@ std::string percent_text(double share) {
     return share < 0.005 ? "<1 %" : fixed(100 * share, 0) + " %";
 }
 
+namespace {
+/// A spreadsheet takes what begins so for a formula, and would reckon it.
+bool reads_as_formula(const std::string& cell) {
+    const std::size_t first = cell.find_first_not_of(' ');
+    if (first == std::string::npos || std::string_view("=+-@").find(cell[first]) == std::string_view::npos)
+        return false;
+    double number = 0;
+    const char *from = cell.data() + first + (cell[first] == '+' ? 1 : 0), *end = cell.data() + cell.size();
+    const auto [stopped, problem] = std::from_chars(from, end, number);
+    return problem != std::errc{} || stopped != end;
+}
+}  // namespace
+
 std::string csv_cell(const std::string& words) {
-    const std::string cell = utf8(code_points(words));
+    std::string cell = printable(utf8(code_points(words)));
+    if (reads_as_formula(cell)) cell.insert(0, "'");
     if (cell.find_first_of(",\"") == std::string::npos) return cell;
     std::string out = "\"";
     for (char c : cell) out += c == '"' ? std::string("\"\"") : std::string(1, c);

@@ -28,7 +28,8 @@ std::string ratio_text(double ratio);
 /// A share of one in per cent: 62 %, <1 %.
 std::string percent_text(double share);
 
-/// One cell of comma-separated values (RFC 4180): words in quotes where they need them; no number, no cell.
+/// One cell of comma-separated values (RFC 4180): words in quotes where they need them, after a "'" where a
+/// spreadsheet would take them for a formula; no number, no cell.
 std::string csv_cell(const std::string& words);
 std::string csv_number(double value, int decimals);
 

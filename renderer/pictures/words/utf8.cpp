@@ -112,6 +112,27 @@ std::string cut_to(std::string_view text, int width) {
     return utf8(kept);
 }
 
+std::string first_bytes(std::string_view text, std::size_t most) {
+    if (text.size() <= most) return std::string(text);
+    constexpr char32_t joiner = 0x200D;
+    const auto begins = [&](std::size_t at) { return (static_cast<unsigned char>(text[at]) & 0xC0U) != 0x80U; };
+    const auto sign_at = [&](std::size_t at) { return code_points(text.substr(at, 4)).front(); };
+    std::size_t at = most;
+    while (at > 0) {
+        // Four bytes are the longest letter: where none begins within them, it is no UTF-8.
+        std::size_t start = at;
+        while (start > 0 && at - start < 3 && !begins(start)) --start;
+        if (!begins(start)) return std::string(text.substr(0, most));
+        std::size_t before = start > 0 ? start - 1 : 0;
+        while (before > 0 && start - before < 4 && !begins(before)) --before;
+        const bool goes_on = combining(sign_at(start)) || (start > 0 && sign_at(before) == joiner);
+        at = start;
+        if (!goes_on) break;
+        at = before;
+    }
+    return std::string(text.substr(0, at));
+}
+
 std::string padded(std::string_view text, int width) {
     std::string out = utf8(code_points(text));
     for (int n = columns(text); n < width; ++n) out.push_back(' ');

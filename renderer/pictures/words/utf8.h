@@ -16,6 +16,9 @@ int columns(std::string_view text);
 
 /// `text` cut to at most `width` columns, the last one an ellipsis when something was cut.
 std::string cut_to(std::string_view text, int width);
+/// At most `most` bytes of it, cut between letters: no accent, joiner or byte of a letter is left behind or without its
+/// own.
+std::string first_bytes(std::string_view text, std::size_t most);
 /// Filled with spaces up to `width` columns, at the right or at the left.
 std::string padded(std::string_view text, int width);
 std::string padded_left(std::string_view text, int width);

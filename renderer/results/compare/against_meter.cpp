@@ -13,7 +13,18 @@ namespace {
 /// What a meter in the hand is sure to (common practice, no source).
 constexpr double as_good_as_meters = 1.0 / 3;
 
+[[noreturn]] void refuse(const MeteredLine& m, const std::string& path, const std::vector<std::string>& names) {
+    throw InputError({path, m.line, m.column},
+                     "found " + in_quotes(m.what) + ", expected a reading of this set-up" + hint(m.what, names));
+}
+
 }  // namespace
+
+void expect_readings(const MeasuredTable& table, const std::vector<std::string>& names) {
+    for (const MeteredLine& m : table.lines)
+        if (std::none_of(names.begin(), names.end(), [&](const std::string& n) { return tidy(n) == tidy(m.what); }))
+            refuse(m, table.path, names);
+}
 
 AgainstMeter against_meter(const Sheet& sheet, const MeasuredTable& table) {
     AgainstMeter all;
@@ -25,9 +36,7 @@ AgainstMeter against_meter(const Sheet& sheet, const MeasuredTable& table) {
         if (reading == sheet.readings.end()) {
             std::vector<std::string> names;
             for (const Reading& r : sheet.readings) names.push_back(r.name);
-            throw InputError(
-                {table.path, m.line, m.column},
-                "found " + in_quotes(m.what) + ", expected a reading of this set-up" + hint(m.what, names));
+            refuse(m, table.path, names);
         }
         AgainstMeter::Line line{reading->name, m.lux, m.kelvin, reading->lux, reading->kelvin};
         if (m.lux && reading->lux.value > 0) {

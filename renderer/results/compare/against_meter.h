@@ -25,6 +25,8 @@ struct AgainstMeter {
     std::vector<std::string> remarks;
 };
 
+/// Throws InputError for a name of the table that is none of these readings.
+void expect_readings(const MeasuredTable& table, const std::vector<std::string>& names);
 /// Throws InputError for a name that is no reading of the sheet.
 AgainstMeter against_meter(const Sheet& sheet, const MeasuredTable& table);
 

@@ -76,18 +76,24 @@ Doubts doubts(const Setup& setup, const Effort& effort) {
     d.title = setup.title;
     d.setup = setup.name;
     d.option = setup.option;
+    const std::vector<Move> all = moves(setup);
+    std::size_t to_do = all.size() + 1;
     const auto measure_in = [&](const Setup& s) {
         const Scene scene = build_scene(s);
         std::vector<MeterPoint> points;
         for (const NamedMeter& m : meters_of(s, scene)) points.push_back(m.point);
-        return measure(scene, points, effort);
+        Effort own = effort;
+        own.seconds /= static_cast<double>(all.size() + 1);
+        if (effort.until) own.pace = std::clamp(effort.left() / (own.seconds * static_cast<double>(to_do)), 0.01, 1.0);
+        --to_do;
+        return measure(scene, points, own);
     };
     {
         const Scene scene = build_scene(setup);
         for (const NamedMeter& m : meters_of(setup, scene)) d.readings.push_back(m.name);
     }
     const MeterResults as_told = measure_in(setup);
-    for (const Move& move : moves(setup)) {
+    for (const Move& move : all) {
         if (effort.stopped()) break;
         Setup moved = setup;
         move.make(moved);

@@ -89,6 +89,8 @@ std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort, dou
         own.relative_error = relative_error;
         own.seconds = 0;
         own.most_seconds = most_seconds;
+        // Not all of a time that is given goes into what must be known first.
+        if (effort.until) own.most_seconds = std::min(most_seconds, 0.25 * std::max(0.0, effort.left()));
         const MeterResults results = measure(scene, points, own);
         if (results.batches() == 0) continue;
         double sum = 0, variance = 0;

@@ -4,11 +4,15 @@
 
 #include <algorithm>
 #include <atomic>
+#include <cerrno>
 #include <chrono>
 #include <cstdlib>
 #include <fstream>
+#include <limits>
 #include <vector>
 
+#include <fcntl.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 namespace rushlight {
@@ -24,15 +28,24 @@ constexpr std::size_t digits = 32;  // of a fingerprint
 /// Parts of files that a program left behind when it was ended are thrown out after this.
 constexpr auto abandoned_after = std::chrono::hours(1);
 
-std::optional<std::string> whole_file(const fs::path& path) {
-    std::ifstream in(path, std::ios::binary | std::ios::ate);
-    if (!in) return std::nullopt;
-    const auto size = static_cast<std::streamoff>(in.tellg());
-    if (size < 0) return std::nullopt;
-    std::string bytes(static_cast<std::size_t>(size), '\0');
-    in.seekg(0);
-    in.read(bytes.data(), size);
-    if (!in) return std::nullopt;
+/// All bytes of a plain file of at most `most`; nothing of anything else, and nobody waits for it.
+std::optional<std::string> plain_file(const fs::path& path, std::uintmax_t most) {
+    const int file = ::open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC);
+    if (file < 0) return std::nullopt;
+    struct stat it {};
+    std::optional<std::string> bytes;
+    if (::fstat(file, &it) == 0 && S_ISREG(it.st_mode) && static_cast<std::uintmax_t>(it.st_size) <= most) {
+        bytes.emplace(static_cast<std::size_t>(it.st_size), '\0');
+        std::size_t got = 0;
+        while (got < bytes->size()) {
+            const ssize_t n = ::read(file, bytes->data() + got, bytes->size() - got);
+            if (n < 0 && errno == EINTR) continue;
+            if (n <= 0) break;
+            got += static_cast<std::size_t>(n);
+        }
+        if (got < bytes->size()) bytes.reset();
+    }
+    ::close(file);
     return bytes;
 }
 
@@ -75,8 +88,8 @@ std::optional<std::string> LayerCache::find(const std::string& key) const {
 }
 
 std::optional<std::string> LayerCache::look_up(const std::string& key) const {
-    auto bytes = whole_file(place(key));
     const std::size_t head = first_line.size() + 2 * digits;
+    auto bytes = plain_file(place(key), largest() + head);
     if (!bytes || bytes->size() < head || bytes->compare(0, first_line.size(), first_line) != 0 ||
         bytes->compare(first_line.size(), digits, key) != 0)
         return std::nullopt;
@@ -103,6 +116,10 @@ void LayerCache::keep(const std::string& key, std::string_view bytes) const {
         if (!out) failed = std::make_error_code(std::errc::io_error);
     }
     if (!failed) fs::rename(partial, place(key), failed);
+    if (failed == std::errc::is_a_directory) {  // somebody's folder, among what may be deleted at any time
+        fs::remove_all(place(key), failed);
+        if (!failed) fs::rename(partial, place(key), failed);
+    }
     if (failed) {
         fs::remove(partial, failed);
         return;
@@ -132,6 +149,10 @@ void LayerCache::throw_out_oldest() const {
         if (e.path.extension() == ".partial" && fs::file_time_type::clock::now() - e.used > abandoned_after)
             fs::remove(e.path, gone);
         if (e.path.extension() != suffix) continue;
+        if (e.size > largest() + first_line.size() + 2 * digits) {  // none of ours: it must not push out those that are
+            fs::remove(e.path, gone);
+            continue;
+        }
         entries.push_back(e);
         all += e.size;
     }
@@ -145,7 +166,7 @@ void LayerCache::throw_out_oldest() const {
 
 const std::string& program_fingerprint() {
     static const std::string one = [] {
-        const auto bytes = whole_file("/proc/self/exe");
+        const auto bytes = plain_file("/proc/self/exe", std::numeric_limits<std::uintmax_t>::max());
         return bytes ? fingerprint(*bytes) : std::string();
     }();
     return one;

@@ -9,6 +9,8 @@
 namespace rushlight {
 
 inline constexpr const char* no_light_remark = "No light: no lamp is on and the day is dark.";
+inline constexpr const char* no_meter_remark =
+    "Nothing is read: there is no meter and nobody in this set-up. Add a [[meter]] or a [[mark]] to the file.";
 
 /// Of a frame or a map: that there was no light, or that the wanted noise was not reached.
 inline void remark_on_field(std::size_t sources, bool cut_short, const Effort& effort,

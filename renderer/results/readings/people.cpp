@@ -1,11 +1,11 @@
 #include "results/readings/people.h"
 
-#include "results/readings/camera_readings.h"
 #include "results/glint/eye_light.h"
-#include "results/sheet/face_meters.h"
 #include "results/glint/glasses_glare.h"
-#include "results/sheet/key_light.h"
+#include "results/readings/camera_readings.h"
 #include "results/readings/spots.h"
+#include "results/sheet/face_meters.h"
+#include "results/sheet/key_light.h"
 
 #include <algorithm>
 #include <cmath>
@@ -167,12 +167,12 @@ void read_people(const Setup& setup, const Scene& traced, const Scene& scene, co
             compare_spots(p, camera);
             own.seed += 1;
             const double iris = results.all(front).value * iris_reflectance / pi;
-            if (!effort.stopped()) sheet.seconds += find_eye_lights(scene, view, static_cast<int>(i), iris, own, p);
+            if (!effort.over()) sheet.seconds += find_eye_lights(scene, view, static_cast<int>(i), iris, own, p);
             const StandIn& who = setup.rig.marks[i].person;
             const double skin = std::max(results.all(near).value, results.all(far).value) * who.skin / pi;
             Effort glances = own;
             glances.seed += 500;
-            if (!effort.stopped()) sheet.seconds += find_glare(scene, view, who, static_cast<int>(i), skin, glances, p);
+            if (!effort.over()) sheet.seconds += find_glare(scene, view, who, static_cast<int>(i), skin, glances, p);
             if (std::string said = glare_remark(p); !said.empty()) sheet.remarks.push_back(std::move(said));
         }
         sheet.people.push_back(std::move(p));

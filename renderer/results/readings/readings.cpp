@@ -3,12 +3,12 @@
 #include "paths/measure.h"
 #include "quantity/colour.h"
 #include "quantity/exposure.h"
-#include "results/sheet/face_meters.h"
 #include "results/frame/filtered_view.h"
+#include "results/light/remarks.h"
+#include "results/readings/people.h"
+#include "results/sheet/face_meters.h"
 #include "results/sheet/key_light.h"
 #include "results/sheet/outline.h"
-#include "results/readings/people.h"
-#include "results/light/remarks.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -65,6 +65,7 @@ bool add_separations(const Setup& setup, const Scene& scene, const Effort& effor
                      const FilteredView* filtered, Sheet& sheet) {
     bool cut_short = false;
     for (const OutlineMeters& outline : outlines_of(setup, scene)) {
+        if (effort.over()) return true;
         Effort own = effort;
         own.tell = nullptr;
         own.seed = effort.seed + 1000 + outline.mark;
@@ -165,16 +166,17 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     }
     bool cut_short = results.cut_short;
     if (results.batches() > 0) {
+        effort.has_reached_something();
         add_cheek_ratios(setup, results, sheet);
         std::optional<FilteredView> filtered;
-        if (!effort.stopped() && setup.camera >= 0) {
+        if (!effort.over() && setup.camera >= 0) {
             Effort glance = effort;
             glance.seconds = a_third * effort.seconds / 3;
             filtered = look_through_filters(setup, scene, glance, light);
         }
         const FilteredView* through = filtered ? &*filtered : nullptr;
-        if (!effort.stopped()) cut_short = add_separations(setup, scene, effort, light, through, sheet) || cut_short;
-        if (setup.camera >= 0 && !effort.stopped()) {
+        if (!effort.over()) cut_short = add_separations(setup, scene, effort, light, through, sheet) || cut_short;
+        if (setup.camera >= 0 && !effort.over()) {
             Effort rest = effort;
             rest.seconds = a_third * effort.seconds;
             // What is asked of lamps directly must see them as they are now, not as they were traced.
@@ -186,12 +188,15 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
             }
         }
     } else {
-        sheet.remarks.emplace_back(no_light_remark);
+        sheet.remarks.emplace_back(points.empty() ? no_meter_remark : no_light_remark);
     }
+    const bool time_is_up = effort.left() <= 0;
+    if (time_is_up && setup.camera >= 0 && !setup.rig.marks.empty()) cut_short = true;
     if (cut_short)
         sheet.remarks.push_back(
-            effort.stopped()
-                ? "Stopped at your request: the errors shown are those reached."
+            effort.stopped() ? "Stopped at your request: the errors shown are those reached."
+            : time_is_up
+                ? "There was no time for all of it: what is missing here a longer --time would have."
                 : "The wanted error was not reached in the longest time allowed; the errors shown are those reached.");
     for (std::string& said : light.remarks()) sheet.remarks.push_back(std::move(said));
     return sheet;

@@ -25,9 +25,18 @@ Wish wish(const std::string& text, const char* option, Setup& setup) {
         throw InputError(in_quotes(text) + " after " + option +
                          " is not NAME=" + (std::string(option) == "--gel" ? "\"half orange\"" : "50%"));
     auto& lamps = setup.rig.lamps;
-    const auto lamp =
-        std::find_if(lamps.begin(), lamps.end(), [&](const Lamp& l) { return tidy(l.name) == tidy(name); });
-    if (lamp != lamps.end()) return {&*lamp, value};
+    std::vector<Lamp*> meant;
+    std::vector<std::string> alike;
+    for (Lamp& l : lamps) {
+        if (l.name == name) return {&l, value};
+        if (tidy(l.name) != tidy(name)) continue;
+        meant.push_back(&l);
+        alike.push_back(l.name);
+    }
+    if (meant.size() > 1)
+        throw InputError("the lamp " + in_quotes(name) + " after " + option + " may be " + in_a_list(alike) +
+                         "; expected one of them letter by letter");
+    if (meant.size() == 1) return {meant.front(), value};
     if (tidy(name) == "sun" || tidy(name) == "sky")
         throw InputError("the " + tidy(name) + " has no dimmer; nd, bars and curtain of an opening thin what it gives");
     std::vector<std::string> names;

@@ -1,6 +1,7 @@
 #include "setup/model/picture_cells.h"
 
 #include "quantity/colour.h"
+#include "setup/text/inputs.h"
 #include "setup/text/where.h"
 
 #include <OpenImageIO/imagebuf.h>
@@ -22,6 +23,7 @@ constexpr std::int64_t most_pixels = 64'000'000;
 constexpr const char* expected = "expected PNG, JPEG, TIFF, EXR, WebP or HEIC";
 
 OIIO::ImageBuf upright_picture(const std::string& path) {
+    remember_input(path);
     OIIO::ImageBuf file(path);
     if (!file.init_spec(path, 0, 0)) {
         file.geterror();  // asked for, or it is printed

@@ -5,6 +5,7 @@
 #include "setup/model/builder.h"
 #include "setup/model/gltf.h"
 #include "setup/model/lines.h"
+#include "setup/text/inputs.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -66,6 +67,7 @@ private:
 };
 
 RoughModel Reader::read() {
+    remember_input(request_.path);
     std::error_code ignored;
     if (!std::filesystem::is_regular_file(request_.path, ignored))
         throw InputError({request_.path}, "there is no such file; expected a rough model (OBJ or glTF)");
@@ -161,6 +163,7 @@ void Reader::read_material_file(const std::string& name) {
     if (name.empty() || !material_files_.insert(path.string()).second ||
         !std::filesystem::is_regular_file(path, ignored))
         return;
+    remember_input(path);
     std::filebuf file;
     if (file.open(path, std::ios::in | std::ios::binary) == nullptr) return;
     CheckedLines lines(file, path.string(), [](std::string_view line, int) {

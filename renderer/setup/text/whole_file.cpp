@@ -1,5 +1,6 @@
 #include "setup/text/whole_file.h"
 
+#include "setup/text/inputs.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -13,6 +14,7 @@ namespace rushlight {
 
 std::string whole_file(const std::string& path, std::size_t most, const std::string& expected) {
     namespace fs = std::filesystem;
+    remember_input(path);
     const auto refuse = [&](const std::string& problem) { throw InputError(Where{path}, problem); };
     const auto too_large = [&](double size) {
         refuse("the file has " + plain(std::ceil(size / 1e5) / 10) + " MB; expected no more than " +

@@ -3,8 +3,8 @@
 #include "pictures/brief/frames.h"
 #include "pictures/brief/page.h"
 #include "pictures/brief/pages.h"
-#include "pictures/words/json_value.h"
 #include "pictures/plan/plan.h"
+#include "pictures/words/json_value.h"
 #include "quantity/exposure.h"
 
 #include "pictures/brief/brief_room.h"
@@ -107,6 +107,36 @@ TEST(BriefPage, FetchesNothing) {
     EXPECT_EQ(count_of(html, "<table"), count_of(html, "</table>"));
     EXPECT_EQ(page.fader_width, 320);
     EXPECT_GT(page.layer_bytes, 10'000U);
+}
+
+/// A lamp called like the beginning of a comment or a script took all that follows with it, faders too.
+TEST(BriefPage, NoNameReachesOutOfTheData) {
+    const std::string name = "<!--<script>";
+    Brief b = brief();
+    for (BriefOption& o : b.setups[0].options)
+        for (std::string* source : {&o.frame.sources.at(0), &o.sheet.sources.at(0)}) *source = name;
+    const std::string html = brief_page(b, {}).html;
+    const std::size_t from = html.find('{', html.find("id=\"faders1\""));
+    const std::string data = html.substr(from, html.find("</script>", from) - from);
+    EXPECT_EQ(data.find('<'), std::string::npos);
+    EXPECT_EQ(JsonValue::parse(data)["sources"][0]["name"], name);
+    EXPECT_EQ(count_of(html, "<!--"), 0U);
+    EXPECT_EQ(count_of(html, "<script"), 2U);
+    EXPECT_EQ(count_of(html, "</script>"), 2U);
+}
+
+TEST(BriefData, NoRowHoldsAFormula) {
+    Brief b = brief();
+    ASSERT_FALSE(b.setups[0].kit.circuits.empty());
+    b.setups[0].kit.circuits[0].circuit.name = "=HYPERLINK(\"http://example.org\")";
+    b.setups[0].options[0].sheet.readings.at(0).name = "@SUM(1)";
+    int harmless = 0;
+    for (const auto& row : rows_of(brief_csv(b)))
+        for (const std::string& cell : row) {
+            EXPECT_TRUE(cell.empty() || std::string("=@\t\r").find(cell[0]) == std::string::npos) << cell;
+            harmless += cell.rfind("'=", 0) == 0 || cell.rfind("'@", 0) == 0 ? 1 : 0;
+        }
+    EXPECT_GE(harmless, 2);
 }
 
 TEST(BriefPage, FadersKnowHowFarALampGoes) {
