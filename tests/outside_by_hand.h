@@ -10,7 +10,7 @@ namespace rushlight::by_hand {
 /// Sky of luminance `sky` and ground of luminance `ground` (cd/m2), both even; a sun that gives `normal` lux.
 inline Daylight outside(double sky, double ground, double normal = 0, Vec3 toward_sun = {0, 0, 1}) {
     Daylight d;
-    d.lit = d.even = true;
+    d.lit = true;
     d.zenith_radiance = equal_energy() * static_cast<float>(sky);
     d.ground_radiance = equal_energy() * static_cast<float>(ground);
     d.sky_horizontal = Lux{pi * sky};

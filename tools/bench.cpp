@@ -83,10 +83,10 @@ Field frame(const Scene& s, int width, int height, double seconds, int threads, 
     return trace_field(
         s, static_cast<std::size_t>(width) * static_cast<std::size_t>(height), layers,
         [&](std::size_t p, const LightPaths& pool, const Sharing& sharing, Sampler& sampler, std::span<Spectrum> sum,
-            LightApart& apart) {
+            SplitLight& split) {
             const auto x = static_cast<float>(p % static_cast<std::size_t>(width)) + sampler.next();
             const auto y = static_cast<float>(p / static_cast<std::size_t>(width)) + sampler.next();
-            collect_along(s, view.ray(x, y), pool, sharing, sampler, sum, &apart);
+            collect_along(s, view.ray(x, y), pool, sharing, sampler, sum, &split);
         },
         e);
 }

@@ -93,10 +93,10 @@ Run ours(const Scene& s, double seconds, std::uint64_t seed) {
     const Field f = trace_field(
         s, pixels, true,
         [&](std::size_t p, const LightPaths& pool, const Sharing& sharing, Sampler& sampler, std::span<Spectrum> sum,
-            LightApart& apart) {
+            SplitLight& split) {
             const auto x = static_cast<float>(p % width) + sampler.next();
             const auto y = static_cast<float>(p / width) + sampler.next();
-            collect_along(s, view.ray(x, y), pool, sharing, sampler, sum, &apart);
+            collect_along(s, view.ray(x, y), pool, sharing, sampler, sum, &split);
         },
         e);
     Run run{Picture(pixels), f.seconds};

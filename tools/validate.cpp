@@ -2,7 +2,7 @@
 //   rushlight_validate [folder]
 
 #include "validation/cases.h"
-#include "validation/plots.h"
+#include "validation/references/plots.h"
 
 #include "paths/work/effort.h"
 #include "pictures/words/numbers.h"

@@ -32,7 +32,7 @@ std::vector<Sheet> sheets_to_match(const SetupFile& file, const Setup& setup, co
         if (t.want.kind != Want::Kind::match) continue;
         const auto known = [&](const Sheet& s) { return s.setup == t.want.other; };
         if (std::any_of(sheets.begin(), sheets.end(), known)) continue;
-        Lit l = lit(as_measured(file.setup(t.want.other, "as found"), effort), {});
+        Lit l = lit(as_measured(file.setup(t.want.other, as_found_name), effort), {});
         sheets.push_back(take_readings(l.setup, l.scene, effort, l.light));
     }
     return sheets;

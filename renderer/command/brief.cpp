@@ -76,7 +76,7 @@ void expect_own_folder(const std::filesystem::path& folder) {
 }
 
 std::string plan_name(const BriefSetup& s, std::size_t number) {
-    return file_stem("plan-" + std::to_string(number + 1), s.setup().name, "as found") + ".svg";
+    return file_stem("plan-" + std::to_string(number + 1), s.setup().name, as_found_name) + ".svg";
 }
 
 std::string megabytes(std::size_t bytes) {
@@ -102,7 +102,7 @@ void brief(const BriefOptions& o) {
     expect_own_folder(folder);
     expect_letters();
     const Effort effort = o.effort.effort(0, wish.seconds, "brief", EffortOptions::Bounds::a_part);
-    if (o.fresh) unfinished_work().begin_anew();
+    if (o.fresh) kept_checkpoints().begin_anew();
     for (auto& options : plan.setups)
         for (Setup& s : options) s = with(o.light.what_if, as_measured(s, effort));
     say_aside("%zu set-up%s with %zu options in all: about %.0f s\n", plan.setups.size(),

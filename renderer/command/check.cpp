@@ -38,7 +38,7 @@ void print_contents(Setup setup) {
         if (lamp.luminaire) say("    %s: %s\n", lamp.name.c_str(), described(lamp).c_str());
 }
 
-/// What it takes of the kit; nothing where neither kit nor draw is spoken of.
+/// The part of the kit that it takes; nothing where the file speaks of neither kit nor draw.
 void print_kit(const Setup& setup, const Kit& kit) {
     const std::vector<std::string> lines = kit_lines(kit_list(setup, kit), kit);
     if (lines.empty()) return;
@@ -56,7 +56,7 @@ void check(const CheckOptions& o) {
         return;
     }
     const SetupFile file = SetupFile::read(o.file.file);
-    const std::string option = o.file.option.empty() ? "as found" : o.file.option;
+    const std::string option = o.file.option.empty() ? as_found_name : o.file.option;
     std::vector<std::string> chosen;
     for (const std::string& name : file.setup_names()) {
         const auto options = file.option_names(name);

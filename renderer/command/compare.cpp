@@ -21,7 +21,7 @@ namespace {
 constexpr std::size_t most_options = 12;
 
 struct CompareOptions {
-    std::string file, setup, against = "as found", output, frame_time = "8s";
+    std::string file, setup, against = as_found_name, output, frame_time = "8s";
     std::vector<std::string> options;
     EffortOptions effort;
     LightOptions light;
@@ -50,7 +50,7 @@ void compare(const CompareOptions& o) {
     const Effort effort = o.effort.effort(0.02, 0, "compare");
     const double frame_seconds = seconds(o.frame_time);
     Setup stem = first;
-    stem.option = "as found";
+    stem.option = as_found_name;
     const std::filesystem::path png = picture_path(o.output, file_stem(o.file, file, stem) + "-options");
 
     Comparison c;
@@ -71,6 +71,7 @@ void compare(const CompareOptions& o) {
         looking.relative_error = 0;
         looking.seconds = effort.until ? std::min(frame_seconds, looking.seconds) : frame_seconds;
         one.sheet = take_readings(l.setup, l.scene, paced(reading), l.light);
+        add_advice(l.light, one.sheet.remarks);
         one.frame = trace_frame(l.setup, l.scene, size.width, size.height, paced(looking), l.light);
         if (!c.options.empty()) {
             one.sheet.changes = changes(c.options.front().sheet, one.sheet);

@@ -51,7 +51,7 @@ std::vector<Weather> weathers_from(const std::string& text) {
     return all;
 }
 
-/// What the names of all files that are written begin with.
+/// The beginning of the names of all files that are written.
 std::string stem_of(const DayOptions& o) {
     std::string stem = o.output.empty() ? std::filesystem::path(o.file.file).stem().string() + "-day" : o.output;
     if (stem.ends_with(".png")) stem.resize(stem.size() - 4);
@@ -64,7 +64,7 @@ void day(const DayOptions& o) {
     const std::vector<Weather> weathers = weathers_from(o.weather);
     Effort effort = o.effort.effort(0.02, 0, "tracing the day");
     effort.reached = &something_reached();
-    const std::string option = o.file.option.empty() ? "as found" : o.file.option;
+    const std::string option = o.file.option.empty() ? as_found_name : o.file.option;
     std::vector<Setup> setups;
     for (const std::string& name : file.setup_names()) {
         if (!o.file.setup.empty() && name != o.file.setup) continue;
@@ -72,7 +72,7 @@ void day(const DayOptions& o) {
         const bool offered = std::find(options.begin(), options.end(), option) != options.end();
         // An option that only some set-ups have leaves the others as found.
         setups.push_back(
-            with(o.light.what_if, file.setup(name, offered || !o.file.setup.empty() ? option : "as found")));
+            with(o.light.what_if, file.setup(name, offered || !o.file.setup.empty() ? option : as_found_name)));
     }
     if (setups.empty()) file.setup(o.file.setup, option);  // says which are there
     if (std::none_of(setups.begin(), setups.end(), [&](const Setup& s) { return s.option == option; }))

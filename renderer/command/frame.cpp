@@ -114,10 +114,10 @@ void frame(const FrameOptions& o) {
 
     std::vector<std::string> remarks = file.remarks();
     effort.reached = &something_reached();
-    const LayeredFrame traced = trace_frame(
-        l.setup, scene, size.width, size.height,
-        paced(effort, seconds_to_finish(l, size, effort, !o.unfiltered)), l.light);
+    const LayeredFrame traced = trace_frame(l.setup, scene, size.width, size.height,
+                                            paced(effort, seconds_to_finish(l, size, effort, !o.unfiltered)), l.light);
     remarks.insert(remarks.end(), traced.remarks.begin(), traced.remarks.end());
+    add_advice(l.light, remarks);
 
     FrameLook look;
     look.caption = !o.plain;

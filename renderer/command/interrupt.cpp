@@ -70,7 +70,8 @@ void on_signal(int number) {
     std::signal(number, SIG_DFL);
 }
 
-/// Whoever started the machines does this when one of them is lost, and has little patience with the others then.
+/// The program that started the machines does this when one of them is lost. It has little patience with the others
+/// then.
 void on_end_of_team(int number) {
     constexpr std::string_view line =
         "rushlight: told to end: by somebody, or because a machine was lost. No file is half written; the same command "

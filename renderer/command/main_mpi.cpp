@@ -38,13 +38,13 @@ public:
     bool stopped() const override { return stopped_; }
 
     std::vector<std::string> exchange(std::string_view mine) override {
-        if (ended_) throw TeamError(ended_->line, ended_->status);
+        if (ended_) throw TeamError(ended_->line, TeamError::Cause::broken_off);
         std::vector<Head> heads = heads_with({Kind::says, 0, false, mine.size(), {}}, mine);
         std::vector<std::string> all = bodies(heads, mine);
         for (std::size_t i = 0; i < size_; ++i)
             if (heads[i].kind == Kind::ended) {
                 ended_ = ending(heads, all);
-                throw TeamError(ended_->line, ended_->status);
+                throw TeamError(ended_->line, TeamError::Cause::broken_off);
             }
         return all;
     }
@@ -58,7 +58,7 @@ public:
 
 private:
     enum class Kind : std::int32_t { says, ended };
-    /// Goes before what is said. What is short goes with it.
+    /// Goes before every message. A short message goes inside it.
     struct Head {
         Kind kind;
         std::int32_t status;
@@ -84,7 +84,7 @@ private:
             for (std::size_t i = 0; i < size_; ++i) all[i].assign(heads[i].body, heads[i].size);
             return all;
         }
-        // A message's length is an int: what is long goes in slices.
+        // The length of a message is an int, so a long one goes in slices.
         const std::uint64_t slice = (1U << 30U) / size_;
         std::vector<int> counts(size_), places(size_);
         std::vector<char> got;
@@ -106,7 +106,7 @@ private:
         return all;
     }
 
-    /// That of the first machine which failed, if any did.
+    /// The ending of the first machine that failed, if one did.
     Ending ending(const std::vector<Head>& heads, const std::vector<std::string>& lines) const {
         for (std::size_t i = 0; i < size_; ++i) {
             if (heads[i].kind != Kind::ended || heads[i].status == 0) continue;
@@ -117,7 +117,8 @@ private:
         }
         for (std::size_t i = 0; i < size_; ++i)
             if (heads[i].kind != Kind::ended)
-                return {1, "rushlight: " + name_of(i) + " had more to do than the others: please tell the developers"};
+                return {failed,
+                        "rushlight: " + name_of(i) + " had more to do than the others: please tell the developers"};
         return {};
     }
 
@@ -127,7 +128,7 @@ private:
     std::optional<Ending> ended_;
 };
 
-/// Nobody listens to a machine that is not the first: what it could say, the first says too.
+/// Only the first machine is heard. The others would say the same.
 void be_silent() {
     const int nowhere = ::open("/dev/null", O_WRONLY | O_CLOEXEC);
     if (nowhere < 0) return;

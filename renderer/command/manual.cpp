@@ -32,7 +32,7 @@ std::vector<std::string> names_of(const CLI::Option& option) {
 bool takes_value(const CLI::Option& o) {
     return o.get_expected_max() > 0 && o.get_type_size_max() > 0;
 }
-/// What reads or writes a file.
+/// Words after which a file name is completed.
 bool is_path(const CLI::Option& o) {
     for (const std::string& n : o.get_lnames())
         if (n == "output" || n == "measured-table") return true;

@@ -6,7 +6,7 @@
 #include "pictures/draw/image.h"
 #include "pictures/maps/map_picture.h"
 #include "results/frame/maps.h"
-#include "setup/text/measures.h"
+#include "setup/text/typed_values.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -79,6 +79,7 @@ void map(const MapOptions& o) {
     write_png(png, map_picture(traced, o.unit == "lux" ? MapUnit::lux : MapUnit::stops));
     std::vector<std::string> remarks = file.remarks();
     remarks.insert(remarks.end(), traced.remarks.begin(), traced.remarks.end());
+    add_advice(l.light, remarks);
     tell_remarks(remarks);
     say("%s\n%.1f s, %s\n", png.c_str(), traced.seconds, noise_text(traced.noise, "point").c_str());
 }

@@ -4,7 +4,7 @@
 #include "command/outputs.h"
 #include "command/run.h"
 #include "results/light/calibration.h"
-#include "setup/text/measures.h"
+#include "setup/text/typed_values.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -110,7 +110,7 @@ void FileOptions::add_to(CLI::App& command) {
 
 Setup FileOptions::choose(const SetupFile& from) const {
     const std::string chosen = setup.empty() ? from.setup_names().front() : setup;
-    return from.setup(chosen, option.empty() ? "as found" : option);
+    return from.setup(chosen, option.empty() ? as_found_name : option);
 }
 
 void LightOptions::add_levels_to(CLI::App& command, const std::string& then) {
@@ -139,7 +139,7 @@ void LightOptions::add_to(CLI::App& command) {
 }
 
 Lit lit(const Setup& as_in_file, const LightOptions& options) {
-    if (options.fresh) unfinished_work().begin_anew();
+    if (options.fresh) kept_checkpoints().begin_anew();
     Lit l;
     l.setup = with(options.what_if, as_in_file);
     const Setup traced = options.fresh ? l.setup : to_trace(as_in_file, l.setup);
@@ -185,7 +185,7 @@ Effort EffortOptions::effort(double usual_error, double usual_seconds, const cha
     }
     e.stop = &interrupt_flag();
     e.team = team();
-    e.unfinished = &unfinished_work(keep_every.empty() ? UnfinishedWork::usual_pause : seconds(keep_every));
+    e.checkpoints = &kept_checkpoints(keep_every.empty() ? KeptCheckpoints::usual_pause : seconds(keep_every));
     if (isatty(STDERR_FILENO) != 0)
         e.tell = [verb, last = Clock(), shown = -1.0](const Progress& p) mutable {
             // Ten times a second is as often as an eye can read.
@@ -250,6 +250,11 @@ Setup as_measured(const Setup& setup, const Effort& effort) {
         tell_remarks(calibration_lines(scales->second));
     }
     return scaled(setup, scales->second);
+}
+
+void add_advice(const KeptLight& light, std::vector<std::string>& remarks) {
+    if (light.nothing_traced()) remarks.emplace_back("--fresh traces again.");
+    if (light.less_sure()) remarks.emplace_back("A smaller --error makes it surer.");
 }
 
 void tell_remarks(const std::vector<std::string>& remarks) {

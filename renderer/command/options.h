@@ -73,6 +73,9 @@ void expect_room_for(std::uint64_t bytes, const std::string& what);
 /// The set-up scaled to what was measured on the scout, and said so; as it is when nothing was.
 Setup as_measured(const Setup& setup, const Effort& effort);
 
+/// Adds the switches with which a person can change light that was kept, or is less sure than asked for.
+void add_advice(const KeptLight& light, std::vector<std::string>& remarks);
+
 /// Prints remarks to standard error, each once.
 void tell_remarks(const std::vector<std::string>& remarks);
 

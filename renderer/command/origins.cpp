@@ -9,7 +9,7 @@
 #include "pictures/tables/origins_text.h"
 #include "results/compare/best_place.h"
 #include "results/readings/readings.h"
-#include "setup/text/measures.h"
+#include "setup/text/typed_values.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -58,12 +58,13 @@ void origins(const OriginsOptions& o) {
     const std::size_t parts = 2 + wishes.size();
     Effort effort = part_of(whole, 0, parts);
     const std::filesystem::path png = picture_path(
-        o.output, file_stem(o.file.file, file, setup) + "-" + file_stem(o.point, "", "as found") + "-origins");
+        o.output, file_stem(o.file.file, file, setup) + "-" + file_stem(o.point, "", as_found_name) + "-origins");
 
     Lit l = lit(as_measured(setup, effort), o.light);
     const NamedMeter meter = meter_named(o.point, l.setup, l.scene);
     effort = paced(effort);
     Origins found = find_origins(l.setup, l.scene, meter.name, meter.point, effort, l.light);
+    add_advice(l.light, found.remarks);
     something_reached().store(true);
     const LastSurfaces surfaces = last_surfaces(l.scene, l.setup);
     Effort looking = paced(part_of(whole, 1, parts));
@@ -80,9 +81,10 @@ void origins(const OriginsOptions& o) {
         if (best)
             places.push_back(*best);
         else
-            found.remarks.push_back(std::string("There is no place for the ") + (w.black ? "black" : "white board") +
-                                    " of " + plain(w.width) + " by " + plain(w.height) + " m within " + plain(w.reach) +
-                                    " m that is inside the room, clear of everything, out of frame and not blocking a lamp.");
+            found.remarks.push_back(
+                std::string("There is no place for the ") + (w.black ? "black" : "white board") + " of " +
+                plain(w.width) + " by " + plain(w.height) + " m within " + plain(w.reach) +
+                " m that is inside the room, clear of everything, out of frame and not blocking a lamp.");
     }
     found.seconds = clock.seconds();
     write_png(png, sphere_picture(found, sphere, surfaces, places));

@@ -60,7 +60,7 @@ void hand_over(const std::string& text, const std::string& path) {
 
 std::string file_stem(const std::string& file, const std::string& setup, const std::string& option) {
     std::string name = std::filesystem::path(file).stem().string() + "-" + setup;
-    if (option != "as found") name += "-" + option;
+    if (option != as_found_name) name += "-" + option;
     std::string safe;
     for (const char c : printable(name)) {
         const auto u = static_cast<unsigned char>(c);

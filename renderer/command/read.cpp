@@ -28,7 +28,9 @@ struct ReadOptions {
 
 Sheet sheet_of(const Setup& setup, const Effort& effort, const LightOptions& light) {
     Lit l = lit(as_measured(setup, effort), light);
-    return take_readings(l.setup, l.scene, paced(effort), l.light);
+    Sheet sheet = take_readings(l.setup, l.scene, paced(effort), l.light);
+    add_advice(l.light, sheet.remarks);
+    return sheet;
 }
 
 /// A set-up with one of its options.
@@ -40,7 +42,7 @@ struct Chosen {
 std::vector<Chosen> chosen_from(const SetupFile& file, const ReadOptions& o) {
     std::vector<Chosen> chosen;
     for (const std::string& name : o.match) {
-        const std::string option = o.file.option.empty() ? "as found" : o.file.option;
+        const std::string option = o.file.option.empty() ? as_found_name : o.file.option;
         file.setup(name, option);
         chosen.push_back({name, option});
     }
@@ -59,8 +61,8 @@ std::vector<Chosen> chosen_from(const SetupFile& file, const ReadOptions& o) {
 }
 
 /// The table, whose names are readings of this set-up: that is told before anything is traced.
-MeasuredTable metered_from(const SetupFile& file, const Chosen& chosen, const ReadOptions& o) {
-    MeasuredTable table = read_measured_table(o.measured_table);
+MeteredTable metered_from(const SetupFile& file, const Chosen& chosen, const ReadOptions& o) {
+    MeteredTable table = read_metered_table(o.measured_table);
     const Setup setup = file.setup(chosen.setup, chosen.option);
     std::vector<std::string> names;
     for (const NamedMeter& m : meters_of(setup, build_scene(setup))) names.push_back(m.name);
@@ -88,7 +90,7 @@ void read(const ReadOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file);
     const std::vector<Chosen> chosen = chosen_from(file, o);
     Effort effort = o.effort.effort(0.01, 0, "reading");
-    const MeasuredTable metered = o.measured_table.empty() ? MeasuredTable{} : metered_from(file, chosen.front(), o);
+    const MeteredTable metered = o.measured_table.empty() ? MeteredTable{} : metered_from(file, chosen.front(), o);
     if (!o.output.empty()) expect_output(o.output);
     tell_remarks(file.remarks());
     if (o.doubt) {
@@ -119,7 +121,11 @@ void read(const ReadOptions& o) {
     } else if (o.all && !o.json && !o.csv) {
         for (const Match& m : matches_among(sheets)) text += "\n" + table(m);
     }
-    if (!o.measured_table.empty()) text += "\n" + table(against_meter(sheets.front(), metered));
+    if (!o.measured_table.empty()) {
+        AgainstMeter against = against_meter(sheets.front(), metered);
+        if (against.off_unevenly) against.remarks.emplace_back("read with --doubt to see what to measure again");
+        text += "\n" + table(against);
+    }
     hand_over(o.json && (o.all || !o.match.empty()) ? "[\n" + text + "]\n" : text, o.output);
 }
 

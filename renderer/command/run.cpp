@@ -22,11 +22,7 @@ namespace rushlight::command {
 namespace {
 
 Team* the_team = nullptr;
-std::optional<UnfinishedWork> the_work;
-
-constexpr int bad_input = 2;  // the person can mend it
-constexpr int failed = 1;     // the machine could not: disk, memory
-constexpr int ended_early = 130;
+std::optional<KeptCheckpoints> the_work;
 
 /// "unknown word '--widht'; did you mean '--width'?"
 Ending refused(const CLI::App& app, const CLI::ParseError& error) {
@@ -53,14 +49,16 @@ void expect_one_program(int argc, char** argv) {
     Content words;
     for (int i = 1; i < argc; ++i) words << argv[i];
     the_team->expect_alike(program_fingerprint(), "runs another build of the program: all machines need the same");
-    the_team->expect_alike(words.key(), "was started with other words: all machines need the same");
+    the_team->expect_alike(words.fingerprint(), "was started with other words: all machines need the same");
 }
 
 Ending ending_of(CLI::App& app, int argc, char** argv) {
     try {
         if (the_team != nullptr) expect_one_program(argc, argv);
         app.parse(argc, argv);
-        if (the_work) tell_remarks(the_work->remarks());
+        if (the_work && the_work->went_on())
+            tell_remarks(
+                {"Went on from what an earlier run of this had traced before it was ended; --fresh begins anew."});
         if (interrupted()) return {ended_early, ""};
         if (the_work) the_work->forget_all();
         return {};
@@ -73,7 +71,8 @@ Ending ending_of(CLI::App& app, int argc, char** argv) {
     } catch (const InputError& e) {
         return {bad_input, e.what()};
     } catch (const TeamError& e) {
-        return {e.status, std::string("rushlight: ") + e.what()};
+        const bool mendable = e.cause == TeamError::Cause::different_input;
+        return {mendable ? bad_input : failed, std::string("rushlight: ") + e.what()};
     } catch (const std::bad_alloc&) {
         return {failed, "rushlight: the machine has not enough memory for this"};
     } catch (const std::exception& e) {
@@ -81,7 +80,7 @@ Ending ending_of(CLI::App& app, int argc, char** argv) {
     }
 }
 
-/// Whether what was printed has arrived.
+/// True if everything that was printed has arrived.
 bool all_said() {
     std::cout.flush();
     return std::fflush(stdout) == 0 && std::ferror(stdout) == 0 && std::cout;
@@ -93,7 +92,7 @@ Team* team() {
     return the_team;
 }
 
-UnfinishedWork& unfinished_work(double pause) {
+KeptCheckpoints& kept_checkpoints(double pause) {
     if (!the_work) the_work.emplace(LayerCache::of_this_person(the_team), pause);
     return *the_work;
 }

@@ -1,10 +1,10 @@
 #include "desk/desk.h"
 
 #include "desk/document/edits.h"
+#include "desk/light/sheet_json.h"
 #include "desk/plan/new_place.h"
 #include "desk/plan/plan_json.h"
 #include "desk/point_answers.h"
-#include "desk/light/sheet_json.h"
 #include "pictures/files/write_file.h"
 #include "setup/text/where.h"
 
@@ -78,8 +78,8 @@ void Desk::open(const std::filesystem::path& path) {
 
 void Desk::tell_state(Open& open) {
     const Document::State s = open.document.state();
-    open.light.tell("state", [&](const Looker& l) { return state_json(open.document, l.read_only).dump(); });
-    if (!s.trouble.empty()) open.light.tell("trouble", [&](const Looker&) { return trouble_json(s.trouble); });
+    open.light.tell("state", [&](const OpenPage& l) { return state_json(open.document, l.read_only).dump(); });
+    if (!s.trouble.empty()) open.light.tell("trouble", [&](const OpenPage&) { return trouble_json(s.trouble); });
 }
 
 void Desk::watch() {
@@ -95,22 +95,22 @@ void Desk::watch() {
             open->light.renew();
             all_told = true;
         } catch (const std::exception& error) {  // no memory for it: the file is as it was, and looked at again
-            open->light.tell("trouble", [&](const Looker&) { return trouble_json(error.what()); });
+            open->light.tell("trouble", [&](const OpenPage&) { return trouble_json(error.what()); });
         }
     }
 }
 
-std::shared_ptr<Looker> Desk::join(const Request& request, bool read_only) {
+std::shared_ptr<OpenPage> Desk::join(const Request& request, bool read_only) {
     const auto open = opened();
     if (!open) return nullptr;
-    auto looker =
-        open->light.join({request.of("setup"), request.of("option", "as found"), view_of(request)}, read_only);
-    if (looker) looker->events->tell("state", state_json(open->document, read_only).dump());
-    return looker;
+    auto open_page =
+        open->light.join({request.of("setup"), request.of("option", as_found_name), view_of(request)}, read_only);
+    if (open_page) open_page->events->tell("state", state_json(open->document, read_only).dump());
+    return open_page;
 }
 
-void Desk::leave(const std::shared_ptr<Looker>& looker) {
-    if (const auto open = opened()) open->light.leave(looker);
+void Desk::leave(const std::shared_ptr<OpenPage>& open_page) {
+    if (const auto open = opened()) open->light.leave(open_page);
 }
 
 Answer Desk::answer(const Request& request, bool read_only) {
@@ -129,7 +129,7 @@ Answer Desk::answer(const Request& request, bool read_only) {
         return get(request, *open, read_only);
     } catch (const InputError& error) {
         return refusal(422, error.what());
-    } catch (const PictureError& error) {
+    } catch (const OutputError& error) {
         return refusal(422, error.what());
     } catch (const JsonValue::exception&) {
         return refusal(422, "the request holds a value of another kind than is expected there");
@@ -142,7 +142,7 @@ Answer Desk::answer(const Request& request, bool read_only) {
 
 Answer Desk::get(const Request& r, Open& open, bool read_only) {
     using rushlight::desk::answer;
-    const std::string setup = r.of("setup"), option = r.of("option", "as found");
+    const std::string setup = r.of("setup"), option = r.of("option", as_found_name);
     if (r.path == "/api/state") return answer(state_json(open.document, read_only));
     if (r.path == "/api/plan") return answer(plan_json(open.document, setup, option));
     if (r.path == "/api/colour") return answer(colour_json(open.document.setup(setup, option)));

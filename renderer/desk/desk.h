@@ -25,8 +25,8 @@ public:
     /// Everything under /api/ but the events. `read_only`: what would change the file is refused.
     Answer answer(const Request& request, bool read_only);
     /// The stream of one page; null when too many are open, or there is no file yet.
-    std::shared_ptr<Looker> join(const Request& request, bool read_only);
-    void leave(const std::shared_ptr<Looker>& looker);
+    std::shared_ptr<OpenPage> join(const Request& request, bool read_only);
+    void leave(const std::shared_ptr<OpenPage>& open_page);
     void end();
     /// Memory that kept light takes, about; bytes.
     std::size_t kept_bytes() const;

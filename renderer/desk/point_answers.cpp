@@ -1,12 +1,12 @@
 #include "desk/point_answers.h"
 
-#include "desk/light/bare.h"
+#include "desk/light/at_full.h"
 #include "desk/light/sheet_json.h"
 #include "paths/measure.h"
 #include "pictures/frames/sphere_picture.h"
 #include "quantity/exposure.h"
-#include "results/readings/readings.h"
 #include "results/frame/sphere.h"
+#include "results/readings/readings.h"
 #include "scene/rays/camera_view.h"
 #include "scene/rays/first_seen.h"
 #include "setup/text/where.h"
@@ -119,7 +119,7 @@ Answer sphere_of_light(const LiveLight::Lit& lit, const std::string& reading) {
     Effort effort;
     effort.seconds = time_for_a_sphere;
     effort.relative_error = 0;
-    KeptLight light(lit.light->bare, lit.asked, LayerCache({}));
+    KeptLight light(lit.light->at_full, lit.asked, LayerCache({}));
     const Origins found = find_origins(lit.asked, scene, meter.name, meter.point, effort, light);
     const LastSurfaces surfaces = last_surfaces(scene, lit.asked);
     constexpr int side = 140;

@@ -1,4 +1,4 @@
-// What a meter would say where somebody pointed, and what it would see.
+// Answers about a point that somebody pointed at: a meter's reading, and the meter's view.
 #pragma once
 
 #include "desk/answer.h"

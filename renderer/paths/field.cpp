@@ -15,6 +15,8 @@ namespace {
 
 constexpr std::uint32_t light_paths_a_pass = 2048;
 constexpr std::size_t points_a_piece = 1024;
+// Apart from the streams of points, which are numbered from 0.
+constexpr std::uint32_t light_path_stream = 0x706F6F6CU;
 
 /// Points that are one piece of work.
 struct Points {
@@ -32,7 +34,7 @@ std::span<T> part(std::vector<T>& all, Points of) {
 }
 
 /// Light paths of a pass, traced in pieces and joined in order.
-LightPaths trace_pool(const Scene& scene, const Effort& effort, std::uint64_t key, const Sharing& sharing) {
+LightPaths trace_pool(const Scene& scene, const Effort& effort, std::uint64_t stream, const Sharing& sharing) {
     LightPaths pool;
     if (sharing.light_paths == 0) return pool;
     constexpr std::uint32_t a_piece = 256;
@@ -40,8 +42,8 @@ LightPaths trace_pool(const Scene& scene, const Effort& effort, std::uint64_t ke
     std::vector<LightPaths> parts(pieces);
     for_each_piece(effort, pieces, [&](std::size_t i) {
         const auto first = static_cast<std::uint32_t>(i) * a_piece;
-        parts[i] =
-            trace_light_paths(scene, key, first, std::min(a_piece, sharing.light_paths - first), sharing.connection_samples);
+        parts[i] = trace_light_paths(scene, stream, first, std::min(a_piece, sharing.light_paths - first),
+                                     sharing.connection_samples);
     });
     for (LightPaths& p : parts) {
         pool.paths += p.paths;
@@ -61,7 +63,7 @@ struct PointSums {
     double sum = 0, squares = 0;
 };
 
-/// Of every point; and of every source by itself, [source][point], where layers are kept.
+/// The sums of every point; where layers are kept, also those of each source alone, [source][point].
 struct FieldSums {
     std::vector<PointSums> all;
     std::vector<std::vector<PointSums>> of_source;
@@ -122,9 +124,10 @@ void finish(Field& field, const FieldSums& sums, const Effort& effort) {
     field.noise = effort.agreed(noise_of(field, effort));
 }
 
-/// Does `work` on the points of every piece, after which all machines have the arrays that `each_array` names of them.
+/// Does `work` on the points of every piece. Afterwards all machines hold the arrays of those points that `each_array`
+/// names.
 template <class Work, class EachArray>
-void together(std::size_t points, const Effort& effort, const Work& work, const EachArray& each_array) {
+void do_and_gather(std::size_t points, const Effort& effort, const Work& work, const EachArray& each_array) {
     for_each_piece_together(
         effort, pieces_of(points), [&](std::size_t piece) { work(points_of(piece, points)); },
         [&](std::size_t piece, Packer& to) {
@@ -135,24 +138,23 @@ void together(std::size_t points, const Effort& effort, const Work& work, const 
         });
 }
 
-constexpr auto nothing_more = [](Points) {};
+constexpr auto no_work = [](Points) {};
 
-/// What each machine finished, had by all.
+/// Gives every machine what each of them finished.
 void gather(Field& field, const Effort& effort) {
-    together(field.points, effort, nothing_more, [&](Points points, const auto& act) {
+    do_and_gather(field.points, effort, no_work, [&](Points points, const auto& act) {
         act(part(field.mean, points));
         act(part(field.error, points));
     });
 }
 
-/// The same of the layers, finished and gathered one source after the other: all at once would take as much memory
-/// again.
+/// Finishes and gathers the layers one source after the other: all at once would take as much memory again.
 void finish_layers(Field& field, const FieldSums& sums, const Effort& effort) {
     for (std::size_t source = 0; source < field.sources; ++source) {
         std::vector<Spectrum>& layer = field.layers[source];
         std::vector<Vec3>& bounced = field.bounced[source];
         std::vector<float>& own_error = field.own_error[source];
-        together(
+        do_and_gather(
             field.points, effort,
             [&](Points points) {
                 const auto passes = static_cast<float>(sums.passes(field, points.begin));
@@ -172,7 +174,8 @@ void finish_layers(Field& field, const FieldSums& sums, const Effort& effort) {
     }
 }
 
-/// Calls `act` with every array that sums of this piece stand in, a source's own or, with the first, those of all.
+/// Calls `act` with every array that holds sums of this piece: the source's own and, with the first source, those of
+/// the whole light.
 template <class Act>
 void each_sum(Field& field, FieldSums& sums, std::size_t source, Points points, const Act& act) {
     if (source == 0) {
@@ -185,23 +188,24 @@ void each_sum(Field& field, FieldSums& sums, std::size_t source, Points points, 
     act(part(sums.of_source[source], points));
 }
 
-/// What there is after some passes, for another run to go on from: first everybody tells of its own points.
-void leave(const std::string& work, Field& field, FieldSums& sums, const Effort& effort) {
-    if (field_bytes(field.points, field.sources, !field.layers.empty()) > effort.unfinished->largest()) return;
+/// Saves what there is after some passes, so that another run can go on from it. First every machine tells the others
+/// of its own points.
+void save_checkpoint(const std::string& work, Field& field, FieldSums& sums, const Effort& effort) {
+    if (field_bytes(field.points, field.sources, !field.layers.empty()) > effort.checkpoints->largest()) return;
     Packer all;
     all.put(field.passes);
     all.put(field.seconds);
     for (std::size_t source = 0; source < (field.layers.empty() ? 1 : field.sources); ++source) {
-        together(field.points, effort, nothing_more,
-                 [&](Points points, const auto& act) { each_sum(field, sums, source, points, act); });
+        do_and_gather(field.points, effort, no_work,
+                      [&](Points points, const auto& act) { each_sum(field, sums, source, points, act); });
         each_sum(field, sums, source, {0, field.points}, [&](auto sum) { all.put_all(sum); });
     }
-    effort.unfinished->keep(work, all.bytes);
+    effort.checkpoints->keep(work, all.bytes);
 }
 
-/// Goes on from there. What is there but not sound is as good as nothing.
-void take_up(const std::string& work, Field& field, FieldSums& sums, const Effort& effort) {
-    const auto bytes = effort.unfinished->find(work);
+/// Goes on from a saved checkpoint. One that is damaged, or of another size, counts as none.
+void load_checkpoint(const std::string& work, Field& field, FieldSums& sums, const Effort& effort) {
+    const auto bytes = effort.checkpoints->find(work);
     if (!bytes) return;
     Unpacker from(*bytes);
     const auto passes = from.get<std::uint32_t>();
@@ -219,11 +223,11 @@ void take_up(const std::string& work, Field& field, FieldSums& sums, const Effor
 }
 
 /// Fingerprint of the work.
-std::string work_key(const Scene& scene, std::size_t points, bool keep_layers, const Effort& effort,
-                     const std::string& where) {
-    return (Content() << "field" << scene.key() << points << where << keep_layers << effort.relative_error
+std::string work_fingerprint(const Scene& scene, std::size_t points, bool keep_layers, const Effort& effort,
+                             const std::string& where) {
+    return (Content() << "field" << scene.fingerprint() << points << where << keep_layers << effort.relative_error
                       << effort.seconds << effort.seed)
-        .key();
+        .fingerprint();
 }
 
 }  // namespace
@@ -255,7 +259,7 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
     field.error.resize(points, INFINITY);
     if (keep_layers) {
         field.layers.resize(field.sources);
-        // So much memory that one thread alone would be waited for.
+        // This is so much memory that one thread alone would take long to fill it.
         for_each_piece(effort, field.sources, [&](std::size_t source) { field.layers[source].resize(points); });
         field.soft.assign(points, Vec3(0, 0, 0));
         field.bounced.assign(field.sources, std::vector<Vec3>(points, Vec3(0, 0, 0)));
@@ -265,11 +269,11 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
     if (keep_layers) sums.of_source.assign(field.sources, std::vector<PointSums>(points));
     if (field.sources == 0 || points == 0) return field;
 
-    const bool others = effort.team != nullptr || effort.unfinished != nullptr;
-    const std::string work = others ? work_key(scene, points, keep_layers, effort, where) : "";
+    const bool fingerprinted = effort.team != nullptr || effort.checkpoints != nullptr;
+    const std::string work = fingerprinted ? work_fingerprint(scene, points, keep_layers, effort, where) : "";
     if (effort.team != nullptr) effort.team->expect_alike(work, other_work);
-    const bool may_be_left = effort.unfinished != nullptr && !where.empty();
-    if (may_be_left) take_up(work, field, sums, effort);
+    const bool may_save = effort.checkpoints != nullptr && !where.empty();
+    if (may_save) load_checkpoint(work, field, sums, effort);
     const double before = field.seconds;
     const double limit = effort.until         ? before + effort.limit()
                          : effort.seconds > 0 ? effort.seconds
@@ -284,7 +288,8 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
             return may_be_given_up && (effort.asked_to_stop() || before + clock.seconds() >= limit);
         };
         std::vector<std::uint8_t> done(may_be_given_up ? pieces_of(points) : 0);
-        const LightPaths pool = trace_pool(scene, effort, key_of(key_of(effort.seed, 0x706F6F6CU), pass), sharing);
+        const LightPaths pool =
+            trace_pool(scene, effort, stream_of(stream_of(effort.seed, light_path_stream), pass), sharing);
         for_each_own_piece(effort, pieces_of(points), [&](std::size_t piece) {
             if (given_up()) return;
             if (may_be_given_up) done[piece] = 1;
@@ -293,11 +298,11 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
             const Points own = points_of(piece, points);
             for (std::size_t p = own.begin; p < own.end; ++p) {
                 std::fill(layers.begin(), layers.end(), Spectrum{});
-                Sampler sampler(key_of(effort.seed, p), pass);
+                Sampler sampler(stream_of(effort.seed, p), pass);
                 std::fill(bounced.begin(), bounced.end(), Spectrum{});
-                LightApart apart{Spectrum{}, bounced};
-                collect(p, pool, sharing, sampler, layers, apart);
-                if (keep_layers) field.soft[p] += as_vector(tristimulus(apart.soft));
+                SplitLight split{Spectrum{}, bounced};
+                collect(p, pool, sharing, sampler, layers, split);
+                if (keep_layers) field.soft[p] += as_vector(tristimulus(split.soft));
                 float here = 0;
                 for (std::size_t s = 0; s < field.sources; ++s) {
                     const float brings = photometric(layers[s]);
@@ -331,8 +336,8 @@ Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, cons
         if (effort.tell)
             effort.tell(
                 {std::min(1.0, field.passes / goal), std::max(0.0, (goal - field.passes) * a_pass), field.noise});
-        if (may_be_left && (effort.stopped() || effort.agreed(effort.unfinished->due())))
-            leave(work, field, sums, effort);
+        if (may_save && (effort.stopped() || effort.agreed(effort.checkpoints->due())))
+            save_checkpoint(work, field, sums, effort);
         if (effort.stopped()) {
             field.cut_short = true;
             break;

@@ -18,7 +18,7 @@ namespace rushlight {
 struct Field {
     std::size_t points = 0, sources = 0;
     std::vector<std::vector<Spectrum>> layers;  // [source][point], mean; empty if they were not asked for
-    std::vector<Vec3> soft;                     // X, Y, Z of the light apart; kept with the layers
+    std::vector<Vec3> soft;                     // X, Y, Z of the light split off; kept with the layers
     std::vector<std::vector<Vec3>> bounced;     // the same, [source][point]
     std::vector<float> mean;                    // photometric, all sources
     std::vector<float> error;                   // one standard error of it; infinite after one pass
@@ -36,14 +36,14 @@ Field relit(Field field, std::span<const Spectrum> share);
 void reckon_noise(Field& field);
 
 void pack(const Field& field, Packer& to);
-/// Nothing where the bytes are no field.
+/// Returns nothing where the bytes are no field.
 std::optional<Field> unpack_field(Unpacker& from);
 
-/// One walk for a point: adds to `layers`, a source each, and to `apart` what belongs there.
+/// Traces one walk for a point and adds to `layers`, one a source; `split` gets the parts that are kept apart.
 using CollectAtPoint = std::function<void(std::size_t point, const LightPaths& pool, const Sharing& sharing,
-                                          Sampler& sampler, std::span<Spectrum> layers, LightApart& apart)>;
+                                          Sampler& sampler, std::span<Spectrum> layers, SplitLight& split)>;
 
-/// `where` is a fingerprint of where the points lie; without one the work is not left for another run to go on with.
+/// `where` is a fingerprint of where the points lie; without one no checkpoint is saved.
 Field trace_field(const Scene& scene, std::size_t points, bool keep_layers, const CollectAtPoint& collect,
                   const Effort& effort, const std::string& where = "");
 /// With the work shared as told: for tests and benchmarks.

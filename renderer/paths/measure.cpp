@@ -1,6 +1,6 @@
 #include "paths/measure.h"
 
-#include "paths/standing.h"
+#include "paths/checkpoint.h"
 #include "paths/walk/looks.h"
 #include "paths/work/workers.h"
 #include "setup/text/where.h"
@@ -25,22 +25,22 @@ struct Walks {
 constexpr Walks walks_at_first = {64, 16};
 constexpr Walks walks_to_try[] = {{256, 16}, {64, 16}, {0, 64}};
 constexpr std::size_t batches_to_try = 8;
-// So many batches at first cost about as much as trying what is best.
-constexpr double worth_a_trial = 120;
+// Trying the sharings costs about as much as this many batches.
+constexpr double batches_before_trials = 120;
 
-std::size_t layer_count(const Scene& scene, const LastSurfaces* apart) {
-    return scene.lights.layers() * (apart != nullptr ? apart->names.size() : 1);
+std::size_t layer_count(const Scene& scene, const LastSurfaces* last_surfaces) {
+    return scene.lights.layers() * (last_surfaces != nullptr ? last_surfaces->names.size() : 1);
 }
 
 /// Given up, with no `light`, as soon as `given_up` says so: one batch of very many meters takes long.
 MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoint>& meters, const Sharing& sharing,
-                                  std::uint64_t key, std::vector<Spectrum>& light, const LastSurfaces* apart,
+                                  std::uint64_t stream, std::vector<Spectrum>& light, const LastSurfaces* last_surfaces,
                                   const std::function<bool()>& given_up) {
-    const std::size_t sources = layer_count(scene, apart);
+    const std::size_t sources = layer_count(scene, last_surfaces);
     light.assign(meters.size() * sources, Spectrum{});
     LightPaths pool;
     if (sharing.light_paths > 0)
-        pool = trace_light_paths(scene, key_of(key, 0), 0, sharing.light_paths, sharing.connection_samples);
+        pool = trace_light_paths(scene, stream_of(stream, 0), 0, sharing.light_paths, sharing.connection_samples);
 
     std::vector<Spectrum> layers(sources);
     for (std::size_t m = 0; m < meters.size(); ++m) {
@@ -51,15 +51,15 @@ MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoi
         const std::span<Spectrum> sum(&light[m * sources], sources);
         if (sharing.look_samples() > 0) {
             std::fill(layers.begin(), layers.end(), Spectrum{});
-            look_at_light_paths(scene, meters[m], pool, sharing, Sampler(key_of(key, meters.size() + m + 1), 0), layers,
-                                apart);
+            look_at_light_paths(scene, meters[m], pool, sharing, Sampler(stream_of(stream, meters.size() + m + 1), 0),
+                                layers, last_surfaces);
             for (std::size_t s = 0; s < sources; ++s)
                 sum[s] += layers[s] * (1.0F / static_cast<float>(sharing.light_paths));
         }
         std::fill(layers.begin(), layers.end(), Spectrum{});
-        const std::uint64_t walk_key = key_of(key, m + 1);
+        const std::uint64_t walk_stream = stream_of(stream, m + 1);
         for (std::uint32_t i = 0; i < sharing.camera_paths; ++i)
-            collect_at_meter(scene, meters[m], pool, sharing, Sampler(walk_key, i), layers, apart);
+            collect_at_meter(scene, meters[m], pool, sharing, Sampler(walk_stream, i), layers, last_surfaces);
         for (std::size_t s = 0; s < sources; ++s)
             sum[s] += layers[s] * (1.0F / static_cast<float>(sharing.camera_paths));
     }
@@ -72,7 +72,7 @@ MeterResults::Batch measure_batch(const Scene& scene, const std::vector<MeterPoi
 /// The sharing that reaches an error with the least work, judged by a few batches of each. Work is counted in
 /// rays, not in seconds, so that the choice is the same on every run.
 Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& usual, const Wanted& wanted, const LastSurfaces* apart) {
+                     const Sharing& usual, const Wanted& wanted, const LastSurfaces* last_surfaces) {
     std::vector<Sharing> tried;
     for (const Walks& w : walks_to_try) {
         if (w.light_paths == 0) {
@@ -86,7 +86,7 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
         std::vector<float> lux;
         double work = 0;
     };
-    const std::size_t sources = layer_count(scene, apart);
+    const std::size_t sources = layer_count(scene, last_surfaces);
     std::vector<Trial> trials(tried.size() * batches_to_try);
     const auto given_up = [&] { return effort.asked_to_stop() || effort.left() <= 0; };
     const auto run = [&](std::size_t i) {
@@ -94,12 +94,13 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
         const std::uint64_t before = RayScene::rays_of_this_thread();
         std::vector<Spectrum> light;
         trials[i].lux =
-            measure_batch(scene, meters, s, key_of(effort.seed ^ 0x7472696573ULL, i), light, apart, given_up).lux;
+            measure_batch(scene, meters, s, stream_of(effort.seed ^ 0x7472696573ULL, i), light, last_surfaces, given_up)
+                .lux;
         trials[i].work = static_cast<double>(RayScene::rays_of_this_thread() - before);
         // A look that is not worth a ray still costs about a quarter of one.
         if (s.light_paths > 0)
-            trials[i].work +=
-                0.25 / static_cast<double>(s.samples_a_candidate()) * s.light_paths * static_cast<double>(meters.size());
+            trials[i].work += 0.25 / static_cast<double>(s.samples_a_candidate()) * s.light_paths *
+                              static_cast<double>(meters.size());
     };
     for_each_piece_together(
         effort, trials.size(), run,
@@ -157,14 +158,14 @@ Sharing best_sharing(const Scene& scene, const std::vector<MeterPoint>& meters, 
 
 /// A first look at every meter, so that later rays know what is worth tracing.
 std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterPoint> meters, const Effort& effort,
-                                          Sharing sharing, const LastSurfaces* apart) {
+                                          Sharing sharing, const LastSurfaces* last_surfaces) {
     sharing.camera_paths = std::min(sharing.camera_paths, 16U);
     sharing.light_paths = std::min(sharing.light_paths, 64U);
     std::vector<Spectrum> light;
-    const MeterResults::Batch first = measure_batch(scene, meters, sharing, key_of(effort.seed, 0x66697273U), light,
-                                                    apart, [&] { return effort.hurries(); });
+    const MeterResults::Batch first = measure_batch(scene, meters, sharing, stream_of(effort.seed, 0x66697273U), light,
+                                                    last_surfaces, [&] { return effort.hurries(); });
     if (light.empty()) return meters;
-    const std::size_t sources = layer_count(scene, apart);
+    const std::size_t sources = layer_count(scene, last_surfaces);
     for (std::size_t m = 0; m < meters.size(); ++m) {
         if (meters[m].expected > 0) continue;
         meters[m].expected = meters[m].besides;
@@ -174,13 +175,13 @@ std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterP
 }
 
 /// Fingerprint of all that the batches hang on, and how many there will be.
-std::string work_key(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& sharing, const Wanted& wanted, const LastSurfaces* apart) {
+std::string work_fingerprint(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
+                             const Sharing& sharing, const Wanted& wanted, const LastSurfaces* last_surfaces) {
     Content content;
-    content << "measure" << scene.key() << effort.relative_error << effort.seconds << effort.most_batches
+    content << "measure" << scene.fingerprint() << effort.relative_error << effort.seconds << effort.most_batches
             << effort.enough_batches << effort.seed << sharing.light_paths << sharing.camera_paths << sharing.looks;
-    add_content(content, meters, wanted, apart);
-    return content.key();
+    add_content(content, meters, wanted, last_surfaces);
+    return content.fingerprint();
 }
 
 /// The largest relative error of what is wanted: that of a group's mean against all that its meters read, what they
@@ -209,7 +210,7 @@ bool worth_finding_out(const MeterResults& easy, const Effort& effort, double le
     if (effort.seconds <= 0) return true;
     constexpr double trial = 0.6;  // of what as many batches as are worth a trial take
     const double batch = easy.seconds / static_cast<double>(std::max<std::size_t>(1, easy.added()));
-    return left > 2 * trial * worth_a_trial * batch;
+    return left > 2 * trial * batches_before_trials * batch;
 }
 
 }  // namespace
@@ -226,32 +227,32 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
     for (std::size_t i = 0; i < scene.lights.count(); ++i) any = any || scene.lights.start_chance(i) > 0;
     if (light_paths == 0 || !any) return Sharing::meters_alone(camera_paths);
     constexpr std::uint32_t pilots = 256;
-    const LightPaths pilot = trace_light_paths(scene, key_of(seed, 0x70696C6FU), 0, pilots, 1.0F);
+    const LightPaths pilot = trace_light_paths(scene, stream_of(seed, 0x70696C6FU), 0, pilots, 1.0F);
     if (pilot.vertices.empty()) return Sharing::meters_alone(camera_paths);
     sharing.connection_samples = Sharing::worth_of_a_candidate * static_cast<float>(sharing.candidates) *
-                           static_cast<float>(pilots) / static_cast<float>(pilot.vertices.size());
+                                 static_cast<float>(pilots) / static_cast<float>(pilot.vertices.size());
     return sharing;
 }
 
 void add_content(Content& content, const std::vector<MeterPoint>& meters, const Wanted& wanted,
-                 const LastSurfaces* apart) {
+                 const LastSurfaces* last_surfaces) {
     for (const MeterPoint& m : meters)
         content << m.kind << m.at << m.facing << m.spot_radius << m.expected << m.besides;
     content << wanted.size();
     for (const auto& group : wanted) content << group;
-    if (apart != nullptr) content << apart->names << apart->of_part << apart->beyond;
+    if (last_surfaces != nullptr) content << last_surfaces->names << last_surfaces->of_part << last_surfaces->beyond;
 }
 
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort, Wanted wanted,
-                     const LastSurfaces* apart) {
+                     const LastSurfaces* last_surfaces) {
     const Clock clock;
     wanted = or_each(std::move(wanted), meters.size());
     const Sharing usual = sharing_for(scene, effort.seed, walks_at_first.light_paths, walks_at_first.camera_paths);
     // Easy light is measured before it would pay to find out how.
     Effort easy = effort;
-    easy.most_batches = worth_a_trial;
+    easy.most_batches = batches_before_trials;
     easy.tell = nullptr;
-    MeterResults results = measure(scene, meters, easy, usual, wanted, apart);
+    MeterResults results = measure(scene, meters, easy, usual, wanted, last_surfaces);
     const bool sure = effort.seconds <= 0 && effort.relative_error > 0 && results.reached <= effort.relative_error;
     const double passed = effort.agreed(clock.seconds());
     const bool time_left =
@@ -259,10 +260,10 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     if (!sure && time_left && results.batches() > 0 && !effort.stopped() && !effort.dropped()) {
         Effort rest = effort;
         if (rest.seconds > 0) rest.seconds = std::max(0.01, rest.seconds - passed / effort.pace);
-        const Sharing best = best_sharing(scene, meters, effort, usual, wanted, apart);
+        const Sharing best = best_sharing(scene, meters, effort, usual, wanted, last_surfaces);
         // Another seed: what was found out must not be counted again.
-        rest.seed = key_of(effort.seed, 1);
-        if (MeterResults now = measure(scene, meters, rest, best, wanted, apart); now.batches() > 0)
+        rest.seed = stream_of(effort.seed, 1);
+        if (MeterResults now = measure(scene, meters, rest, best, wanted, last_surfaces); now.batches() > 0)
             results = std::move(now);
         results.seconds = clock.seconds();
     }
@@ -271,27 +272,28 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
 }
 
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& asked,
-                     const Sharing& sharing, Wanted wanted, const LastSurfaces* apart) {
+                     const Sharing& sharing, Wanted wanted, const LastSurfaces* last_surfaces) {
     const Clock clock;
     wanted = or_each(std::move(wanted), meters.size());
     Effort effort = asked;
     // Work for so and so long is not gone on with: another run has other seconds left.
-    if (effort.seconds > 0) effort.unfinished = nullptr;
-    const std::size_t sources = layer_count(scene, apart);
+    if (effort.seconds > 0) effort.checkpoints = nullptr;
+    const std::size_t sources = layer_count(scene, last_surfaces);
     if (meters.size() * sources > most_numbers_at_once)
         throw InputError(std::to_string(meters.size()) + " meters times " + std::to_string(sources) +
                          " sources are too many; expected a product of " + std::to_string(most_numbers_at_once) +
                          " at most");
-    Standing standing{MeterResults(meters.size(), sources)};
-    MeterResults& results = standing.results;
+    Checkpoint checkpoint{MeterResults(meters.size(), sources)};
+    MeterResults& results = checkpoint.results;
     if (meters.empty() || scene.lights.count() == 0) return results;
-    const bool others = effort.team != nullptr || effort.unfinished != nullptr;
-    const std::string work = others ? work_key(scene, meters, effort, sharing, wanted, apart) : "";
+    const bool fingerprinted = effort.team != nullptr || effort.checkpoints != nullptr;
+    const std::string work =
+        fingerprinted ? work_fingerprint(scene, meters, effort, sharing, wanted, last_surfaces) : "";
     if (effort.team != nullptr) effort.team->expect_alike(work, other_work);
-    if (auto left = left_of(work, effort, results)) standing = std::move(*left);
-    if (standing.finished) return results;
+    if (auto left = load_checkpoint(work, effort, results)) checkpoint = std::move(*left);
+    if (checkpoint.finished) return results;
 
-    const std::vector<MeterPoint> expecting = with_expectations(scene, meters, effort, sharing, apart);
+    const std::vector<MeterPoint> expecting = with_expectations(scene, meters, effort, sharing, last_surfaces);
     const double before = results.seconds;
     const double limit = effort.until         ? before + effort.limit()
                          : effort.seconds > 0 ? effort.seconds
@@ -303,7 +305,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
         std::max(first_round, most_spectra / std::max<std::size_t>(1, meters.size() * sources));
     while (true) {
         const std::size_t first = results.added();
-        const std::size_t count = std::min(standing.round_end - first, most_at_once(results, effort));
+        const std::size_t count = std::min(checkpoint.round_end - first, most_at_once(results, effort));
         std::vector<MeterResults::Batch> batches(count);
         std::vector<std::vector<Spectrum>> light(count);
         // With thousands of meters a round is long: it ends early when it must, with the batches it has.
@@ -313,8 +315,8 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
             [&](std::size_t i) {
                 const auto given_up = [&] { return first + i >= fewest_batches ? must_end() : effort.hurries(); };
                 if (given_up()) return;
-                batches[i] =
-                    measure_batch(scene, expecting, sharing, key_of(effort.seed, first + i), light[i], apart, given_up);
+                batches[i] = measure_batch(scene, expecting, sharing, stream_of(effort.seed, first + i), light[i],
+                                           last_surfaces, given_up);
             },
             [&](std::size_t i, Packer& to) {
                 to.put(batches[i].lux);
@@ -326,9 +328,9 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
             });
         if (effort.dropped()) return {meters.size(), sources};
         // What is left for another run ends with a whole batch, and all before it are there.
-        if (effort.unfinished != nullptr && results.seconds > effort.unfinished->worth_keeping() &&
-            (effort.stopped() || effort.agreed(effort.unfinished->due())))
-            leave(work, standing, effort);
+        if (effort.checkpoints != nullptr && results.seconds > effort.checkpoints->worth_keeping() &&
+            (effort.stopped() || effort.agreed(effort.checkpoints->due())))
+            save_checkpoint(work, checkpoint, effort);
         bool whole = true;
         for (std::size_t i = 0; i < count; ++i) {
             whole = whole && !light[i].empty();
@@ -339,7 +341,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
         else if (!whole)
             return nothing(meters.size(), sources);
         results.seconds = effort.agreed(seconds());
-        if (whole && results.added() < standing.round_end && !effort.stopped()) continue;
+        if (whole && results.added() < checkpoint.round_end && !effort.stopped()) continue;
 
         const auto done = static_cast<double>(results.added());
         results.reached = effort.agreed(largest_error(results, meters, wanted));
@@ -362,11 +364,11 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
         const double half = done * 0.5;
         const double left = std::min(affordable - done, std::max(1.0, 2.0 / per_batch));
         const double round = std::clamp(effort.seconds > 0 ? std::min(half, left) : half, 4.0, 4096.0);
-        standing.round_end = results.added() + std::min(static_cast<std::size_t>(round), most_a_round);
+        checkpoint.round_end = results.added() + std::min(static_cast<std::size_t>(round), most_a_round);
     }
-    standing.finished = !results.cut_short;
-    if (effort.unfinished != nullptr && standing.finished && results.seconds > effort.unfinished->worth_keeping())
-        leave(work, standing, effort);
+    checkpoint.finished = !results.cut_short;
+    if (effort.checkpoints != nullptr && checkpoint.finished && results.seconds > effort.checkpoints->worth_keeping())
+        save_checkpoint(work, checkpoint, effort);
     return results;
 }
 

@@ -35,7 +35,7 @@ public:
     Measured of(std::size_t meter, std::span<const std::size_t> sources) const {
         return of(std::span(&meter, 1), sources);
     }
-    /// What one batch says of it: batches are independent, and of equal weight.
+    /// The mean of one batch alone. Batches are independent, and of equal weight.
     float of(std::size_t meter, std::size_t source, std::size_t batch) const {
         return batches_[batch].lux[meter * sources_ + source];
     }
@@ -55,10 +55,10 @@ public:
     /// The largest relative error of the numbers wanted: each the mean of some meters.
     double worst_error(std::span<const std::vector<std::size_t>> wanted) const;
 
-    /// Memory that it takes.
+    /// The memory it takes, in bytes.
     std::size_t bytes() const;
     void pack(Packer& to) const;
-    /// Nothing where the bytes are no results.
+    /// Returns nothing where the bytes are no results.
     static std::optional<MeterResults> unpack(Unpacker& from);
 
     double seconds = 0;
@@ -89,15 +89,15 @@ Sharing sharing_for(const Scene& scene, std::uint64_t seed, std::uint32_t light_
 using Wanted = std::vector<std::vector<std::size_t>>;
 Wanted or_each(Wanted wanted, std::size_t meters);
 
-/// Adds what tells these meters, and what is wanted of them, from others.
+/// Adds everything that distinguishes these meters, and the errors wanted of them, from others.
 void add_content(Content& content, const std::vector<MeterPoint>& meters, const Wanted& wanted,
-                 const LastSurfaces* apart);
+                 const LastSurfaces* last_surfaces);
 
-/// With `apart`, results have as many sources for every group of last surfaces: see collect_at_meter().
+/// With `last_surfaces`, results hold every source once for each group of last surfaces: see collect_at_meter().
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     Wanted wanted = {}, const LastSurfaces* apart = nullptr);
+                     Wanted wanted = {}, const LastSurfaces* last_surfaces = nullptr);
 /// With the work shared as told: for tests and benchmarks.
 MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                     const Sharing& sharing, Wanted wanted = {}, const LastSurfaces* apart = nullptr);
+                     const Sharing& sharing, Wanted wanted = {}, const LastSurfaces* last_surfaces = nullptr);
 
 }  // namespace rushlight

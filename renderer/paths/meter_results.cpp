@@ -1,4 +1,4 @@
-// What batches of measurements add up to.
+// Sums, means and errors over batches of measurements.
 #include "paths/measure.h"
 
 #include <algorithm>

@@ -29,8 +29,8 @@ inline constexpr double second_radiation_constant = 0.014388;  // m K, of Planck
 Spectrum blackbody(Kelvin k);
 /// CIE daylight of nominal `k`, 4,000..25,000 K (CIE 15), one photometric unit.
 Spectrum daylight(Kelvin k);
-/// What a head or window of colour temperature `k` gives when nothing more is known: blackbody up to
-/// 4,000 K, daylight from 5,000 K, blended in mired between, so that a sweep of kelvin has no jump.
+/// The spectrum of a head or window of colour temperature `k`, when nothing more is known: blackbody up to 4,000 K,
+/// daylight from 5,000 K, blended in mired between, so that a sweep of kelvin has no jump.
 Spectrum white_light(Kelvin k);
 
 /// Correlated colour temperature and distance from the Planckian locus in u,v (positive: green side),

@@ -42,7 +42,7 @@ public:
         return *this;
     }
 
-    std::string key() const { return fingerprint(bytes_); }
+    std::string fingerprint() const { return rushlight::fingerprint(bytes_); }
 
 private:
     std::string bytes_;

@@ -12,7 +12,7 @@ inline constexpr double incident_constant_dome = 320.0;  // lx s, ISO 2720 range
 inline constexpr double reflected_constant = 12.5;       // cd s/m2, K of most spot meters; ISO 2720 range 10.6..13.4
 inline constexpr double grey_reflectance = 0.18;
 
-/// What a spot reads more when its stops are counted from L = K T^2 / (t S) instead of from the 18 % card.
+/// The stops by which a spot reads higher when it counts from L = K T^2 / (t S) instead of from the 18 % card.
 inline Stop over_spot_grey() {
     return Stop{std::log2(grey_reflectance * incident_constant_flat / pi / reflected_constant)};
 }

@@ -1,4 +1,4 @@
-// Work that is not done twice. All may be asked by several threads; what is being made makes the others wait.
+// Caches. Several threads may ask at once: while one makes a thing, the others wait for it.
 #pragma once
 
 #include <algorithm>
@@ -13,11 +13,11 @@
 
 namespace rushlight {
 
-/// The last few, by what they were made from.
+/// The last few things made, found again by the key they were made from.
 template <class Key, class Value>
-class Lately {
+class LastFew {
 public:
-    explicit Lately(std::size_t most) : most_(most) {}
+    explicit LastFew(std::size_t most) : most_(most) {}
 
     template <class Make>
     std::shared_ptr<const Value> get(const Key& key, const Make& make) {
@@ -38,9 +38,9 @@ private:
     std::list<std::pair<Key, std::shared_ptr<const Value>>> kept_;  // the latest first
 };
 
-/// By what they are made from, for as long as anybody holds them.
+/// Things found again by the key they were made from, for as long as anybody holds them.
 template <class Value>
-class StillHeld {
+class WhileHeld {
 public:
     template <class Make>
     std::shared_ptr<const Value> get(const std::string& key, const Make& make) {
@@ -58,9 +58,10 @@ private:
     std::map<std::string, std::weak_ptr<const Value>> held_;
 };
 
-/// What was made of a thing, in this way or that, for as long as anybody holds the thing.
+/// Things derived from another thing, one for each way of deriving it, for as long as anybody holds the thing they came
+/// from.
 template <class Thing, class Made, class Way = std::monostate>
-class MadeOf {
+class DerivedFrom {
 public:
     template <class Make>
     std::shared_ptr<const Made> get(const std::shared_ptr<const Thing>& thing, const Make& make, const Way& way = {}) {

@@ -1,4 +1,5 @@
-// What different kinds of lamps give at one and the same colour temperature: equal to the eye, not to skin or cloth.
+// Spectra of different kinds of lamps at one and the same colour temperature: they look equal to the eye, but not on
+// skin or cloth.
 #pragma once
 
 #include "quantity/colour.h"

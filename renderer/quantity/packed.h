@@ -61,7 +61,7 @@ public:
         copy(values.data(), values.size_bytes());
     }
     std::size_t left() const { return left_.size(); }
-    /// Whether everything that was asked for was there.
+    /// True if everything that was asked for was there.
     bool sound() const { return !broken_; }
     bool finished() const { return sound() && left_.empty(); }
 

@@ -80,7 +80,7 @@ constexpr std::array<float, bands> photometric_weights() {
 inline constexpr std::array<float, bands> photometric_weight = photometric_weights();
 }  // namespace detail
 
-/// What an eye or a meter makes of the light: lux, candela or cd/m2, as the spectrum stands for.
+/// The photometric value of the light: lux, candela or cd/m2, whichever the spectrum stands for.
 constexpr float photometric(const Spectrum& light) {
     float sum = 0;
     for (std::size_t b = 0; b < bands; ++b) sum += detail::photometric_weight[b] * light.band[b];

@@ -1,6 +1,6 @@
-// What light is measured in. A Quantity is one double with a name that the compiler checks: there is no
-// way from candela to lux but the named crossings below. Typed at the edges (file, rig, readings, pages);
-// plain floats inside the tracer, where every value is a band of a spectrum (see spectrum.h).
+// The units of light. A Quantity is one double with a name that the compiler checks: there is no way from candela to
+// lux but the named crossings below. Typed at the edges (file, rig, readings, pages); plain floats inside the tracer,
+// where every value is a band of a spectrum (see spectrum.h).
 #pragma once
 
 #include <cmath>

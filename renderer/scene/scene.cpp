@@ -14,9 +14,7 @@ namespace rushlight {
 
 namespace {
 
-constexpr std::array<const char*, 6> wall_names{"near wall", "far wall", "left wall", "right wall", "floor", "ceiling"};
-
-/// A filter on the inside of the glass, a hair off it.
+/// A filter on the inside of the glass, a hair away from it.
 Mesh gel_sheet(Rectangle hole, const Spectrum& shares) {
     hole.centre += hole.normal * 0.003F;
     Finish f;
@@ -27,8 +25,8 @@ Mesh gel_sheet(Rectangle hole, const Spectrum& shares) {
 }
 
 void add_room(const Room& room, Scene& scene, Openings& openings) {
-    for (std::size_t w = 0; w < wall_names.size(); ++w)
-        add_part(scene, wall_mesh(room, static_cast<Wall>(w)), PartKind::room, wall_names[w]);
+    for (std::size_t w = 0; w < wall_words.size(); ++w)
+        add_part(scene, wall_mesh(room, static_cast<Wall>(w)), PartKind::room, full_name(static_cast<Wall>(w)));
     for (const Opening& o : room.openings) {
         if (room.wall_thickness > 0) add_part(scene, reveal_mesh(room, o), PartKind::room, o.name + ", reveal");
         const Rectangle hole = opening_rectangle(room, o);
@@ -97,7 +95,7 @@ std::vector<Mesh> by_finish(const Triangles& t) {
 }
 
 void add_triangles(const std::shared_ptr<const Triangles>& t, Scene& scene, PartKind kind) {
-    static MadeOf<Triangles, std::vector<Mesh>> kept;
+    static DerivedFrom<Triangles, std::vector<Mesh>> kept;
     const auto meshes = kept.get(t, [&] { return std::make_shared<const std::vector<Mesh>>(by_finish(*t)); });
     for (std::size_t i = 0; i < meshes->size(); ++i) {
         const Mesh& one = (*meshes)[i];
@@ -161,12 +159,12 @@ Lights lights_under(const Daylight& outside, const Scene& scene, const Rig& rig,
     Content content;
     content << lamps_burn;
     add_content(content, outside);
-    lights.content = content.key();
+    lights.content = content.fingerprint();
     return lights;
 }
 
-std::string Scene::key() const {
-    return (Content() << content << lights.content << lights.layers()).key();
+std::string Scene::fingerprint() const {
+    return (Content() << content << lights.content << lights.layers()).fingerprint();
 }
 
 int Scene::mirror_at(const Hit& hit) const {
@@ -293,7 +291,7 @@ Scene build_scene(const Setup& setup) {
     Content content;
     add_content(content, setup);
     for (const Lamp& lamp : setup.rig.lamps) content << lamp.burning();
-    scene.content = content.key();
+    scene.content = content.fingerprint();
     return scene;
 }
 

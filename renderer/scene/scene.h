@@ -1,9 +1,9 @@
 // A set-up made ready for tracing: surfaces, lights, people, and where everything is.
 #pragma once
 
+#include "scene/figure/stand_in.h"
 #include "scene/light/lights.h"
 #include "scene/rays/ray_scene.h"
-#include "scene/figure/stand_in.h"
 #include "setup/plain/setup.h"
 
 #include <memory>
@@ -27,7 +27,7 @@ struct Scene {
     /// The mirror that was hit, or -1.
     int mirror_at(const Hit& hit) const;
     /// Fingerprint of all that its light hangs on.
-    std::string key() const;
+    std::string fingerprint() const;
 };
 
 Scene build_scene(const Setup& setup);

@@ -21,7 +21,8 @@ const fs::path source = RUSHLIGHT_SOURCE;
 constexpr std::array<const char*, 8> floors{"quantity", "setup",    "scene", "paths",
                                             "results",  "pictures", "desk",  "command"};
 
-/// The rooms of a floor, lowest first. A floor's own files may stand above its rooms or between them: `here` is their place.
+/// The rooms of a floor, lowest first. A floor's own files may stand above its rooms or between them: `here` is their
+/// place.
 constexpr const char* here = ".";
 const std::map<std::string, std::vector<std::string>> rooms{
     {"setup", {"text", "keys", "luminaire", "plain", "model", "read", "edit", "advice"}},
@@ -107,6 +108,21 @@ TEST(Floors, NoRoomIncludesAHigherOne) {
         }
     }
     EXPECT_GT(includes, 300);
+}
+
+/// docs/architecture/house.svg, drawn by tools/draw_house.py.
+TEST(Floors, TheHouseIsDrawnAsItStands) {
+    std::set<std::string> stands, drawn;
+    for (const char* floor : floors) {
+        const auto own = rooms.find(floor);
+        if (own == rooms.end()) stands.insert(std::string(floor) + "/" + here);
+        if (own != rooms.end())
+            for (const std::string& room : own->second) stands.insert(std::string(floor) + "/" + room);
+    }
+    const std::regex box(R"re(data-room="([^"]+)")re");
+    for (const std::string& line : lines_of(source / "docs/architecture/house.svg"))
+        if (std::smatch m; std::regex_search(line, m, box)) drawn.insert(m[1]);
+    EXPECT_EQ(drawn, stands) << "run tools/draw_house.py";
 }
 
 TEST(Floors, NoFolderHoldsTooMany) {

@@ -14,11 +14,11 @@
 namespace rushlight::desk {
 
 /// What a page is told of one kind, in order, until `enough`.
-inline JsonValue wait_for(const std::shared_ptr<Looker>& looker, const std::string& kind,
+inline JsonValue wait_for(const std::shared_ptr<OpenPage>& open_page, const std::string& kind,
                           const std::function<bool(const JsonValue&)>& enough) {
     const Clock clock;
     while (clock.seconds() < 60) {
-        const auto event = looker->events->next(std::chrono::milliseconds(100));
+        const auto event = open_page->events->next(std::chrono::milliseconds(100));
         const std::string head = "event: " + kind + "\ndata: ";
         if (!event || event->compare(0, head.size(), head) != 0) continue;
         JsonValue data = JsonValue::parse(event->substr(head.size()));

@@ -141,7 +141,7 @@ TEST(Fuzz, Gltf) {
     feed_damaged(fuzz::feed_gltf, std::move(texts), 5, rounds);
 }
 
-TEST(Fuzz, MeasuredTable) {
+TEST(Fuzz, MeteredTable) {
     feed_damaged(fuzz::feed_measured, samples(tests / "fuzz/samples/measured", ".csv"), 6, rounds);
 }
 

@@ -1,11 +1,11 @@
 // Words and tables that people type, and values put into their files.
 #include "fuzz/entry_points.h"
 #include "fuzz/must.h"
-#include "setup/text/file_text.h"
-#include "setup/text/measured_table.h"
-#include "setup/read/setup_file.h"
-#include "setup/edit/toml_text.h"
 #include "setup/advice/what_if.h"
+#include "setup/edit/toml_text.h"
+#include "setup/read/setup_file.h"
+#include "setup/text/file_text.h"
+#include "setup/text/metered_table.h"
 
 #include <algorithm>
 #include <cmath>
@@ -46,7 +46,7 @@ std::optional<NewValue> value_of(const toml::node& node) {
 
 void feed_measured(const std::string& bytes) {
     feed([&] {
-        const MeasuredTable table = measured_table_from_text(bytes, "fuzz.csv");
+        const MeteredTable table = metered_table_from_text(bytes, "fuzz.csv");
         must(!table.lines.empty(), "a table says something");
         for (const MeteredLine& line : table.lines) {
             must(!line.what.empty() && line.line > 0 && line.column > 0, "a reading has a name and a place");

@@ -2,7 +2,7 @@
 
 #include "lessons/lessons.h"
 #include "quantity/units.h"
-#include "validation/references.h"
+#include "validation/references/references.h"
 
 #include <stdexcept>
 

@@ -1,7 +1,7 @@
 // Lessons 1 and 2: how far the source is, how large it is.
 
 #include "lessons/lessons.h"
-#include "validation/references.h"
+#include "validation/references/references.h"
 
 #include <algorithm>
 

@@ -2,8 +2,8 @@
 
 #include "lessons/lessons.h"
 #include "quantity/units.h"
-#include "validation/patch_box.h"
-#include "validation/references.h"
+#include "validation/references/patch_box.h"
+#include "validation/references/references.h"
 
 namespace rushlight::lessons {
 namespace {

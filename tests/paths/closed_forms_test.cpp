@@ -128,7 +128,7 @@ TEST_P(ClosedForms, FurnaceOfEvenSky) {
         m.finish = f;
         add(s, m);
         Daylight even;
-        even.lit = even.even = true;
+        even.lit = true;
         even.zenith_radiance = even.ground_radiance = scaled_to(Spectrum{1.0F}, 1000.0);
         s.lights.add("sky", SkyLight(even, std::make_shared<Openings>()));
         finish(s);

@@ -130,9 +130,7 @@ TEST_P(DaylightClosedForms, GeneralSkiesThroughAWindow) {
                    (1 + g[2] * (std::exp(g[3] * chi) - std::exp(g[3] * pi / 2)) + g[4] * std::cos(chi) * std::cos(chi));
         };
         Daylight d = outside(2000, 0, 0, sun);
-        d.even = false;
-        d.gradation = g;
-        d.at_zenith = relative({0, 0, 1});
+        d.sky = GeneralSky(g, sun);
         Scene s;
         const auto openings = add_room(s, room(6, 8, 3, {hole(Wall::near, 2, 4, 0.9, 2.2)}));
         s.lights.add("sky", SkyLight(d, openings));

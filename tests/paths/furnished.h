@@ -70,10 +70,10 @@ inline constexpr std::size_t side = 48;
 
 inline CollectAtPoint view_of(const Scene& s) {
     return [&s](std::size_t p, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-                std::span<Spectrum> layers, LightApart& apart) {
+                std::span<Spectrum> layers, SplitLight& split) {
         const auto x = static_cast<float>(p % side) / side - 0.5F, z = static_cast<float>(p / side) / side - 0.5F;
         collect_along(s, Ray{{0.3F, 0.3F, 1.5F}, Vec3(1 + x, 1 - x, z).normalized()}, pool, sharing, sampler, layers,
-                      &apart);
+                      &split);
     };
 }
 

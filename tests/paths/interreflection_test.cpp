@@ -60,7 +60,7 @@ Measured balance(const Scene& s, const Sharing& sharing, const std::vector<Recta
     constexpr std::size_t cells = 8;
     constexpr std::uint64_t runs = 20;
     const auto collect = [&](std::size_t p, const LightPaths& pool, const Sharing& how, Sampler& sampler,
-                             std::span<Spectrum> layers, LightApart&) {
+                             std::span<Spectrum> layers, SplitLight&) {
         const Rectangle& face = faces[p / (cells * cells)];
         const std::size_t cell = p % (cells * cells);
         const float u = (static_cast<float>(cell % cells) + sampler.next()) / cells;

@@ -101,8 +101,8 @@ TEST(People, LeaningNormalsMakeNoLight) {
     Vertex v;
     v.surface = &white;
     v.normal = {0, 0, 1};
-    v.lie.kind = Lie::Kind::rounded;
-    v.lie.way = Vec3(std::sin(0.44F), 0, std::cos(0.44F));
+    v.frame.kind = HitFrame::Kind::rounded;
+    v.frame.way = Vec3(std::sin(0.44F), 0, std::cos(0.44F));
     for (const Vec3& eye : {Vec3(0, 0, 1), Vec3(0.9F, 0, 0.2F), Vec3(-0.99F, 0, 0.05F), Vec3(0, 0.95F, 0.1F)}) {
         constexpr int steps = 300;
         double sum = 0;
@@ -204,12 +204,12 @@ TEST(People, ASoftBoxShowsInTheEye) {
             const auto hit = scene.rays.first_hit({lens, direction});
             if (!hit || scene.rays.part(hit->part).kind != PartKind::eyes) continue;
             if (scene.rays.part(hit->part).name.find("white") != std::string::npos) continue;
-            const Vec3 mirrored = direction - hit->lie.way * (2 * hit->lie.way.dot(direction));
+            const Vec3 mirrored = direction - hit->frame.way * (2 * hit->frame.way.dot(direction));
             const double near = mirrored.dot((key.at - hit->position).normalized());
             if (near <= facing) continue;
             facing = near;
             spot.facing = direction;
-            const double m = 1 + double(hit->lie.way.dot(direction));
+            const double m = 1 + double(hit->frame.way.dot(direction));
             share = 0.025 + 0.975 * std::pow(m, 5);
         }
     ASSERT_GT(facing, std::cos(3 * pi / 180));

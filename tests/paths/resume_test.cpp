@@ -10,7 +10,7 @@ namespace {
 using namespace small;
 
 /// Keeps whenever it may. After so many times the program is ended, for all that its work can tell.
-class Left : public Unfinished {
+class Left : public CheckpointStore {
 public:
     explicit Left(int ends_after, std::map<std::string, std::string> earlier = {})
         : all(std::move(earlier)), ends_after_(ends_after) {}
@@ -36,7 +36,7 @@ private:
 };
 
 Effort leaving_in(Left& left, Effort e) {
-    e.unfinished = &left;
+    e.checkpoints = &left;
     e.drop = &left.ended;
     return e;
 }
@@ -103,7 +103,7 @@ TEST(Resume, OnOtherMachines) {
         Effort e = leaving_in(*left[team.number()], long_measurement());
         e.team = &team;
         measure(s, meters, e);
-        left[team.number()]->weight = 0;
+        left[team.number()]->kept = 0;
         left[team.number()]->ended = false;
         Effort f = leaving_in(*left[team.number()], long_frame());
         f.team = &team;

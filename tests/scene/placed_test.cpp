@@ -35,7 +35,7 @@ std::vector<Ray> rays_at(const Vec3& middle, float radius, int count) {
 }
 
 /// Hits of both scenes along the same rays. On an edge either neighbour may be met: a handful of them may differ.
-void expect_same_hits(const RayScene& made_there, const RayScene& placed, Lie::Kind kind, float radius) {
+void expect_same_hits(const RayScene& made_there, const RayScene& placed, HitFrame::Kind kind, float radius) {
     int met = 0, other = 0;
     for (const Ray& ray : rays_at(somewhere().origin, radius, 4000)) {
         const auto a = made_there.first_hit(ray), b = placed.first_hit(ray);
@@ -45,13 +45,13 @@ void expect_same_hits(const RayScene& made_there, const RayScene& placed, Lie::K
         }
         if (!a) continue;
         ++met;
-        ASSERT_EQ(b->lie.kind, kind);
+        ASSERT_EQ(b->frame.kind, kind);
         EXPECT_NEAR(a->distance, b->distance, 2e-5F);
         EXPECT_LT((a->normal - b->normal).length(), 2e-3F);
-        EXPECT_LT((a->lie.way - b->lie.way).length(), 2e-3F);
-        EXPECT_LT((a->lie.bulge - b->lie.bulge).length(), 1e-5F);
+        EXPECT_LT((a->frame.way - b->frame.way).length(), 2e-3F);
+        EXPECT_LT((a->frame.bulge - b->frame.bulge).length(), 1e-5F);
         // Where along a fibre that thins to its tip, some metres off: to rounding.
-        EXPECT_NEAR(a->lie.radius, b->lie.radius, 1e-3F * a->lie.radius);
+        EXPECT_NEAR(a->frame.radius, b->frame.radius, 1e-3F * a->frame.radius);
         Spectrum through(1), through_placed(1);
         EXPECT_EQ(made_there.passes(ray, through), placed.passes(ray, through_placed));
     }
@@ -70,7 +70,7 @@ TEST(Placed, MeshesAreMetAsIfMadeThere) {
     placed.add(head, somewhere(), plain(placed));
     made_there.commit();
     placed.commit();
-    expect_same_hits(made_there, placed, Lie::Kind::rounded, 0.1F);
+    expect_same_hits(made_there, placed, HitFrame::Kind::rounded, 0.1F);
 }
 
 TEST(Placed, FibresAreMetAsIfGrownThere) {
@@ -84,7 +84,7 @@ TEST(Placed, FibresAreMetAsIfGrownThere) {
     placed.add(PlacedFibres{hair, somewhere()}, plain(placed));
     made_there.commit();
     placed.commit();
-    expect_same_hits(made_there, placed, Lie::Kind::fibre, 0.12F);
+    expect_same_hits(made_there, placed, HitFrame::Kind::fibre, 0.12F);
 }
 
 TEST(Placed, NobodyIsMadeAnewForAStepAside) {

@@ -1,7 +1,7 @@
 // Sixteen bands against finer tables: whites, colour temperatures, adaptation, surfaces.
 #include "quantity/colour.h"
 #include "quantity/spectral_table.h"
-#include "rooms.h"
+#include "references/rooms.h"
 
 namespace rushlight::validation {
 

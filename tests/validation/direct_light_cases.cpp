@@ -1,7 +1,7 @@
 // One source, no bounce: inverse square, polygons, rectangles, discs, spheres, tubes, and how far a source must stand
 // to count as a point.
-#include "references.h"
-#include "rooms.h"
+#include "references/references.h"
+#include "references/rooms.h"
 
 namespace rushlight::validation {
 

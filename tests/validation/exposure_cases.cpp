@@ -1,6 +1,6 @@
 // The meter's arithmetic and the units around it.
 #include "quantity/exposure.h"
-#include "rooms.h"
+#include "references/rooms.h"
 
 namespace rushlight::validation {
 
@@ -56,9 +56,8 @@ Cases exposure_cases() {
     for (const auto& [pdf, stops] : std::array<std::array<double, 2>, 7>{
              {{.3, .9966}, {.6, 1.9931}, {.9, 2.9897}, {1.2, 3.9863}, {1.8, 5.9795}, {.30103, 1}, {.90309, 3}}})
         add_row(
-            "ND " + std::to_string(pdf).substr(0, pdf == .30103 || pdf == .90309 ? 7 : 3),
-            "T = 10^-D, ISO 5", stops, "stops", 0, [d = pdf] { return Exposure{.nd_density = d}.nd_loss().value; },
-            6e-5);
+            "ND " + std::to_string(pdf).substr(0, pdf == .30103 || pdf == .90309 ? 7 : 3), "T = 10^-D, ISO 5", stops,
+            "stops", 0, [d = pdf] { return Exposure{.nd_density = d}.nd_loss().value; }, 6e-5);
     add_row("1 fc", "NIST SP 811", 10.76391, "lx", 1e-6, [] { return from_footcandles(1).value; });
     add_row(
         "117.60 lx", "NIST SP 811", 10.93, "fc", 0, [] { return footcandles(Lux{117.6}); }, 0.005);

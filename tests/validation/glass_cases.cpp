@@ -1,6 +1,6 @@
 // Fresnel's equations and panes: the functions themselves, and what is seen through a traced window.
-#include "references.h"
-#include "rooms.h"
+#include "references/references.h"
+#include "references/rooms.h"
 
 namespace rushlight::validation {
 

@@ -1,7 +1,7 @@
 // The kit as rendered: what cloths and nets cost, how a thin cloth spreads, boards and blacks, shades, blinds, gels.
 #include "quantity/lamp_spectra.h"
-#include "references.h"
-#include "rooms.h"
+#include "references/references.h"
+#include "references/rooms.h"
 #include "setup/plain/catalogues.h"
 
 namespace rushlight::validation {

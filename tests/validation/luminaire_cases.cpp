@@ -2,7 +2,7 @@
 // zonal constants, and what a meter finds under them against the inverse square and cosine laws.
 #include "luminaire_text.h"
 #include "quantity/units.h"
-#include "rooms.h"
+#include "references/rooms.h"
 #include "setup/read/luminaires.h"
 
 #include <array>

@@ -1,7 +1,7 @@
 // Light sent to and fro in closed boxes: balances that hold whatever the way, and every face's mean against a dense
 // set of radiosity equations.
-#include "patch_box.h"
-#include "rooms.h"
+#include "references/patch_box.h"
+#include "references/rooms.h"
 
 namespace rushlight::validation {
 

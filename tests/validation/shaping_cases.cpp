@@ -1,6 +1,6 @@
 // What stands in the light: edges, cloths, mirrors.
-#include "references.h"
-#include "rooms.h"
+#include "references/references.h"
+#include "references/rooms.h"
 
 namespace rushlight::validation {
 

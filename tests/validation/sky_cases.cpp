@@ -1,6 +1,6 @@
 // The sky's luminance by the standard's table, and closed forms of an even sky seen through holes.
-#include "references.h"
-#include "rooms.h"
+#include "references/references.h"
+#include "references/rooms.h"
 
 namespace rushlight::validation {
 

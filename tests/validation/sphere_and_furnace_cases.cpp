@@ -1,5 +1,5 @@
 // Closed bodies whose answer does not depend on the way the light takes: spheres, and things in even light.
-#include "rooms.h"
+#include "references/rooms.h"
 
 namespace rushlight::validation {
 

@@ -1,7 +1,7 @@
 // The analytic cases of CIE 171:2006 in kind: rooms with one thing at work in each. Every expected value is worked out
 // here or by hand from the formulas, none is copied from the report's tables, some of which are known to be wrong.
-#include "references.h"
-#include "rooms.h"
+#include "references/references.h"
+#include "references/rooms.h"
 
 namespace rushlight::validation {
 
@@ -134,13 +134,8 @@ double through_a_hole(const Point& corner, const Point& across, const Point& up,
 
 Daylight sky_by_hand(int type, double zenith, double ground, const Vec3& sun) {
     Daylight d = by_hand::outside(zenith, ground, 0, sun);
-    d.even = false;
     d.sun = false;
-    d.gradation = general_sky_table()[static_cast<std::size_t>(type - 1)];
-    const auto [a, b, c, e, f] = d.gradation;
-    const double chi = std::acos(static_cast<double>(d.toward_sun.z));
-    d.at_zenith = (1 + a * std::exp(b)) *
-                  (1 + c * (std::exp(e * chi) - std::exp(e * pi / 2)) + f * std::cos(chi) * std::cos(chi));
+    d.sky = GeneralSky(general_sky_table()[static_cast<std::size_t>(type - 1)], d.toward_sun);
     return d;
 }
 

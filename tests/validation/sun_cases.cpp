@@ -1,5 +1,5 @@
 // Where the sun stands and how bright it is.
-#include "rooms.h"
+#include "references/rooms.h"
 
 namespace rushlight::validation {
 

@@ -1,5 +1,5 @@
 // Shares of the flux of one surface that land on another, counted where light paths end.
-#include "rooms.h"
+#include "references/rooms.h"
 
 namespace rushlight::validation {
 

@@ -118,7 +118,7 @@ Outcome Document::edit(std::uint64_t base, const std::string& token, const Chang
     } catch (const InputError& error) {
         if (text_ == before) return outcome(Outcome::Kind::refused, error.what());
         return keep_aside(before, change, error.what());
-    } catch (const PictureError& error) {
+    } catch (const OutputError& error) {
         return outcome(Outcome::Kind::refused, error.what());
     }
 }

@@ -181,18 +181,18 @@ void Server::answer_look(const void* in, void* out) {
     if (r.path.compare(0, 5, "/api/") != 0) return send(response, page_file(r.path));
     if (r.path != "/api/events") return send(response, desk_.answer(r, options_.shared));
 
-    const auto looker = desk_.join(r, options_.shared);
-    if (!looker) return refuse(response, 503, "no set-up file is open yet, or too many pages are open: close some");
+    const auto open_page = desk_.join(r, options_.shared);
+    if (!open_page) return refuse(response, 503, "no set-up file is open yet, or too many pages are open: close some");
     response.set_chunked_content_provider(
         "text/event-stream",
-        [looker](std::size_t, httplib::DataSink& sink) {
-            const auto event = looker->events->next(heartbeat);
+        [open_page](std::size_t, httplib::DataSink& sink) {
+            const auto event = open_page->events->next(heartbeat);
             const std::string text = event ? *event : ": still here\n\n";
             if (!sink.write(text.data(), text.size())) return false;
-            if (looker->events->ended()) sink.done();
+            if (open_page->events->ended()) sink.done();
             return true;
         },
-        [this, looker](bool) { desk_.leave(looker); });
+        [this, open_page](bool) { desk_.leave(open_page); });
 }
 
 Answer Server::page_file(const std::string& path) const {

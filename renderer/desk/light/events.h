@@ -1,4 +1,5 @@
-// What a page is told as it happens. Of each kind of event only the newest waits, so that a slow page costs no memory.
+// Events that a page is told as they happen. Of each kind of event only the newest waits, so that a slow page costs no
+// memory.
 #pragma once
 
 #include <chrono>

@@ -1,6 +1,6 @@
 #include "desk/light/live_light.h"
 
-#include "desk/light/bare.h"
+#include "desk/light/at_full.h"
 #include "desk/light/picture_light.h"
 #include "desk/light/sheet_json.h"
 #include "results/readings/spots.h"
@@ -49,7 +49,7 @@ std::vector<MeterLight*> lights_of(const std::vector<HeldMeter>& meters) {
 
 }  // namespace
 
-bool Looker::reads(const MeterLight* one) const {
+bool OpenPage::reads(const MeterLight* one) const {
     const auto by = [&](const HeldMeter& m) { return m.light == one; };
     return outline_light == one || std::any_of(meters.begin(), meters.end(), by) ||
            std::any_of(spots.begin(), spots.end(), by);
@@ -66,61 +66,61 @@ void LiveLight::end() {
         const std::lock_guard lock(mutex_);
         ending_ = true;
         drop_ = true;
-        for (const auto& l : lookers_) l->events->end();
+        for (const auto& l : open_pages_) l->events->end();
     }
     news_.notify_all();
     if (worker_.joinable()) worker_.join();
 }
 
-std::shared_ptr<Looker> LiveLight::join(Wish wish, bool read_only) {
-    auto looker = std::make_shared<Looker>();
-    looker->wish = std::move(wish);
-    looker->read_only = read_only;
+std::shared_ptr<OpenPage> LiveLight::join(Wish wish, bool read_only) {
+    auto open_page = std::make_shared<OpenPage>();
+    open_page->wish = std::move(wish);
+    open_page->read_only = read_only;
     const std::lock_guard lock(mutex_);
-    if (ending_ || lookers_.size() >= most_lookers) return nullptr;
-    resolve(*looker);
-    lookers_.push_back(looker);
-    tell_sheet(*looker);
+    if (ending_ || open_pages_.size() >= most_lookers) return nullptr;
+    resolve(*open_page);
+    open_pages_.push_back(open_page);
+    tell_sheet(*open_page);
     news_.notify_all();
-    return looker;
+    return open_page;
 }
 
-void LiveLight::leave(const std::shared_ptr<Looker>& looker) {
+void LiveLight::leave(const std::shared_ptr<OpenPage>& open_page) {
     const std::lock_guard lock(mutex_);
-    std::erase(lookers_, looker);
-    if (busy_ && current_.looker == looker) drop_ = true;
+    std::erase(open_pages_, open_page);
+    if (busy_ && current_.open_page == open_page) drop_ = true;
     news_.notify_all();
 }
 
 void LiveLight::renew() {
     const std::lock_guard lock(mutex_);
     bool wanted = false;
-    for (const auto& l : lookers_) {
+    for (const auto& l : open_pages_) {
         resolve(*l);
         tell_sheet(*l);
         wanted = wanted || (l->light == current_.light &&
-                            (current_.kind != Job::Kind::picture || l->view_key == current_.view_key));
+                            (current_.kind != Job::Kind::picture || l->view_fingerprint == current_.view_fingerprint));
     }
     if (busy_ && !wanted) drop_ = true;
     forget_old();
     news_.notify_all();
 }
 
-void LiveLight::tell(const std::string& kind, const std::function<std::string(const Looker&)>& data) {
+void LiveLight::tell(const std::string& kind, const std::function<std::string(const OpenPage&)>& data) {
     const std::lock_guard lock(mutex_);
-    for (const auto& l : lookers_) l->events->tell(kind, data(*l));
+    for (const auto& l : open_pages_) l->events->tell(kind, data(*l));
 }
 
 std::shared_ptr<const std::string> LiveLight::picture(unsigned long id) const {
     const std::lock_guard lock(mutex_);
-    for (const auto& l : lookers_)
+    for (const auto& l : open_pages_)
         for (const Picture* p : {&l->picture, &l->picture_before})
             if (p->id == id && p->bytes) return p->bytes;
     return nullptr;
 }
 
-/// What the page shows of the document as it is now: a set-up, and the light that belongs to it.
-void LiveLight::resolve(Looker& l) try {
+/// Finds the set-up that the page shows of the document as it is now, and the light that belongs to it.
+void LiveLight::resolve(OpenPage& l) try {
     const std::shared_ptr<SceneLight> light_before = std::exchange(l.light, nullptr);
     MeterLight* const outlines_before = std::exchange(l.outline_light, nullptr);
     l.placed = false;  // anew: the camera may have moved
@@ -136,9 +136,9 @@ void LiveLight::resolve(Looker& l) try {
     l.revision = document_.state().revision;
     l.asked = as_measured(l.as_in_file);
     l.light = light_of(l.asked);
-    l.view_key = view_key(l.asked, l.wish.view);
+    l.view_fingerprint = view_fingerprint(l.asked, l.wish.view);
     // Outlines take a while to find; under another level they are the same.
-    const std::string outlined_by = view_key(l.asked, {View::Kind::frame});
+    const std::string outlined_by = view_fingerprint(l.asked, {View::Kind::frame});
     if (l.light == light_before && outlined_by == l.outlined_by) l.outline_light = outlines_before;
     l.outlined_by = outlined_by;
     if (l.light->scene) place_meters_of(l);
@@ -176,7 +176,7 @@ std::vector<HeldMeter> LiveLight::held(SceneLight& light, std::vector<NamedMeter
     return all_held;
 }
 
-void LiveLight::place_meters_of(Looker& l) {
+void LiveLight::place_meters_of(OpenPage& l) {
     const Scene& scene = *l.light->scene;
     std::vector<NamedMeter> meters = meters_of(l.asked, scene), spots = spots_of(l.asked, scene);
     const std::size_t sources = scene.lights.count();
@@ -190,16 +190,16 @@ void LiveLight::place_meters_of(Looker& l) {
 }
 
 std::shared_ptr<SceneLight> LiveLight::light_of(const Setup& asked) {
-    Setup traced = bare(asked);
-    const std::string key = light_key(traced);
+    Setup traced = at_full(asked);
+    const std::string fingerprint = light_fingerprint(traced);
     for (const auto& one : lights_)
-        if (one->key == key) {
+        if (one->fingerprint == fingerprint) {
             one->used = ++turn_;
             return one;
         }
     auto light = std::make_shared<SceneLight>();
-    light->key = key;
-    light->bare = std::move(traced);
+    light->fingerprint = fingerprint;
+    light->at_full = std::move(traced);
     light->used = ++turn_;
     lights_.push_back(light);
     forget_old();
@@ -207,10 +207,10 @@ std::shared_ptr<SceneLight> LiveLight::light_of(const Setup& asked) {
 }
 
 bool LiveLight::in_use(const MeterLight* meters) const {
-    const auto holds = [&](const std::shared_ptr<Looker>& l) { return l->reads(meters); };
+    const auto holds = [&](const std::shared_ptr<OpenPage>& l) { return l->reads(meters); };
     // A page that has left is still answered by the work that was begun for it.
-    if (busy_ && (current_.meters == meters || holds(current_.looker))) return true;
-    return std::any_of(lookers_.begin(), lookers_.end(), holds);
+    if (busy_ && (current_.meters == meters || holds(current_.open_page))) return true;
+    return std::any_of(open_pages_.begin(), open_pages_.end(), holds);
 }
 
 /// The oldest first.
@@ -220,15 +220,16 @@ void LiveLight::forget_meters(SceneLight& light) {
         one = in_use(one->get()) ? one + 1 : all.erase(one);
 }
 
-/// What was not looked at for longest goes first.
+/// The light that nobody has looked at for longest goes first.
 void LiveLight::forget_old() {
     for (const auto& one : lights_) {
         forget_meters(*one);
         // However much one scene is looked at, it leaves room for others.
         while (one->pictures.size() > most_pictures || one->bytes() > most_bytes / 2) {
-            const auto shown = [&](const std::string& key) {
-                return (busy_ && current_.view_key == key) ||
-                       std::any_of(lookers_.begin(), lookers_.end(), [&](const auto& l) { return l->view_key == key; });
+            const auto shown = [&](const std::string& fingerprint) {
+                return (busy_ && current_.view_fingerprint == fingerprint) ||
+                       std::any_of(open_pages_.begin(), open_pages_.end(),
+                                   [&](const auto& l) { return l->view_fingerprint == fingerprint; });
             };
             auto oldest = one->pictures.end();
             for (auto p = one->pictures.begin(); p != one->pictures.end(); ++p)
@@ -253,7 +254,7 @@ void LiveLight::forget_old() {
 std::size_t LiveLight::all_bytes() const {
     std::size_t all = shared_bytes(lights_);
     for (const auto& one : lights_) all += one->bytes();
-    for (const auto& l : lookers_)
+    for (const auto& l : open_pages_)
         for (const Picture* p : {&l->picture, &l->picture_before}) all += p->bytes ? p->bytes->size() : 0;
     return all;
 }
@@ -269,7 +270,7 @@ void LiveLight::build(SceneLight& light) {
         const std::lock_guard lock(mutex_);
         if (light.scene) return;
     }
-    auto scene = std::make_unique<Scene>(build_scene(light.bare));
+    auto scene = std::make_unique<Scene>(build_scene(light.at_full));
     const std::lock_guard lock(mutex_);
     light.scene = std::move(scene);
 }
@@ -287,14 +288,14 @@ LiveLight::Lit LiveLight::lit(const std::string& setup, const std::string& optio
 
 bool LiveLight::next_job(Job& job) {
     double least = INFINITY;
-    const auto offer = [&](const std::shared_ptr<Looker>& l, Job::Kind kind, double spent,
+    const auto offer = [&](const std::shared_ptr<OpenPage>& l, Job::Kind kind, double spent,
                            MeterLight* meters = nullptr) {
         if (spent >= least) return;
         least = spent;
-        job = {l, l->light, kind, l->view_key, l->asked, l->wish.view, meters, l->revision};
+        job = {l, l->light, kind, l->view_fingerprint, l->asked, l->wish.view, meters, l->revision};
     };
     constexpr double before_all = -2, first = -1, after_the_first_look = 0.4;  // s
-    for (const auto& l : lookers_) {
+    for (const auto& l : open_pages_) {
         if (!l->light) continue;
         if (!l->asked.rig.measured.empty() && scales_.count(scales_key(l->as_in_file)) == 0)
             offer(l, Job::Kind::scales, before_all);
@@ -321,8 +322,8 @@ bool LiveLight::next_job(Job& job) {
             else if (unsure_outlines(*l->outline_light))
                 offer(l, Job::Kind::meters, after_the_first_look + 2 * l->outline_light->seconds(), l->outline_light);
         }
-        if (l->view_key.empty()) continue;
-        PictureLight& p = l->light->pictures[l->view_key];
+        if (l->view_fingerprint.empty()) continue;
+        PictureLight& p = l->light->pictures[l->view_fingerprint];
         p.used = ++turn_;
         const bool sure =
             p.stages > 2 && (p.frame.noise < sure_picture || p.frame.seconds > longest_picture || lights.count() == 0);
@@ -331,7 +332,7 @@ bool LiveLight::next_job(Job& job) {
     return least < INFINITY;
 }
 
-void LiveLight::tell_sheet(Looker& l) {
+void LiveLight::tell_sheet(OpenPage& l) {
     if (!l.light || !l.light->scene || !l.placed) return;
     const Lights& lights = l.light->scene->lights;
     const std::vector<MeterLight*> meters = lights_of(l.meters);

@@ -47,14 +47,14 @@ struct HeldMeter {
 };
 
 /// One open page and what it is shown.
-struct Looker {
+struct OpenPage {
     Wish wish;
     bool read_only = false;
     std::shared_ptr<Events> events = std::make_shared<Events>();
     std::uint64_t revision = 0;
     Setup as_in_file, asked;            // asked: scaled to the scout's readings
     std::shared_ptr<SceneLight> light;  // null while the wish cannot be met
-    std::string view_key;
+    std::string view_fingerprint;
     bool placed = false;  // whether the meters are
     std::vector<HeldMeter> meters;
     std::vector<HeldMeter> spots;  // what a spot meter beside the lens is pointed at
@@ -66,7 +66,7 @@ struct Looker {
     int told_stages = 0;
     Picture picture, picture_before;
 
-    /// Whether it is answered by this light.
+    /// True if this light answers the page.
     bool reads(const MeterLight* light) const;
 };
 
@@ -78,12 +78,12 @@ public:
     LiveLight& operator=(const LiveLight&) = delete;
 
     /// Null when too many pages are open. An unknown set-up or option becomes the first, as found.
-    std::shared_ptr<Looker> join(Wish wish, bool read_only);
-    void leave(const std::shared_ptr<Looker>& looker);
+    std::shared_ptr<OpenPage> join(Wish wish, bool read_only);
+    void leave(const std::shared_ptr<OpenPage>& open_page);
     /// The document changed: every page is answered from what is there, and traced for anew where need be.
     void renew();
     /// Sends an event to all pages: what `data` makes for each.
-    void tell(const std::string& kind, const std::function<std::string(const Looker&)>& data);
+    void tell(const std::string& kind, const std::function<std::string(const OpenPage&)>& data);
     std::shared_ptr<const std::string> picture(unsigned long id) const;
     /// The set-up with its scene, built now if nobody needed it yet; throws InputError.
     struct Lit {
@@ -100,10 +100,10 @@ public:
 
 private:
     struct Job {
-        std::shared_ptr<Looker> looker;
+        std::shared_ptr<OpenPage> open_page;
         std::shared_ptr<SceneLight> light;
         enum class Kind { scales, scene, meters, outlines, picture } kind = Kind::scene;
-        std::string view_key;
+        std::string view_fingerprint;
         Setup asked;
         View view;
         MeterLight* meters = nullptr;
@@ -117,13 +117,13 @@ private:
     void trace_meters(const Job& job);
     void trace_picture(const Job& job);
     bool step(std::unique_lock<std::mutex>& lock);
-    void tell_picture(const std::shared_ptr<Looker>& looker, std::unique_lock<std::mutex>& lock);
+    void tell_picture(const std::shared_ptr<OpenPage>& open_page, std::unique_lock<std::mutex>& lock);
 
-    void resolve(Looker& looker);
+    void resolve(OpenPage& open_page);
     Setup as_measured(const Setup& setup);
-    void place_meters_of(Looker& looker);
+    void place_meters_of(OpenPage& open_page);
     std::vector<HeldMeter> held(SceneLight& light, std::vector<NamedMeter> meters);
-    void tell_sheet(Looker& looker);
+    void tell_sheet(OpenPage& open_page);
     std::shared_ptr<SceneLight> light_of(const Setup& asked);
     void build(SceneLight& light);
     void forget_old();
@@ -135,7 +135,7 @@ private:
     mutable std::mutex mutex_;  // of all below
     std::condition_variable news_;
     std::list<std::shared_ptr<SceneLight>> lights_;
-    std::vector<std::shared_ptr<Looker>> lookers_;
+    std::vector<std::shared_ptr<OpenPage>> open_pages_;
     std::map<std::string, std::vector<SourceScale>> scales_;  // what the scout's readings make of a place
     Job current_;
     bool busy_ = false, ending_ = false;

@@ -1,5 +1,5 @@
-// The worker: what it does of all there is to be traced, one piece at a time.
-#include "desk/light/bare.h"
+// The worker. It picks one piece at a time of everything there is to trace.
+#include "desk/light/at_full.h"
 #include "desk/light/live_light.h"
 #include "desk/light/picture_light.h"
 #include "desk/light/sheet_json.h"
@@ -19,8 +19,8 @@ constexpr std::size_t most_scales = 200;
 constexpr double first_look = 0.05, longest_stage = 2;  // s
 constexpr int coarse_stages = 2;                        // a quarter and half as wide
 
-/// Tracing takes every core for as long as there is something to make surer: whoever answers a page, and the page
-/// itself on the same machine, go before it. Threads that this one starts take after it.
+/// Tracing takes every core for as long as there is something to make surer. The threads that answer pages, and the
+/// browser on the same machine, go before it. Threads that this one starts take after it.
 void give_way() {
     ::setpriority(PRIO_PROCESS, static_cast<id_t>(::gettid()), 10);
 }
@@ -43,23 +43,23 @@ void LiveLight::work() {
         busy_ = false;
         current_ = {};
         if (trouble.empty()) continue;
-        for (const auto& l : lookers_) {
+        for (const auto& l : open_pages_) {
             l->events->tell("trouble", trouble_json(trouble));
             l->light = nullptr;  // not tried again until something changes
         }
     }
 }
 
-/// Sends what is new and does one job; false where there is none. What happened while something was sent, nobody was
-/// woken for: then there may be more.
+/// Sends what is new and does one job; returns false where there is none. Something may change while an event is sent,
+/// and wakes nobody: then there may be more to do.
 bool LiveLight::step(std::unique_lock<std::mutex>& lock) {
     bool sent = false;
-    for (std::size_t i = 0; i < lookers_.size(); ++i) {
-        const std::shared_ptr<Looker> l = lookers_[i];
-        if (!l->light || l->view_key.empty()) continue;
-        const auto p = l->light->pictures.find(l->view_key);
+    for (std::size_t i = 0; i < open_pages_.size(); ++i) {
+        const std::shared_ptr<OpenPage> l = open_pages_[i];
+        if (!l->light || l->view_fingerprint.empty()) continue;
+        const auto p = l->light->pictures.find(l->view_fingerprint);
         if (p == l->light->pictures.end() || p->second.stages == 0) continue;
-        if (l->told_view == l->light->key + l->view_key && l->told_stages == p->second.stages) continue;
+        if (l->told_view == l->light->fingerprint + l->view_fingerprint && l->told_stages == p->second.stages) continue;
         tell_picture(l, lock);
         sent = true;
     }
@@ -100,14 +100,14 @@ void LiveLight::find_scales(const Job& job) {
     Setup asked;
     {
         const std::lock_guard lock(mutex_);
-        asked = job.looker->as_in_file;
+        asked = job.open_page->as_in_file;
     }
     std::vector<SourceScale> scales = calibrate(asked, effort);
     if (drop_) return;
     const std::lock_guard lock(mutex_);
     if (scales_.size() >= most_scales) scales_.clear();  // those that are still wanted are found again
     scales_[scales_key(asked)] = std::move(scales);
-    for (const auto& l : lookers_) {
+    for (const auto& l : open_pages_) {
         resolve(*l);
         tell_sheet(*l);
     }
@@ -123,7 +123,7 @@ void LiveLight::place_outlines_of(const Job& job) {
         spots.insert(spots.end(), o.spots.begin(), o.spots.end());
     }
     const std::lock_guard lock(mutex_);
-    Looker& l = *job.looker;
+    OpenPage& l = *job.open_page;
     // The camera may look elsewhere by now: then its own outlines come next.
     if (l.light != job.light || l.revision != job.revision) return;
     l.outlines = std::move(outlines);
@@ -155,7 +155,7 @@ void LiveLight::trace_meters(const Job& job) {
     if (drop_ || stage.batches() < 2) return;
     const std::lock_guard lock(mutex_);
     meters->add(std::move(stage));
-    for (const auto& l : lookers_)
+    for (const auto& l : open_pages_)
         if (l->reads(meters)) tell_sheet(*l);
 }
 
@@ -165,7 +165,7 @@ void LiveLight::trace_picture(const Job& job) {
     double spent = 0;
     {
         const std::lock_guard lock(mutex_);
-        picture = &job.light->pictures[job.view_key];
+        picture = &job.light->pictures[job.view_fingerprint];
         stages = picture->stages;
         spent = picture->frame.seconds;
     }
@@ -181,28 +181,30 @@ void LiveLight::trace_picture(const Job& job) {
 }
 
 /// The lock is let go while the picture is packed: only the worker changes pictures.
-void LiveLight::tell_picture(const std::shared_ptr<Looker>& l, std::unique_lock<std::mutex>& lock) {
+void LiveLight::tell_picture(const std::shared_ptr<OpenPage>& l, std::unique_lock<std::mutex>& lock) {
     const std::shared_ptr<SceneLight> light = l->light;
-    PictureLight& p = light->pictures[l->view_key];
-    const std::string key = l->view_key;
+    PictureLight& p = light->pictures[l->view_fingerprint];
+    const std::string fingerprint = l->view_fingerprint;
     const View view = l->wish.view;
     const Setup asked = l->asked;
-    current_ = {l, light, Job::Kind::picture, key, asked, view, nullptr, l->revision};  // kept from being forgotten
+    current_ = {l,    light,   Job::Kind::picture, fingerprint, asked,
+                view, nullptr, l->revision};  // kept from being forgotten
     busy_ = true;
     drop_ = false;
     lock.unlock();
     Effort effort;
     effort.drop = &drop_;
-    // Who comes back to a picture sees it as it was at once, and what was traced since after that.
-    const bool back = l->told_view != light->key + key && p.packed.bytes && p.packed.width == p.frame.width;
+    // A page that returns to a picture sees it at once as it was, and then with everything traced since.
+    const bool back =
+        l->told_view != light->fingerprint + fingerprint && p.packed.bytes && p.packed.width == p.frame.width;
     PackedPicture packed = back ? p.packed : pack(p, asked, view.kind, true, effort);
     lock.lock();
     busy_ = false;
     current_ = {};
     if (drop_) return;
     p.packed = packed;
-    if (l->light != light || l->view_key != key) return;
-    l->told_view = light->key + key;
+    if (l->light != light || l->view_fingerprint != fingerprint) return;
+    l->told_view = light->fingerprint + fingerprint;
     l->told_stages = packed.stages;
     l->picture_before = std::move(l->picture);
     l->picture = {++last_picture_, packed.bytes};

@@ -31,7 +31,7 @@ LayeredFrame trace_map(const Setup& asked, const Scene& scene, const View& view,
     Field field = trace_field(
         scene, points.meters.size(), true,
         [&](std::size_t p, const LightPaths& pool, const Sharing& sharing, Sampler& sampler, std::span<Spectrum> layers,
-            LightApart&) {
+            SplitLight&) {
             if (points.there[p]) collect_at_meter(scene, points.meters[p], pool, sharing, sampler, layers);
         },
         effort);
@@ -58,11 +58,11 @@ void put(std::string& bytes, std::size_t at, float value) {
 
 }  // namespace
 
-std::string view_key(const Setup& asked, const View& view) {
+std::string view_fingerprint(const Setup& asked, const View& view) {
     if (view.kind == View::Kind::none) return "";
     Content content;
     content << view.kind << view.width;
-    if (view.kind == View::Kind::plan) return (content << view.height).key();
+    if (view.kind == View::Kind::plan) return (content << view.height).fingerprint();
     if (!asked.its_camera()) return "";
     const Camera& c = *asked.its_camera();
     content << c.at << c.look_at << c.roll << c.lens << c.sensor_width << c.sensor_height;
@@ -72,7 +72,7 @@ std::string view_key(const Setup& asked, const View& view) {
                 << c.mist.core << c.mist.skirt << c.graduated.density << c.graduated.edge << c.graduated.blend
                 << c.graduated.turn;
     }
-    return content.key();
+    return content.fingerprint();
 }
 
 LayeredFrame trace_stage(const Setup& asked, const Scene& scene, const View& view, int part, const Effort& effort) {

@@ -1,6 +1,6 @@
 #include "desk/light/sheet_json.h"
 
-#include "desk/light/bare.h"
+#include "desk/light/at_full.h"
 #include "results/readings/spots.h"
 #include "setup/text/words.h"
 
@@ -44,7 +44,7 @@ std::string trouble_json(const std::string& line) {
 
 namespace {
 
-JsonValue source_json(const Looker& l, const std::string& name, const Spectrum& now) {
+JsonValue source_json(const OpenPage& l, const std::string& name, const Spectrum& now) {
     return {{"name", json_text(name)}, {"kind", kind_of_source(l.asked, name)}, {"now", bands_json(now)}};
 }
 
@@ -68,7 +68,7 @@ JsonValue column_json(const NamedMeter& named, std::size_t sources, const MeterL
 }
 
 /// Separations, and the spots that come with them.
-void add_outlines(const Looker& l, const std::vector<Spectrum>& now, JsonValue& j) {
+void add_outlines(const OpenPage& l, const std::vector<Spectrum>& now, JsonValue& j) {
     if (!l.outline_light || l.outline_light->stages() == 0) return;
     const MeterLight relit = l.outline_light->relit(now);
     for (const OutlineMeters& o : l.outlines) {
@@ -87,7 +87,7 @@ void add_outlines(const Looker& l, const std::vector<Spectrum>& now, JsonValue& 
 
 }  // namespace
 
-JsonValue sheet_json(const Looker& l) {
+JsonValue sheet_json(const OpenPage& l) {
     const std::vector<std::string>& sources = l.light->scene->lights.sources();
     const std::vector<Spectrum> now = burning(l.asked, sources);
     std::map<const MeterLight*, std::vector<Measured>> whole;
@@ -113,7 +113,7 @@ JsonValue sheet_json(const Looker& l) {
     return j;
 }
 
-JsonValue picture_json(const Looker& l, const PictureLight& light, const PackedPicture& packed) {
+JsonValue picture_json(const OpenPage& l, const PictureLight& light, const PackedPicture& packed) {
     static constexpr const char* names[] = {"none", "frame", "map", "plan_map"};
     const LayeredFrame& f = light.frame;
     JsonValue sources = JsonValue::array();

@@ -1,4 +1,4 @@
-// What pages are told of the light: docs/desk.md has the words.
+// The messages to pages about the light: docs/desk.md has the words.
 #pragma once
 
 #include "desk/light/live_light.h"
@@ -14,8 +14,8 @@ JsonValue bands_json(const Spectrum& s);
 JsonValue metres_json(double v);
 JsonValue point_json(const Vec3& v);
 
-JsonValue sheet_json(const Looker& looker);
-JsonValue picture_json(const Looker& looker, const PictureLight& light, const PackedPicture& packed);
+JsonValue sheet_json(const OpenPage& open_page);
+JsonValue picture_json(const OpenPage& open_page, const PictureLight& light, const PackedPicture& packed);
 std::string trouble_json(const std::string& line);
 /// "lamp", "sun" or "sky".
 const char* kind_of_source(const Setup& setup, const std::string& source);

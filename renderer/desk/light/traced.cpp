@@ -152,7 +152,7 @@ std::size_t PictureLight::bytes() const {
 }
 
 std::size_t SceneLight::bytes() const {
-    std::size_t sum = sizeof *this + key.capacity() + (scene ? scene->rays.own_bytes() + besides_the_trees : 0);
+    std::size_t sum = sizeof *this + fingerprint.capacity() + (scene ? scene->rays.own_bytes() + besides_the_trees : 0);
     for (const auto& m : meters) sum += m->bytes();
     for (const auto& [name, p] : pictures) sum += p.bytes();
     return sum;
@@ -162,7 +162,7 @@ std::size_t shared_bytes(const std::list<std::shared_ptr<SceneLight>>& lights) {
     std::map<const void*, std::size_t> each;
     for (const auto& light : lights) {
         if (light->scene) light->scene->rays.add_shared(each);
-        for (const Model& model : light->bare.place.models)
+        for (const Model& model : light->at_full.place.models)
             each[model.triangles.get()] = bytes_of(model.triangles->positions) + bytes_of(model.triangles->faces);
     }
     std::size_t sum = 0;

@@ -29,7 +29,7 @@ public:
     std::size_t bytes() const;
 
     using Meters = std::span<const std::size_t>;
-    /// What one source gives, the mean of some meters.
+    /// The light of one source, as a mean of some meters.
     Spectrum light(Meters meters, std::size_t source) const;
     Measured of(Meters meters, std::size_t source) const;
     /// All sources; its error with what they have in common.
@@ -75,8 +75,8 @@ struct PictureLight {
 
 /// Everything traced of one content. Its scene is built once.
 struct SceneLight {
-    std::string key;
-    Setup bare;
+    std::string fingerprint;
+    Setup at_full;
     std::unique_ptr<Scene> scene;  // null until somebody needed it
     std::vector<std::unique_ptr<MeterLight>> meters;
     std::map<std::string, PictureLight> pictures;

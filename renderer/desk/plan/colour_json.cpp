@@ -1,5 +1,5 @@
-#include "desk/plan/plan_json.h"
 #include "desk/light/sheet_json.h"
+#include "desk/plan/plan_json.h"
 #include "pictures/draw/display_curve.h"
 #include "pictures/draw/false_colour.h"
 #include "quantity/exposure.h"
@@ -24,7 +24,7 @@ JsonValue photometric_weights() {
     return list;
 }
 
-/// What each band of one unit gives in balanced linear red, green, blue.
+/// The balanced linear red, green and blue of one unit in each band.
 JsonValue rgb_of_bands(const WhiteBalance& balanced) {
     JsonValue list = JsonValue::array();
     for (int b = 0; b < bands; ++b) {
@@ -37,7 +37,7 @@ JsonValue rgb_of_bands(const WhiteBalance& balanced) {
     return list;
 }
 
-/// What a lamp of this kelvin passes through each gel.
+/// The share that each gel passes of a lamp of this kelvin.
 JsonValue gels_before(double kelvin) {
     JsonValue gels = JsonValue::object();
     for (const GelKind& kind : gel_kinds()) {

@@ -25,7 +25,7 @@ JsonValue lines_json(const std::vector<PlanLine>& lines, const Vec3& at = {0, 0,
     JsonValue list = JsonValue::array();
     for (const PlanLine& line : lines) {
         JsonValue points = JsonValue::array();
-        for (const Spot& p : line) {
+        for (const Point& p : line) {
             const double x = p.x - static_cast<double>(at.x), y = p.y - static_cast<double>(at.y);
             points.push_back(centimetres(c * x - s * y));
             points.push_back(centimetres(s * x + c * y));

@@ -1,4 +1,4 @@
-// What stands in a place, seen from above.
+// Furniture and models in a place, seen from above.
 #pragma once
 
 #include "pictures/words/json_value.h"

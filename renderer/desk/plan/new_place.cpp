@@ -2,8 +2,8 @@
 
 #include "desk/plan/plan_json.h"
 #include "pictures/files/write_file.h"
-#include "setup/read/setup_file.h"
 #include "setup/edit/toml_text.h"
+#include "setup/read/setup_file.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 

@@ -1,12 +1,13 @@
 #include "desk/plan/plan_json.h"
 
-#include "desk/plan/furniture_json.h"
 #include "desk/light/sheet_json.h"
+#include "desk/plan/furniture_json.h"
+#include "quantity/clock.h"
 #include "quantity/exposure.h"
 #include "quantity/units.h"
-#include "setup/plain/catalogues.h"
 #include "setup/advice/check.h"
 #include "setup/edit/edited_text.h"
+#include "setup/plain/catalogues.h"
 #include "setup/plain/face.h"
 #include "setup/text/words.h"
 
@@ -17,7 +18,7 @@ namespace rushlight::desk {
 namespace {
 
 double degrees_of(const Vec3& v) {
-    return std::atan2(static_cast<double>(v.y), static_cast<double>(v.x)) * 180 / pi;
+    return degrees(std::atan2(static_cast<double>(v.y), static_cast<double>(v.x))).value;
 }
 
 const char* word_of(LampShape shape) {
@@ -26,7 +27,6 @@ const char* word_of(LampShape shape) {
 }
 
 JsonValue openings(const Room& room) {
-    static constexpr const char* walls[] = {"near", "far", "left", "right", "floor", "ceiling"};
     JsonValue list = JsonValue::array();
     for (const Opening& o : room.openings) {
         double x0 = o.from, y0 = 0, x1 = o.to, y1 = 0;
@@ -37,7 +37,7 @@ JsonValue openings(const Room& room) {
         }
         if (o.wall == Wall::floor || o.wall == Wall::ceiling) y0 = o.sill, y1 = o.head;
         list.push_back({{"name", json_text(o.name)},
-                        {"wall", walls[static_cast<std::size_t>(o.wall)]},
+                        {"wall", word_of(o.wall)},
                         {"from", {metres_json(x0), metres_json(y0)}},
                         {"to", {metres_json(x1), metres_json(y1)}},
                         {"sill", metres_json(o.sill)},
@@ -174,11 +174,10 @@ JsonValue plan_json(const Document& document, const std::string& setup_name, con
     for (const char* list : {"things", "furniture"})
         for (JsonValue& t : j[list]) add_written(text, {setup.name, setup.option}, t);
     const Day& d = setup.day;
-    char date[16], time[16];
+    char date[16];
     std::snprintf(date, sizeof date, "%04d-%02d-%02d", std::clamp(d.year, 0, 9999), std::clamp(d.month, 0, 99),
                   std::clamp(d.day, 0, 99));
-    const int minutes = static_cast<int>(std::lround(d.clock_hours * 60)) % (24 * 60);
-    std::snprintf(time, sizeof time, "%02d:%02d", minutes / 60, minutes % 60);
+    const std::string time = clock_text(std::fmod(std::round(d.clock_hours * 60), 24 * 60) / 60);
     j["day"] = {{"dark", d.dark}, {"date", date}, {"time", time}, {"sky", sky_words(d.sky.cie_type, d.sky.sun)}};
     j["exposure"] = exposure(setup);
     j["problems"] = JsonValue::array();

@@ -1,4 +1,4 @@
-// What stands where, for the plan and for what can be said about each thing; and the words a page offers.
+// Everything that stands in a place, for the plan and its captions; and the words a page offers.
 #pragma once
 
 #include "desk/document/document.h"

@@ -6,6 +6,7 @@
 #include "paths/walk/looks.h"
 #include "paths/walk/walk.h"
 #include "quantity/units.h"
+#include "scene/surface/directions.h"
 
 #include <algorithm>
 #include <array>
@@ -28,13 +29,13 @@ constexpr int candidates_in_view = 16;
 class CameraWalk {
 public:
     CameraWalk(const Scene& scene, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-               std::span<Spectrum> layers, LightApart* apart, const LastSurfaces* surfaces = nullptr)
+               std::span<Spectrum> layers, SplitLight* split, const LastSurfaces* surfaces = nullptr)
         : scene_(scene),
           pool_(pool),
           sharing_(sharing),
           sampler_(sampler),
           layers_(layers),
-          apart_(apart),
+          split_(split),
           surfaces_(surfaces),
           chances_(scratch_list(scene.lights.count())),
           aim_(scene) {}
@@ -61,24 +62,23 @@ private:
     void leave_the_place();
     void sample_lights(const Vertex& v, float asks);
     void sample_images(const Vertex& v);
-    auto random() {
-        return [this] { return sampler_.next(); };
-    }
-    /// What joining `v` to `y` would bring if nothing stood between, fairly weighed against the other ways; these,
-    /// each a walk over the join, in `walked`, against joins_.
+    /// The light that joining `v` to `y` would bring if nothing stood between, weighed against the other ways to find
+    /// the same path (multiple importance sampling). `walked` gets the weight of those ways, which are walks over the
+    /// join, against joins_.
     Spectrum connection(const Vertex& v, const Vertex& y, float& walked) const;
     float resampling_target(const Vertex& v, const Vertex& y) const;
-    /// What `v` sends back towards where the walk came from, as the lens sees it, for each unit of radiance and
-    /// steradian from `to`.
+    /// The radiance that `v` sends back along the walk, as the lens sees it, for each unit of radiance and steradian
+    /// that comes from `to`.
     Spectrum sent(const Vertex& v, const Vec3& to) const {
         if (!analyser_ || v.is_fibre()) return v.sent(v.from, to);
-        const Vec3 normal = v.lie.kind == Lie::Kind::rounded ? v.facing(v.from) : v.normal;
+        const Vec3 normal = v.frame.kind == HitFrame::Kind::rounded ? v.facing(v.from) : v.normal;
         return v.surface->seen(normal, v.from, to, *analyser_) * std::abs(normal.dot(to));
     }
     void connect_to_light_path(const Vertex& v, int candidates);
 
-    /// Picks lights at `at`, `asks` of them on average (each at most once), and hands what arrives from each to
-    /// `received`. chances_ then holds how often each is asked, which every weight must know.
+    /// Picks lights for the point `at`, `asks` of them on average and each at most once, and hands the light that
+    /// arrives from each to `received`. Afterwards chances_ holds the chance with which each light is asked: every
+    /// weight needs it.
     template <class Received>
     void pick_lights(const Vec3& at, float asks, const Received& received) {
         scene_.lights.chances(at, chances_);
@@ -99,11 +99,11 @@ private:
 
     void pay(std::size_t layer, const Spectrum& amount) {
         layers_[group_ * scene_.lights.layers() + layer] += amount;
-        if (apart_ == nullptr) return;
+        if (split_ == nullptr) return;
         if (bounced_) {
-            if (!apart_->bounced.empty()) apart_->bounced[layer] += amount;
+            if (!split_->bounced.empty()) split_->bounced[layer] += amount;
         } else if (static_cast<int>(layer) == scene_.lights.sky() && on_a_surface_) {
-            apart_->soft += amount;
+            split_->soft += amount;
         }
     }
 
@@ -112,9 +112,9 @@ private:
     const Sharing& sharing_;
     Sampler& sampler_;
     std::span<Spectrum> layers_;
-    LightApart* apart_;             // where to count some of it apart, or null
-    const LastSurfaces* surfaces_;  // how to tell apart what the start sees, or null
-    std::size_t group_ = 0;         // of what is seen in the direction of what is paid now
+    SplitLight* split_;             // where some of the light is counted a second time, or null
+    const LastSurfaces* surfaces_;  // sorts the light by the surface that the start sees, or null
+    std::size_t group_ = 0;         // of the surface in the direction that is paid for now
     std::span<float> chances_;      // how often each light was asked at the last vertex
 
     Aim aim_;
@@ -122,7 +122,7 @@ private:
     Ray ray_;
     Vec3 at_{0, 0, 0};  // the last vertex itself: the ray starts a hair off it
     Spectrum throughput_{1.0F};
-    bool on_a_surface_ = false;         // what is paid now fell on the first surface, rather than into the lens
+    bool on_a_surface_ = false;         // the light paid now fell on the first surface, not straight into the lens
     bool bounced_ = false;              // whether what is paid now was bounced between its light and the first surface
     bool asked_ = false;                // whether lights were asked at the last vertex
     float first_asks_ = 1;              // lights asked at the first surface
@@ -159,16 +159,18 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         pay(scene_.lights.layer(light, in.toward), given * (1.0F / (chances_[light] * in.pdf + walked)));
     });
 
-    each_image(scene_, meter.at, random(), [&](std::size_t light, const Image& image) {
-        const float response = meter.response(image.toward);
-        if (response <= 0) return;
-        Spectrum given = image.in.radiance * image.share * response;
-        float walked = pdf_of(meter, aim_, image.toward);
-        const Ray to_mirror = ray_to_point(meter.at, meter.at, image.toward, image.to_mirror);
-        if (!image_arrives(scene_, light, image, to_mirror, given, walked)) return;
-        if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, image.toward);
-        pay(scene_.lights.layer(light, image.in.toward), given * (1.0F / (image.in.pdf + walked)));
-    });
+    each_image(
+        scene_, meter.at, [this] { return sampler_.next(); },
+        [&](std::size_t light, const Image& image) {
+            const float response = meter.response(image.toward);
+            if (response <= 0) return;
+            Spectrum given = image.in.radiance * image.share * response;
+            float walked = pdf_of(meter, aim_, image.toward);
+            const Ray to_mirror = ray_to_point(meter.at, meter.at, image.toward, image.to_mirror);
+            if (!image_arrives(scene_, light, image, to_mirror, given, walked)) return;
+            if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, image.toward);
+            pay(scene_.lights.layer(light, image.in.toward), given * (1.0F / (image.in.pdf + walked)));
+        });
 
     // Set out as the meter weighs directions, or now and then towards an opening or a mirror.
     ray_.origin = at_ = meter.at;
@@ -192,7 +194,7 @@ void CameraWalk::go() {
         veils_ = VeilPlan{};
         if (way_.folds > 0) {
             analyser_.reset();
-            if (meetings == 0) apart_ = nullptr;  // what a mirror shows is not to be smoothed as if it lay on it
+            if (meetings == 0) split_ = nullptr;  // what a mirror shows is not to be smoothed as if it lay on it
         }
         const float passed = way_.chance;
         on_a_surface_ = meetings > 0;
@@ -244,8 +246,8 @@ void CameraWalk::end_in_light(std::size_t light, const Hit& hit) {
     const Vec3 outward = -ray_.direction;
     Spectrum radiance = scene_.lights.radiance(light, hit, outward);
     if (radiance.dark()) return;
-    if (analyser_) radiance *= analyser_->of(scene_.lights.swing(light, ray_.direction));
-    // Walks from either end pay the chance of passing; those who ask do not.
+    if (analyser_) radiance *= analyser_->of(scene_.lights.polarisation(light, ray_.direction));
+    // Walks from either end pay the chance of passing veils; shadow rays do not.
     float walked = pdf_;
     if (others_ > 0) {
         float emitted = scene_.lights.emission_pdf(light, hit, outward);
@@ -294,28 +296,31 @@ void CameraWalk::sample_lights(const Vertex& v, float asks) {
 
 /// The same by way of each mirror that may show a light here.
 void CameraWalk::sample_images(const Vertex& v) {
-    each_image(scene_, v.position, random(), [&](std::size_t light, const Image& image) {
-        const Incoming& in = image.in;
-        Spectrum given = sent(v, image.toward);
-        if (given.dark()) return;
-        float walked = aim_.pdf(v, v.from, image.toward);
-        if (sharing_.light_paths > 0) {
-            Hit end;
-            end.position = std::isinf(in.distance) ? image.on_mirror
-                                                   : image.on_mirror + in.toward * (in.distance - image.to_mirror);
-            end.distance = in.distance;
-            end.primitive = in.primitive;
-            const float emitted = scene_.lights.emission_pdf(light, end, -in.toward) +
-                                  scene_.lights.emission_pdf_at_mirror(light, image.mirror, -in.toward) / image.chance;
-            walked += emitted * v.cosine(image.toward) * v.weight_of_others(v.pdf_to_eye(image.toward, v.from));
-        }
-        given *= v.throughput * in.radiance * image.share;
-        given *= 1.0F / (in.pdf + walked);
-        float passed = 1;
-        if (worth_a_ray(given, enough_, sampler_) &&
-            image_arrives(scene_, light, image, v.ray_to(image.toward, image.to_mirror), given, passed))
-            pay(scene_.lights.layer(light, in.toward), given * ((in.pdf + walked) / (in.pdf + walked * passed)));
-    });
+    each_image(
+        scene_, v.position, [this] { return sampler_.next(); },
+        [&](std::size_t light, const Image& image) {
+            const Incoming& in = image.in;
+            Spectrum given = sent(v, image.toward);
+            if (given.dark()) return;
+            float walked = aim_.pdf(v, v.from, image.toward);
+            if (sharing_.light_paths > 0) {
+                Hit end;
+                end.position = std::isinf(in.distance) ? image.on_mirror
+                                                       : image.on_mirror + in.toward * (in.distance - image.to_mirror);
+                end.distance = in.distance;
+                end.primitive = in.primitive;
+                const float emitted =
+                    scene_.lights.emission_pdf(light, end, -in.toward) +
+                    scene_.lights.emission_pdf_at_mirror(light, image.mirror, -in.toward) / image.chance;
+                walked += emitted * v.cosine(image.toward) * v.weight_of_others(v.pdf_to_eye(image.toward, v.from));
+            }
+            given *= v.throughput * in.radiance * image.share;
+            given *= 1.0F / (in.pdf + walked);
+            float passed = 1;
+            if (worth_a_ray(given, enough_, sampler_) &&
+                image_arrives(scene_, light, image, v.ray_to(image.toward, image.to_mirror), given, passed))
+                pay(scene_.lights.layer(light, in.toward), given * ((in.pdf + walked) / (in.pdf + walked * passed)));
+        });
 }
 
 Spectrum CameraWalk::connection(const Vertex& v, const Vertex& y, float& walked) const {
@@ -392,15 +397,15 @@ void CameraWalk::connect_to_light_path(const Vertex& v, int candidates) {
 }  // namespace
 
 void collect_at_meter(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
-                      Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* apart) {
-    CameraWalk walk(scene, pool, sharing, sampler, layers, nullptr, apart);
+                      Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* last_surfaces) {
+    CameraWalk walk(scene, pool, sharing, sampler, layers, nullptr, last_surfaces);
     walk.start_at(meter);
     walk.go();
 }
 
 void collect_along(const Scene& scene, const Ray& ray, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-                   std::span<Spectrum> layers, LightApart* apart, const Analyser* analyser) {
-    CameraWalk walk(scene, pool, sharing, sampler, layers, apart);
+                   std::span<Spectrum> layers, SplitLight* split, const Analyser* analyser) {
+    CameraWalk walk(scene, pool, sharing, sampler, layers, split);
     walk.start_along(ray);
     walk.plan_veils(VeilPlan::pass_all, 1.0F);
     if (analyser != nullptr) walk.look_through(*analyser);
@@ -408,7 +413,7 @@ void collect_along(const Scene& scene, const Ray& ray, const LightPaths& pool, c
     const int veils = walk.first_veils();
     if (veils == 0) return;
     // The view goes through glass or a net: what those send back themselves is a second walk.
-    CameraWalk reflected(scene, pool, sharing, sampler, layers, apart);
+    CameraWalk reflected(scene, pool, sharing, sampler, layers, split);
     reflected.start_along(ray);
     const int at = std::min(static_cast<int>(sampler.next() * static_cast<float>(veils)), veils - 1);
     reflected.plan_veils(at, static_cast<float>(veils));

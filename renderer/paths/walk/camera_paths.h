@@ -56,20 +56,20 @@ struct MeterPoint {
     float response(const Vec3& toward) const;
 };
 
-/// Adds to `layers` (see Lights::layer()) one estimate of what the meter reads, from one walk and the joins it makes.
-/// With `apart`, there are as many layers for every group of last surfaces, one group after the other.
+/// Adds to `layers` (see Lights::layer()) one estimate of the meter's reading, from one walk and the joins it makes.
+/// With `last_surfaces`, `layers` holds every layer once for each group of last surfaces, one group after the other.
 void collect_at_meter(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
-                      Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* apart = nullptr);
+                      Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* last_surfaces = nullptr);
 
 /// Light of a pixel that a preview may smooth: shadows of lamps and of the sun are in neither.
-struct LightApart {
+struct SplitLight {
     Spectrum soft;                // fell from the sky on the first surface
     std::span<Spectrum> bounced;  // was bounced before it fell on the first surface, a source each; may be empty
 };
 
-/// The same for the radiance that comes against `ray`. No light path looks at a camera. If `apart` is given, what
-/// belongs there is also added to it. `analyser`: a polarizing filter before the lens.
+/// The same for the radiance that comes against `ray`. No light path looks at a camera. If `split` is given, the light
+/// that belongs there is also added to it. `analyser`: a polarizing filter before the lens.
 void collect_along(const Scene& scene, const Ray& ray, const LightPaths& pool, const Sharing& sharing, Sampler& sampler,
-                   std::span<Spectrum> layers, LightApart* apart = nullptr, const Analyser* analyser = nullptr);
+                   std::span<Spectrum> layers, SplitLight* split = nullptr, const Analyser* analyser = nullptr);
 
 }  // namespace rushlight

@@ -18,10 +18,10 @@ float promise_of_join(const Vertex& v, const Vertex& y, float connections) {
         const bool same_side = normal.dot(to) * normal.dot(at.from) > 0;
         if (!same_side) return at.surface->through_share;
         // On a rounded body, what lies on one side of the face may lie on either side of the normal it is shaded by.
-        const bool either = at.surface->through_share > 0 && at.lie.kind == Lie::Kind::rounded;
+        const bool either = at.surface->through_share > 0 && at.frame.kind == HitFrame::Kind::rounded;
         return at.surface->matt_share + at.surface->coat + (either ? at.surface->through_share : 0.0F);
     };
-    const Vec3 normal_v = v.lie.kind == Lie::Kind::rounded ? v.facing(v.from) : v.normal;
+    const Vec3 normal_v = v.frame.kind == HitFrame::Kind::rounded ? v.facing(v.from) : v.normal;
     const float cos_v = v.is_fibre() ? v.cosine(toward) : std::abs(normal_v.dot(toward));
     const float cos_y = std::abs(y.normal.dot(toward));
     const float share_v = share(v, normal_v, toward), share_y = share(y, y.normal, -toward);

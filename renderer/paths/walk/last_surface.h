@@ -1,5 +1,6 @@
-// Light told apart by what a meter sees it come from: the first thing on the way back, be it a wall, a board, the lamp
-// itself, or the pane, net or cloth that it came through unbent. What is seen through an opening comes from there.
+// Sorts light by the surface that a meter sees it come from: the first thing on the way back. That may be a wall, a
+// board, the lamp itself, or the pane, net or cloth that the light came through unbent. What is seen through an opening
+// comes from there.
 #pragma once
 
 #include "scene/rays/ray_scene.h"
@@ -15,7 +16,7 @@ struct LastSurfaces {
     std::vector<std::uint32_t> of_part;  // group of each part of the scene
     std::vector<Rectangle> holes;        // openings, of which the bare ones are no part
     std::vector<std::uint32_t> of_hole;  // group of each
-    std::uint32_t beyond = 0;            // group of what is met by nothing, not even by a hole
+    std::uint32_t beyond = 0;            // group of the light that comes from no part and through no hole
 
     std::size_t group(const RayScene& rays, const Vec3& from, const Vec3& toward) const {
         const auto hit = rays.first_hit(Ray{from, toward});

@@ -72,8 +72,9 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
         if (!hit || scene.rays.part(hit->part).light >= 0) return;
 
         Vertex v(scene.rays, *hit, ray.direction, throughput);
-        // What a fibre sees hangs on which way its ribbon is turned: to whoever looks. Only walks from the other end
-        // turn it so; those from here would find other neighbours in the way, and light would be lost between the two.
+        // A fibre is met as a ribbon that faces the ray, so what it sees depends on where the ray comes from. Only
+        // walks from the meter turn it as the meter sees it. A walk from here would find other neighbours in the way,
+        // and light would be lost between the two.
         if (v.is_fibre()) return;
         v.light = photometric(throughput);
         const float cosine = v.cosine(v.from);
@@ -126,7 +127,7 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
 
 }  // namespace
 
-LightPaths trace_light_paths(const Scene& scene, std::uint64_t key, std::uint32_t first, std::uint32_t count,
+LightPaths trace_light_paths(const Scene& scene, std::uint64_t stream, std::uint32_t first, std::uint32_t count,
                              float connection_samples) {
     LightPaths pool;
     pool.paths = count;
@@ -135,7 +136,7 @@ LightPaths trace_light_paths(const Scene& scene, std::uint64_t key, std::uint32_
     std::vector<float> chances(scene.lights.count());
     const Aim aim(scene);
     for (std::uint32_t i = 0; i < count; ++i)
-        trace_light_path(scene, aim, Sampler(key, first + i), connection_samples, chances, pool);
+        trace_light_path(scene, aim, Sampler(stream, first + i), connection_samples, chances, pool);
     return pool;
 }
 

@@ -1,6 +1,7 @@
 #include "paths/walk/looks.h"
 
 #include "quantity/units.h"
+#include "scene/surface/directions.h"
 
 #include <algorithm>
 #include <cmath>
@@ -24,9 +25,7 @@ bool worth_a_ray(Spectrum& light, float enough, Sampler& sampler) {
 Vec3 drawn_direction(const MeterPoint& meter, float u0, float u1) {
     const float z = meter.kind == MeterKind::flat ? std::sqrt(std::max(1e-12F, 1.0F - u0))
                                                   : std::clamp(2.0F * std::sqrt(1.0F - u0) - 1.0F, -1.0F, 1.0F);
-    const float r = std::sqrt(std::max(0.0F, 1.0F - z * z));
-    const float phi = 2.0F * pi_f * u1;
-    return Frame(meter.facing).to_place({r * std::cos(phi), r * std::sin(phi), z}).normalized();
+    return Frame(meter.facing).to_place(sphere_direction(z, u1)).normalized();
 }
 
 Vec3 drawn_in_spot(const MeterPoint& meter, float u0, float u1) {
@@ -47,7 +46,7 @@ float MeterPoint::response(const Vec3& toward) const {
 }
 
 void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
-                         Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* apart) {
+                         Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* last_surfaces) {
     if (meter.kind == MeterKind::spot || pool.vertices.empty()) return;
     const float enough =
         enough_of_a_look * meter.expected * static_cast<float>(pool.paths) / static_cast<float>(pool.vertices.size());
@@ -71,7 +70,7 @@ void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const Ligh
         float passed = 1;
         if (worth_a_ray(given, enough, sampler) &&
             scene.rays.passes(Ray{meter.at, toward, (d - y.room_before(-toward)) * short_of}, given, -1, &passed)) {
-            const std::size_t group = apart != nullptr ? apart->group(scene.rays, meter.at, toward) : 0;
+            const std::size_t group = last_surfaces != nullptr ? last_surfaces->group(scene.rays, meter.at, toward) : 0;
             layers[group * scene.lights.layers() + pool.layers[number]] +=
                 given * ((looks + later) / (looks + later * passed));
         }

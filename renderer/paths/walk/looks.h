@@ -1,4 +1,4 @@
-// What a meter weighs, and the looks that light paths take at it.
+// How a meter weighs directions, and light tracing to it: every light path looks at every meter (t = 1).
 #pragma once
 
 #include "paths/walk/aim.h"
@@ -6,8 +6,9 @@
 
 namespace rushlight {
 
-/// Whether to trace the ray that would bring `light` (at most): always if it brings `enough`, else by a chance
-/// in proportion, weighed so that the mean stays. Most of the light comes by few of the rays.
+/// Russian roulette for a shadow ray that would bring `light` at most. A ray that brings `enough` is always traced, a
+/// weaker one with a chance in proportion and weighed up accordingly, so that the mean stays. Few of the rays bring
+/// most of the light.
 bool worth_a_ray(Spectrum& light, float enough, Sampler& sampler);
 
 /// Directions as the receptor weighs them: by cosine for a flat disc, by 1 + cosine for a dome.
@@ -23,6 +24,6 @@ float pdf_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward);
 /// Light tracing to the receptor: adds what every light path of the batch shows to the meter directly, summed over the
 /// batch.
 void look_at_light_paths(const Scene& scene, const MeterPoint& meter, const LightPaths& pool, const Sharing& sharing,
-                         Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* apart = nullptr);
+                         Sampler sampler, std::span<Spectrum> layers, const LastSurfaces* last_surfaces = nullptr);
 
 }  // namespace rushlight

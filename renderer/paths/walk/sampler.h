@@ -1,7 +1,7 @@
-// Random numbers as a function of (key, index, dimension): any path can be run again alone, and the order of
-// threads never shows. The first dimensions come in pairs of a scrambled Sobol sequence (Owen 1995, by the hash of
-// Laine and Karras 2011; each pair in an order of its own, Burley 2020): every run of them covers its square evenly,
-// and each number alone is even over 0..1, so means stay right. The rest is a counter-based hash.
+// Random numbers as a function of (stream, index, dimension): any path can be run again alone, and the order of threads
+// never shows. The first dimensions come in pairs of a scrambled Sobol sequence (Owen 1995, by the hash of Laine and
+// Karras 2011; each pair in an order of its own, Burley 2020): every run of them covers its square evenly, and each
+// number alone is even over 0..1, so means stay right. The rest is a counter-based hash.
 #pragma once
 
 #include <cstdint>
@@ -15,9 +15,9 @@ constexpr std::uint64_t mixed(std::uint64_t x) {
     x = (x ^ (x >> 27)) * 0x94D049BB133111EBULL;
     return x ^ (x >> 31);
 }
-/// A key for something numbered inside something with a key.
-constexpr std::uint64_t key_of(std::uint64_t key, std::uint64_t number) {
-    return mixed(key ^ mixed(number));
+/// The stream of something numbered inside something that has a stream: (seed, batch), (batch, meter).
+constexpr std::uint64_t stream_of(std::uint64_t stream, std::uint64_t number) {
+    return mixed(stream ^ mixed(number));
 }
 
 namespace detail {
@@ -50,27 +50,27 @@ constexpr std::uint32_t sobol_second(std::uint32_t x) {
 
 class Sampler {
 public:
-    Sampler(std::uint64_t key, std::uint32_t index) : key_(key), index_(index) {}
+    Sampler(std::uint64_t stream, std::uint32_t index) : stream_(stream), index_(index) {}
 
     /// The next number, 0 <= u < 1.
     float next() {
         const std::uint32_t d = dimension_++;
         std::uint32_t bits = 0;
         if (d < even_dimensions) {
-            const std::uint64_t seeds = mixed(key_ + d);
+            const std::uint64_t seeds = mixed(stream_ + d);
             if (d % 2 == 0)  // a place in the pair's own order; kept reversed, as both dimensions need it
                 place_ = detail::scrambled(detail::reversed(index_), static_cast<std::uint32_t>(seeds >> 32));
             const std::uint32_t point = d % 2 == 0 ? place_ : detail::sobol_second(place_);
             bits = detail::reversed(detail::scrambled(detail::reversed(point), static_cast<std::uint32_t>(seeds)));
         } else {
-            bits = static_cast<std::uint32_t>(mixed(key_ + (static_cast<std::uint64_t>(index_) << 32) + d) >> 32);
+            bits = static_cast<std::uint32_t>(mixed(stream_ + (static_cast<std::uint64_t>(index_) << 32) + d) >> 32);
         }
         return static_cast<float>(bits >> 8) * 0x1p-24F;
     }
 
 private:
     static constexpr std::uint32_t even_dimensions = 12;
-    std::uint64_t key_;
+    std::uint64_t stream_;
     std::uint32_t index_;
     std::uint32_t place_ = 0;
     std::uint32_t dimension_ = 0;

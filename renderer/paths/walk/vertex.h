@@ -41,9 +41,9 @@ inline Ray ray_to_point(const Vec3& start, const Vec3& at, const Vec3& toward, f
     return Ray{start, way / length, length * short_of};
 }
 
-/// How light is sent on is asked by who walks, for two kinds of surface do it differently to and fro: a body shaded as
-/// round though made of flat faces, and a fibre, which is met as a ribbon that faces whoever looks. There, only the
-/// way to the light counts by its share of what is sent, and every answer here must know which end is the light's.
+/// Two kinds of surface scatter differently to and fro: a body that is shaded as round though it is made of flat faces,
+/// and a fibre, which is met as a ribbon that faces the ray. On these only the direction to the light carries the
+/// cosine. Every answer here must therefore know which end is the light's, and each kind of walk asks its own question.
 struct Vertex {
     Vec3 position{0, 0, 0};
     Vec3 normal{0, 0, 1};
@@ -52,14 +52,14 @@ struct Vertex {
     const Surface* surface = nullptr;
     float here = 0;
     float before = 0;
-    float light = 0;  // of a light vertex: what it carries, photometrically
+    float light = 0;  // of a light vertex: the light it carries, photometrically
     std::uint32_t part = 0;
-    // All that a join is chosen by comes before this: one line of the cache.
+    // Everything that resampling reads stands before this line, in one line of the cache.
     Spectrum throughput;  // what the walk has kept so far
-    Lie lie;
+    HitFrame frame;
 
     Vertex() = default;
-    /// Where a walk along `direction` met something; how others could have come there is for the walk to say.
+    /// A hit of a walk along `direction`. The walk itself fills in how other ways could have reached it.
     Vertex(const RayScene& rays, const Hit& hit, const Vec3& direction, const Spectrum& so_far)
         : position(hit.position),
           normal(hit.normal),
@@ -68,33 +68,33 @@ struct Vertex {
           surface(&rays.surface_of(hit)),
           part(hit.part),
           throughput(so_far),
-          lie(hit.lie) {}
+          frame(hit.frame) {}
 
-    bool is_fibre() const { return lie.kind == Lie::Kind::fibre; }
+    bool is_fibre() const { return frame.kind == HitFrame::Kind::fibre; }
     float weight_of_others(float back) const { return here + back * before; }
 
     /// How large the surface looks from there: 0 where no walk can come from.
     float cosine(const Vec3& toward) const {
-        if (lie.kind == Lie::Kind::flat) return std::abs(normal.dot(toward));
-        if (lie.kind == Lie::Kind::rounded) return std::max(0.0F, normal.dot(toward));
-        const float s = lie.way.dot(toward);
+        if (frame.kind == HitFrame::Kind::flat) return std::abs(normal.dot(toward));
+        if (frame.kind == HitFrame::Kind::rounded) return std::max(0.0F, normal.dot(toward));
+        const float s = frame.way.dot(toward);
         return std::sqrt(std::max(0.0F, 1.0F - s * s));
     }
     /// Radiance sent to the eye for each unit of radiance and steradian from the light's side.
     Spectrum sent(const Vec3& to_eye, const Vec3& to_light) const;
-    /// For a walk from a light, which came by `from`: what it would bring to the eye, its cosine there counted. No walk
+    /// For a walk from a light that came by `from`: the light it would bring to the eye, with the cosine there. No walk
     /// from a light goes on from a fibre.
     Spectrum brought(const Vec3& to_eye) const;
     /// Pdfs per steradian of a walk from a meter or a pixel, and of one from a light, by the surface alone.
     float pdf_to_light(const Vec3& to_eye, const Vec3& to_light) const;
     float pdf_to_eye(const Vec3& to_light, const Vec3& to_eye) const;
-    /// The next direction of a walk that came by `from`; its `kept` counts all cosines.
+    /// The next direction of a walk that came by `from`; its `weight` counts all cosines.
     std::optional<Surface::Bounce> bounce_to_light(float u0, float u1, float u2) const;
     std::optional<Surface::Bounce> bounce_to_eye(float u0, float u1, float u2) const;
 
-    /// Of a rounded body: the normal to shade with, turned to the side of `toward`, no further from it than grazing.
+    /// The shading normal of a rounded body, turned to the side of `toward` and no further from it than grazing.
     Vec3 facing(const Vec3& toward) const;
-    /// Where a ray that leaves along `toward` starts, and one that comes from there ends.
+    /// The point where a ray along `toward` starts, and where a ray from that side ends.
     Vec3 lifted_to(const Vec3& toward) const;
     Ray ray_to(const Vec3& toward, float away) const { return ray_to_point(lifted_to(toward), position, toward, away); }
     /// How far short of here a ray that comes against `toward` must end.

@@ -32,7 +32,7 @@ std::optional<Hit> next_meeting(const Scene& scene, Ray& ray, Spectrum& throughp
     constexpr int free_folds = 4;  // mirrors face to face would else send a walk to and fro for ever
     Ray way = ray;
     float gone = 0;
-    for (int veil = 0; veil < 256; ++veil) {
+    for (int veil = 0; veil < most_veils; ++veil) {
         auto hit = scene.rays.first_hit(way);
         if (!hit) return std::nullopt;
         hit->distance += gone;

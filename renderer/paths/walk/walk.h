@@ -1,4 +1,5 @@
-// What walks from meters and walks from lamps have in common: the way to the next surface, and when to end.
+// Walks from meters and walks from lamps share two things: how they reach the next surface, and when they end (Russian
+// roulette).
 #pragma once
 
 #include "paths/walk/sampler.h"

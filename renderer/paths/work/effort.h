@@ -1,8 +1,8 @@
 // How long to go on: until every number is sure enough, or until the time is up, or until somebody says stop.
 #pragma once
 
+#include "paths/work/checkpoint_store.h"
 #include "paths/work/team.h"
-#include "paths/work/unfinished.h"
 
 #include <algorithm>
 #include <atomic>
@@ -27,9 +27,10 @@ struct Effort {
     double most_batches = 0;       // given up as soon as it is clear that more will be needed; 0: never
     double enough_batches = 0;     // however sure they are by then; 0: as many as the error needs
     std::uint64_t seed = 1;
-    int threads = 0;                            // 0: all
-    const std::atomic<bool>* stop = nullptr;    // set from outside (Ctrl-C) to end early
-    const std::atomic<bool>* drop = nullptr;    // set when nobody wants the answer any more: it ends at once, worthless
+    int threads = 0;                          // 0: all
+    const std::atomic<bool>* stop = nullptr;  // set from outside (Ctrl-C) to end early
+    const std::atomic<bool>* drop =
+        nullptr;  // set when nobody wants the answer any more: work ends at once, and its result is worthless
     std::function<void(const Progress&)> tell;  // may be empty
 
     // Of one machine alone, where the whole command has a time and not this work by itself.
@@ -37,11 +38,11 @@ struct Effort {
     double pace = 1;                       // how much of `seconds` is left for this: reading and building took the rest
     std::atomic<bool>* reached = nullptr;  // set as soon as there is something that could be handed over
 
-    Team* team = nullptr;              // machines that work on it together; none: this one alone
-    Unfinished* unfinished = nullptr;  // where it leaves what it has, and goes on from; may be none
+    Team* team = nullptr;                    // machines that work on it together; none: this one alone
+    CheckpointStore* checkpoints = nullptr;  // where it leaves what it has, and goes on from; may be none
 
     bool dropped() const { return drop != nullptr && drop->load(std::memory_order_relaxed); }
-    /// The same on all machines; asked_to_stop() is what this one heard.
+    /// All machines answer this alike; asked_to_stop() tells what this machine heard.
     bool stopped() const { return team != nullptr ? team->stopped() : asked_to_stop(); }
     /// Stopped, or past its time.
     bool over() const { return stopped() || left() <= 0; }
@@ -61,14 +62,14 @@ struct Effort {
         if (reached != nullptr) reached->store(true);
     }
     bool asked_to_stop() const { return stop != nullptr && stop->load(std::memory_order_relaxed); }
-    /// What the first machine has instead of what this one has: its clock, its rounding.
+    /// The first machine's value in place of this one's: its clock, its rounding.
     template <Plain T>
     T agreed(const T& mine) const {
         return team != nullptr ? team->first_says(mine) : mine;
     }
 };
 
-/// What is said of a machine of the team that would measure something else.
+/// The sentence about a machine of the team that would measure something else.
 inline constexpr const char* other_work =
     "reads another set-up file than the first, or other models, kit or luminaires beside it, or has a processor that "
     "rounds otherwise: all machines need the same";

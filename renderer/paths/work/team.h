@@ -14,8 +14,12 @@ namespace rushlight {
 
 /// Thrown on all machines of a team when one of them cannot go on; what() is one sentence for people.
 struct TeamError : std::runtime_error {
-    TeamError(const std::string& line, int exit_status) : std::runtime_error(line), status(exit_status) {}
-    int status;
+    enum class Cause {
+        different_input,  // a machine was given something else: the person who started them can mend it
+        broken_off        // a machine has ended, or does other work than it should
+    };
+    TeamError(const std::string& line, Cause why) : std::runtime_error(line), cause(why) {}
+    Cause cause;
 };
 
 /// How a program ended: its exit status, and what is to be said of it.
@@ -32,12 +36,12 @@ public:
     virtual std::size_t size() const = 0;
     /// "machine 2 of 3 (cellar)"
     virtual std::string name_of(std::size_t number) const = 0;
-    /// What every machine has to say, by number. All call it, each as often as the others. Throws TeamError.
+    /// Gives every machine's message, by number. All machines must call it equally often. Throws TeamError.
     virtual std::vector<std::string> exchange(std::string_view mine) = 0;
-    /// The last call of every machine. Gives what the whole team ends with: where one failed, the others are told, even
-    /// in the middle of an exchange.
+    /// The last call of every machine. Gives the ending of the whole team. Where one machine failed, the others are
+    /// told, even in the middle of an exchange.
     virtual Ending end(const Ending& mine) = 0;
-    /// Whether somebody asked one of them to stop: as it was known at the last exchange, and so the same on all.
+    /// True if somebody had asked one of the machines to stop by the last exchange; so all machines answer alike.
     virtual bool stopped() const = 0;
 
     bool first() const { return number() == 0; }
@@ -48,7 +52,8 @@ public:
         const std::vector<std::string> all = exchange(own.bytes);
         return Unpacker(all.front()).get<T>();
     }
-    /// Throws TeamError, with a sentence that ends in `otherwise`, where another machine has not what the first has.
+    /// Throws TeamError, with a sentence that ends in `otherwise`, where another machine's bytes differ from the first
+    /// one's.
     void expect_alike(std::string_view mine, const std::string& otherwise);
 };
 

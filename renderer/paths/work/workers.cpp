@@ -58,7 +58,8 @@ void for_each_piece_together(const Effort& effort, std::size_t count, const std:
         if (m == own) continue;
         Unpacker from(all[m]);
         for (std::size_t i = m; i < count; i += machines) unpack(i, from);
-        if (!from.finished()) throw TeamError(effort.team->name_of(m) + " has done another piece of work", 1);
+        if (!from.finished())
+            throw TeamError(effort.team->name_of(m) + " has done another piece of work", TeamError::Cause::broken_off);
     }
 }
 

@@ -14,11 +14,11 @@ namespace rushlight {
 /// zero, as the ray-tracing library asks.
 void for_each_piece(const Effort& effort, std::size_t count, const std::function<void(std::size_t)>& work);
 
-/// Those of the pieces that are this machine's share, where several work together.
+/// Runs only this machine's share of the pieces, where several work together.
 void for_each_own_piece(const Effort& effort, std::size_t count, const std::function<void(std::size_t)>& work);
 
-/// The same, and then everybody has what everybody found: `pack` gives what came of a piece, `unpack` takes what came
-/// of one of another machine's.
+/// Runs this machine's share and exchanges the results, so that every machine has all of them: `pack` writes the result
+/// of one piece, `unpack` takes in a piece of another machine's.
 void for_each_piece_together(const Effort& effort, std::size_t count, const std::function<void(std::size_t)>& work,
                              const std::function<void(std::size_t, Packer&)>& pack,
                              const std::function<void(std::size_t, Unpacker&)>& unpack);

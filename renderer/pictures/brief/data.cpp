@@ -3,6 +3,7 @@
 #include "pictures/tables/day_table.h"
 #include "pictures/words/json_parts.h"
 #include "pictures/words/numbers.h"
+#include "quantity/clock.h"
 #include "setup/plain/face.h"
 
 #include <cmath>

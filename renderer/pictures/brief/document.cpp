@@ -1,9 +1,9 @@
 #include "pictures/brief/document.h"
 
-#include "pictures/tables/day_table.h"
 #include "pictures/words/numbers.h"
-#include "setup/plain/catalogues.h"
+#include "quantity/clock.h"
 #include "setup/advice/check.h"
+#include "setup/plain/catalogues.h"
 
 #include <algorithm>
 #include <array>
@@ -215,8 +215,8 @@ void add_small_print(Blocks& to, const Brief& b) {
 void add_setup(Blocks& to, const Brief& b, std::size_t i, const BriefLook& look) {
     const BriefSetup& s = b.setups[i];
     const Setup& setup = s.setup();
-    to.push_back(begin_section((setup.name == "as found" ? std::string("Set-up") : setup.name) +
-                                   (setup.option == "as found" ? "" : " · " + setup.option),
+    to.push_back(begin_section((setup.name == as_found_name ? std::string("Set-up") : setup.name) +
+                                   (setup.option == as_found_name ? "" : " · " + setup.option),
                                true));
     std::string facts = day_words(setup) + " · " + fixed(setup.minutes, 0) + " min";
     if (const Camera* c = setup.its_camera())

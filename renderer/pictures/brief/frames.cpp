@@ -42,7 +42,7 @@ std::vector<Tristimulus> shrunk(const std::vector<Tristimulus>& light, int width
     return small;
 }
 
-/// Of an ordered pattern four by four, between minus and plus half a step.
+/// The value of an ordered pattern of four by four, between minus and plus half a step.
 float pattern(int x, int y) {
     constexpr int order[4][4] = {{0, 8, 2, 10}, {12, 4, 14, 6}, {3, 11, 1, 9}, {15, 7, 13, 5}};
     return (static_cast<float>(order[y & 3][x & 3]) + 0.5F) / 16 - 0.5F;

@@ -94,9 +94,9 @@ void PageFlow::caution(const std::string& words) {
     const TextLook look{letters, true, Align::left, ink, width() - 16, false, false};
     const double high = paper_.size_of(words, look).height + 8;
     need(high);
-    const Spot box[] = {{left_, y_}, {right_, y_}, {right_, y_ + high}, {left_, y_ + high}};
+    const Point box[] = {{left_, y_}, {right_, y_}, {right_, y_ + high}, {left_, y_ + high}};
     paper_.fill(box, pale);
-    const Spot bar[] = {{left_, y_}, {left_ + 4, y_}, {left_ + 4, y_ + high}, {left_, y_ + high}};
+    const Point bar[] = {{left_, y_}, {left_ + 4, y_}, {left_ + 4, y_ + high}, {left_, y_ + high}};
     paper_.fill(bar, ink);
     paper_.text({left_ + 11, y_ + 4}, words, look);
     y_ += high + 6;
@@ -159,7 +159,7 @@ void PageFlow::write_row(const BriefTable& t, const std::vector<std::string>& ce
                          bool head) {
     double x = left_, high = 0;
     for (std::size_t c = 0; c < cells.size(); ++c) {
-        const Spot at{t.columns[c].right ? x + widths[c] : x, y_ + under_row};
+        const Point at{t.columns[c].right ? x + widths[c] : x, y_ + under_row};
         high = std::max(high, paper_.text(at, cells[c], look_of(t.columns[c], head, widths[c])).height());
         x += widths[c] + between_columns;
     }

@@ -78,7 +78,7 @@ private:
         return {f.small ? 1.4 : plan_aspect(setup, look), f.caption, 1e9,
                 [&setup, look](Paper& p, const PaperBox& box) {
                     draw_plan(p, box, setup, look);
-                    const Spot frame[] = {{box.x0, box.y0}, {box.x1, box.y0}, {box.x1, box.y1}, {box.x0, box.y1}};
+                    const Point frame[] = {{box.x0, box.y0}, {box.x1, box.y0}, {box.x1, box.y1}, {box.x0, box.y1}};
                     p.lines(frame, true, {{0.78F, 0.78F, 0.77F}, 0.4, {}});
                 }};
     }

@@ -1,8 +1,9 @@
-// What a brief says of one set-up.
+// The part of a brief about one set-up.
 #include "pictures/brief/document.h"
+#include "pictures/plan/plan.h"
 #include "pictures/tables/day_table.h"
 #include "pictures/words/numbers.h"
-#include "pictures/plan/plan.h"
+#include "quantity/clock.h"
 #include "results/compare/comparison.h"
 #include "setup/plain/face.h"
 #include "setup/text/words.h"
@@ -30,11 +31,6 @@ BriefBlock list(std::vector<std::string> items) {
     return b;
 }
 
-std::string plus_minus(const Measured& m) {
-    if (!std::isfinite(m.value)) return no_light;
-    return stops_text(m.value) + (std::isfinite(m.error) ? " ± " + fixed(m.error, 2) : "");
-}
-
 std::string between(const Interval& i) {
     return clock_text(i.from) + " – " + clock_text(i.to);
 }
@@ -45,7 +41,7 @@ std::string between(const std::vector<Interval>& all) {
 }
 
 /// As people say it, in the units asked for.
-std::string said_in(const KeyNumber& n, BriefUnits units) {
+std::string said_in(const MainNumber& n, BriefUnits units) {
     const auto lux = n.said.find("  ");
     if (units == BriefUnits::metric || !n.said.ends_with(" lx") || lux == std::string::npos) return n.said;
     return n.said.substr(0, lux) + "  " + light_text(std::exp2(n.stops.value), units);
@@ -53,7 +49,7 @@ std::string said_in(const KeyNumber& n, BriefUnits units) {
 
 std::string frame_words(const BriefOption& o) {
     std::string words = "Frame of set-up " + o.setup.name + ", " + o.setup.option + ".";
-    for (const KeyNumber& n : key_numbers(o.sheet)) words += " " + n.name + " " + n.said + ".";
+    for (const MainNumber& n : main_numbers(o.sheet)) words += " " + n.name + " " + n.said + ".";
     return words;
 }
 
@@ -149,9 +145,9 @@ void add_readings(Blocks& to, const BriefSetup& s, const BriefLook& look) {
     std::vector<std::string> say;
     for (const Ratio& r : sheet.ratios)
         if (std::isfinite(r.stops.value) && std::isfinite(r.ratio))
-            say.push_back(r.name + ": " + ratio_text(r.ratio) + ", " + fixed(r.stops.value, 1) + " ± " +
-                          fixed(r.stops.error, 2) + " stops");
-    for (const Separation& x : sheet.separations) say.push_back(x.name + ": " + plus_minus(x.stops) + " stops");
+            say.push_back(r.name + ": " + ratio_text(r.ratio) + ", " +
+                          with_error(fixed(r.stops.value, 1), r.stops.error) + " stops");
+    for (const Separation& x : sheet.separations) say.push_back(x.name + ": " + with_error(x.stops) + " stops");
     for (const PersonReadings& p : sheet.people) {
         if (!p.in_picture) continue;
         std::string skin;
@@ -160,7 +156,7 @@ void add_readings(Blocks& to, const BriefSetup& s, const BriefLook& look) {
                 skin += (skin.empty() ? "" : ", ") + spot.name + " " + stops_text(spot.placed().value);
         if (!skin.empty()) say.push_back(p.mark + ", skin by spot meter, stops over grey: " + skin);
         if (p.background_step)
-            say.push_back(p.mark + ": background " + plus_minus(*p.background_step) + " stops from the key cheek");
+            say.push_back(p.mark + ": background " + with_error(*p.background_step) + " stops from the key cheek");
     }
     if (sheet.camera)
         for (const WindowInView& w : sheet.camera->windows)
@@ -238,9 +234,8 @@ void add_place(Blocks& to, const BriefSetup& s, const BriefLook& look) {
                                 percent_text(luminous_share(f.reflectance, Spectrum{1.0F})),
                                 f.gloss > 0 ? percent_text(static_cast<double>(f.gloss)) : "–"});
     };
-    constexpr const char* walls[] = {"near wall", "far wall", "left wall", "right wall", "floor", "ceiling"};
     if (p.has_room)
-        for (std::size_t i = 0; i < p.room.finish.size(); ++i) add(walls[i], p.room.finish[i]);
+        for (std::size_t i = 0; i < p.room.finish.size(); ++i) add(full_name(static_cast<Wall>(i)), p.room.finish[i]);
     constexpr std::size_t most = 40;
     for (std::size_t i = 0; i < std::min(most, p.boxes.size()); ++i) add(p.boxes[i].name, p.boxes[i].finish);
     to.push_back(t);
@@ -307,8 +302,7 @@ void add_day(Blocks& to, const BriefSetup& s) {
         std::string words = std::string(word_of(w.weather)) + ": ";
         words += w.around_plan.length() > 0 ? "as planned " + between(w.around_plan)
                                             : "the light changes within " + plain(std::round(step * 60)) + " minutes";
-        if (w.around_plan.length() > 0 && !w.first_to_go.empty())
-            words += "; the " + w.first_to_go + " goes first";
+        if (w.around_plan.length() > 0 && !w.first_to_go.empty()) words += "; the " + w.first_to_go + " goes first";
         std::vector<Interval> others;
         for (const Interval& i : w.holds)
             if (i.from != w.around_plan.from) others.push_back(i);
@@ -340,11 +334,11 @@ void add_options(Blocks& to, const Brief& b, std::size_t i, const BriefLook& loo
         to.push_back(f);
     }
     if (s.options.size() < 2) return;
-    std::vector<std::vector<KeyNumber>> numbers;
+    std::vector<std::vector<MainNumber>> numbers;
     std::vector<std::string> names;
     for (const BriefOption& o : s.options) {
-        numbers.push_back(key_numbers(o.sheet));
-        for (const KeyNumber& n : numbers.back())
+        numbers.push_back(main_numbers(o.sheet));
+        for (const MainNumber& n : numbers.back())
             if (std::find(names.begin(), names.end(), n.name) == names.end()) names.push_back(n.name);
     }
     BriefBlock t = table({{"", false, false}});
@@ -353,12 +347,12 @@ void add_options(Blocks& to, const Brief& b, std::size_t i, const BriefLook& loo
         std::vector<std::string> row{name};
         for (std::size_t o = 0; o < numbers.size(); ++o) {
             const auto it =
-                std::find_if(numbers[o].begin(), numbers[o].end(), [&](const KeyNumber& n) { return n.name == name; });
+                std::find_if(numbers[o].begin(), numbers[o].end(), [&](const MainNumber& n) { return n.name == name; });
             std::string cell = "–";
             if (it != numbers[o].end()) {
-                const KeyDifference d = difference(*it, numbers.front());
+                const MainDifference d = difference(*it, numbers.front());
                 cell = o == 0 || !d.known ? said_in(*it, look.units)
-                       : is_real(d.stops) ? plus_minus(d.stops)
+                       : is_real(d.stops) ? with_error(d.stops)
                                           : "within noise";
             }
             row.push_back(cell);

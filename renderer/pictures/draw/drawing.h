@@ -8,7 +8,7 @@
 
 namespace rushlight {
 
-struct Spot {
+struct Point {
     double x = 0, y = 0;
 };
 
@@ -18,17 +18,17 @@ struct Pen {
     double cover = 1;  // 0 not seen .. 1 opaque
 };
 
-void draw_line(Image& image, Spot from, Spot to, const Pen& pen);
-void draw_lines(Image& image, std::span<const Spot> corners, bool closed, const Pen& pen);
+void draw_line(Image& image, Point from, Point to, const Pen& pen);
+void draw_lines(Image& image, std::span<const Point> corners, bool closed, const Pen& pen);
 /// A line with a head of `head` pixels at its end.
-void draw_arrow(Image& image, Spot from, Spot to, double head, const Pen& pen);
-void draw_frame(Image& image, Spot least, Spot most, const Pen& pen);
-void draw_cross(Image& image, Spot middle, double arm, const Pen& pen);
+void draw_arrow(Image& image, Point from, Point to, double head, const Pen& pen);
+void draw_frame(Image& image, Point least, Point most, const Pen& pen);
+void draw_cross(Image& image, Point middle, double arm, const Pen& pen);
 
-void fill_box(Image& image, Spot least, Spot most, const Colour& colour, double cover = 1);
-void fill_disc(Image& image, Spot middle, double radius, const Colour& colour, double cover = 1);
+void fill_box(Image& image, Point least, Point most, const Colour& colour, double cover = 1);
+void fill_disc(Image& image, Point middle, double radius, const Colour& colour, double cover = 1);
 /// The inside of a polygon that does not cross itself.
-void fill_polygon(Image& image, std::span<const Spot> corners, const Colour& colour, double cover = 1);
+void fill_polygon(Image& image, std::span<const Point> corners, const Colour& colour, double cover = 1);
 
 /// `from` copied onto `image` with its upper left corner at x, y.
 void paste(Image& image, const Image& from, int x, int y);

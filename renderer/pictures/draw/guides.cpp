@@ -12,7 +12,7 @@ namespace {
 constexpr double least_aspect = 0.2, most_aspect = 5;
 
 /// Light on dark and dark on light: one line beside the other.
-void draw_seen(Image& image, Spot from, Spot to, double cover) {
+void draw_seen(Image& image, Point from, Point to, double cover) {
     const double wide = std::max(1.0, image.width / 960.0);
     draw_line(image, from, to, {{0, 0, 0}, 2.6 * wide, 0.35 * cover});
     draw_line(image, from, to, {{1, 1, 1}, wide, cover});
@@ -83,11 +83,12 @@ void draw_guides(Image& image, const Guides& guides, double dim) {
         }
     if (guides.safe) {
         const double x = 0.05 * across, y = 0.05 * down;
-        const Spot corners[] = {{w.x0 + x, w.y0 + y}, {w.x1 - x, w.y0 + y}, {w.x1 - x, w.y1 - y}, {w.x0 + x, w.y1 - y}};
+        const Point corners[] = {
+            {w.x0 + x, w.y0 + y}, {w.x1 - x, w.y0 + y}, {w.x1 - x, w.y1 - y}, {w.x0 + x, w.y1 - y}};
         for (std::size_t i = 0; i < 4; ++i) draw_seen(image, corners[i], corners[(i + 1) % 4], 0.45);
     }
     if (guides.centre) {
-        const Spot middle{(w.x0 + w.x1) / 2, (w.y0 + w.y1) / 2};
+        const Point middle{(w.x0 + w.x1) / 2, (w.y0 + w.y1) / 2};
         const double arm = 0.03 * down;
         draw_seen(image, {middle.x - arm, middle.y}, {middle.x + arm, middle.y}, 0.8);
         draw_seen(image, {middle.x, middle.y - arm}, {middle.x, middle.y + arm}, 0.8);

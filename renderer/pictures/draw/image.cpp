@@ -26,10 +26,10 @@ std::string encoded_file(const char* kind, const OIIO::ImageSpec& spec, WriteRow
     use_no_library_threads();
     OIIO::Filesystem::IOVecOutput memory;
     const auto out = OIIO::ImageOutput::create(kind, &memory);
-    if (!out) throw PictureError(std::string("cannot make ") + kind + " files: " + OIIO::geterror());
+    if (!out) throw OutputError(std::string("cannot make ") + kind + " files: " + OIIO::geterror());
     const std::string name = std::string("picture.") + kind;
     if (!out->open(name, spec) || !write_rows(*out) || !out->close())
-        throw PictureError(std::string("cannot make the ") + kind + " file: " + out->geterror());
+        throw OutputError(std::string("cannot make the ") + kind + " file: " + out->geterror());
     const auto& bytes = memory.buffer();
     return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
 }
@@ -41,21 +41,21 @@ std::uint8_t in_8_bits(float v) {
 void check(const LayeredFrame& frame) {
     const auto pixels =
         static_cast<std::size_t>(std::max(frame.width, 0)) * static_cast<std::size_t>(std::max(frame.height, 0));
-    if (pixels == 0) throw PictureError("cannot write a frame without pixels");
+    if (pixels == 0) throw OutputError("cannot write a frame without pixels");
     if (frame.layers.size() != frame.sources.size())
-        throw PictureError("cannot write a frame of " + std::to_string(frame.layers.size()) + " layers and " +
-                           std::to_string(frame.sources.size()) + " source names");
+        throw OutputError("cannot write a frame of " + std::to_string(frame.layers.size()) + " layers and " +
+                          std::to_string(frame.sources.size()) + " source names");
     for (const auto& layer : frame.layers)
-        if (layer.size() != pixels) throw PictureError("cannot write a frame whose layers differ in size");
+        if (layer.size() != pixels) throw OutputError("cannot write a frame whose layers differ in size");
     if (!frame.error.empty() && frame.error.size() != pixels)
-        throw PictureError("cannot write a frame whose error layer differs in size");
+        throw OutputError("cannot write a frame whose error layer differs in size");
 }
 
 }  // namespace
 
 Image::Image(int w, int h, const Colour& fill) : width(w), height(h) {
     if (w <= 0 || h <= 0 || w > 32768 || h > 32768)
-        throw PictureError("cannot make a picture of " + std::to_string(w) + " x " + std::to_string(h) + " pixels");
+        throw OutputError("cannot make a picture of " + std::to_string(w) + " x " + std::to_string(h) + " pixels");
     rgb.resize(3 * static_cast<std::size_t>(w) * static_cast<std::size_t>(h));
     for (std::size_t i = 0; i < rgb.size(); ++i) rgb[i] = fill[i % 3];
 }
@@ -91,7 +91,7 @@ std::string in_8_bit_rows(const Image& display, const char* format, const OIIO::
 }
 
 OIIO::ImageSpec spec_of(const Image& display) {
-    if (display.width <= 0 || display.height <= 0) throw PictureError("cannot write a picture without pixels");
+    if (display.width <= 0 || display.height <= 0) throw OutputError("cannot write a picture without pixels");
     OIIO::ImageSpec spec(display.width, display.height, 3, OIIO::TypeDesc::UINT8);
     spec.attribute("Software", "rushlight");
     spec.attribute("oiio:ColorSpace", "sRGB");  // a label; the values go through untouched

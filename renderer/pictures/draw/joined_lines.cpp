@@ -13,16 +13,16 @@ namespace {
 
 using Knot = std::pair<std::int64_t, std::int64_t>;  // mm
 
-Knot knot_at(const Spot& s) {
+Knot knot_at(const Point& s) {
     return {std::llround(s.x * 1000), std::llround(s.y * 1000)};
 }
 
 struct Ends {
-    Spot spot;
+    Point spot;
     std::vector<std::size_t> pieces;
 };
 
-double distance_to(const Spot& p, const Spot& a, const Spot& b) {
+double distance_to(const Point& p, const Point& a, const Point& b) {
     const double dx = b.x - a.x, dy = b.y - a.y, square = dx * dx + dy * dy;
     const double along = square > 0 ? std::clamp(((p.x - a.x) * dx + (p.y - a.y) * dy) / square, 0.0, 1.0) : 0.0;
     return std::hypot(p.x - a.x - along * dx, p.y - a.y - along * dy);
@@ -63,9 +63,9 @@ PlanLine thinner(const PlanLine& line, double tolerance) {
 
 bool is_larger(const PlanLine& line, double size) {
     const auto [left, right] =
-        std::minmax_element(line.begin(), line.end(), [](const Spot& a, const Spot& b) { return a.x < b.x; });
+        std::minmax_element(line.begin(), line.end(), [](const Point& a, const Point& b) { return a.x < b.x; });
     const auto [low, high] =
-        std::minmax_element(line.begin(), line.end(), [](const Spot& a, const Spot& b) { return a.y < b.y; });
+        std::minmax_element(line.begin(), line.end(), [](const Point& a, const Point& b) { return a.y < b.y; });
     return std::hypot(right->x - left->x, high->y - low->y) > size;
 }
 

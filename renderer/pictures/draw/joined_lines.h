@@ -9,10 +9,10 @@
 namespace rushlight {
 
 /// A closed one ends where it begins.
-using PlanLine = std::vector<Spot>;
+using PlanLine = std::vector<Point>;
 
 struct LinePiece {
-    Spot from, to;
+    Point from, to;
 };
 
 /// Ends that share a place to a millimetre of the drawing's metres are one; a piece that stands twice counts once.

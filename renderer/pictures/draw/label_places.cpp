@@ -7,7 +7,7 @@
 
 namespace rushlight {
 
-void LabelPlaces::keep_off_line(Spot from, Spot to, double weight) {
+void LabelPlaces::keep_off_line(Point from, Point to, double weight) {
     constexpr double piece = 6;  // pt
     const double length = std::hypot(to.x - from.x, to.y - from.y);
     const int pieces = std::clamp(static_cast<int>(length / piece), 1, 400);
@@ -23,7 +23,7 @@ double LabelPlaces::cost_of(const PaperBox& box) const {
     return cost;
 }
 
-std::optional<LabelPlaces::Found> LabelPlaces::place(Spot at, double reach, PaperSize size, bool must) {
+std::optional<LabelPlaces::Found> LabelPlaces::place(Point at, double reach, PaperSize size, bool must) {
     // Under, over, right, left, and between; then the same farther off. Near ones cost least.
     constexpr int around = 16;
     constexpr double steps[] = {3, 9, 18, 30, 45, 65, 90, 120, 160, 210};
@@ -35,8 +35,8 @@ std::optional<LabelPlaces::Found> LabelPlaces::place(Spot at, double reach, Pape
             const double turn = 2 * pi * ((i * 5) % around) / around + pi / 2;
             const double c = std::cos(turn), s = std::sin(turn);
             // The box touches a circle round the sign at the side that looks to it.
-            const Spot middle{at.x + c * (reach + step) + std::clamp(c * 1.42, -1.0, 1.0) * size.width / 2,
-                              at.y + s * (reach + step) + std::clamp(s * 1.42, -1.0, 1.0) * size.height / 2};
+            const Point middle{at.x + c * (reach + step) + std::clamp(c * 1.42, -1.0, 1.0) * size.width / 2,
+                               at.y + s * (reach + step) + std::clamp(s * 1.42, -1.0, 1.0) * size.height / 2};
             const PaperBox box{middle.x - size.width / 2, middle.y - size.height / 2, middle.x + size.width / 2,
                                middle.y + size.height / 2};
             const double cover = cost_of(box);

@@ -11,9 +11,9 @@ namespace rushlight {
 class LabelPlaces {
 public:
     explicit LabelPlaces(const PaperBox& area) : area_(area) {}
-    /// What labels keep off: 1 for a sign or another label, less for lines that may be crossed.
+    /// Areas that labels keep off: 1 for a sign or another label, less for lines that may be crossed.
     void keep_off(const PaperBox& box, double weight = 1) { taken_.push_back({box, weight}); }
-    void keep_off_line(Spot from, Spot to, double weight);
+    void keep_off_line(Point from, Point to, double weight);
 
     struct Found {
         PaperBox box;
@@ -21,7 +21,7 @@ public:
     };
     /// The best of some hundred places round `at`, whose sign reaches `reach` points; taken from then on. Nothing where
     /// even the best would cover something, unless it `must` be there.
-    std::optional<Found> place(Spot at, double reach, PaperSize size, bool must);
+    std::optional<Found> place(Point at, double reach, PaperSize size, bool must);
 
 private:
     struct Taken {

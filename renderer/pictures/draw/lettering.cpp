@@ -35,9 +35,9 @@ const std::string& font(bool bold) {
     return bold && !heavy.empty() ? heavy : plain;
 }
 
-// What one letter-setting call sets: ASCII for the font, or one sign drawn by hand. The library's own way
-// from UTF-8 to code points loses all but the last six bits in the version most distributions carry, so it
-// is never given anything but ASCII.
+// The text of one letter-setting call: ASCII for the font, or one sign drawn by hand. The library's own way from UTF-8
+// to code points loses all but the last six bits in the version most distributions carry, so it is never given anything
+// but ASCII.
 struct Run {
     std::string letters;
     char32_t sign = 0;  // '−', '±', '·' or '°'

@@ -58,7 +58,7 @@ struct Paper::Sheet {
         const std::string text = sound(words);
         pango_layout_set_text(layout, text.c_str(), static_cast<int>(text.size()));
     }
-    void path(std::span<const Spot> corners, bool closed) const {
+    void path(std::span<const Point> corners, bool closed) const {
         for (std::size_t i = 0; i < corners.size(); ++i)
             i == 0 ? cairo_move_to(on, corners[i].x, corners[i].y) : cairo_line_to(on, corners[i].x, corners[i].y);
         if (closed) cairo_close_path(on);
@@ -87,7 +87,7 @@ void expect_letters() {
         return all;
     }();
     if (!there)
-        throw PictureError(
+        throw OutputError(
             "there are no letters to set text in: no font is installed, or fontconfig finds none; DejaVu Sans will do");
 }
 
@@ -123,23 +123,23 @@ void Paper::next_page() {
     cairo_show_page(sheet_->on);
 }
 
-void Paper::lines(std::span<const Spot> corners, bool closed, const Stroke& stroke) {
+void Paper::lines(std::span<const Point> corners, bool closed, const Stroke& stroke) {
     sheet_->path(corners, closed);
     sheet_->draw(stroke);
 }
 
-void Paper::line(Spot from, Spot to, const Stroke& stroke) {
-    const Spot both[] = {from, to};
+void Paper::line(Point from, Point to, const Stroke& stroke) {
+    const Point both[] = {from, to};
     lines(both, false, stroke);
 }
 
-void Paper::fill(std::span<const Spot> corners, const Colour& colour, double cover) {
+void Paper::fill(std::span<const Point> corners, const Colour& colour, double cover) {
     sheet_->path(corners, true);
     set_colour(sheet_->on, colour, cover);
     cairo_fill(sheet_->on);
 }
 
-void Paper::circle(Spot middle, double radius, const Stroke* stroke, const Colour* inside) {
+void Paper::circle(Point middle, double radius, const Stroke* stroke, const Colour* inside) {
     cairo_t* c = sheet_->on;
     cairo_new_sub_path(c);
     cairo_arc(c, middle.x, middle.y, radius, 0, 2 * pi);
@@ -150,15 +150,15 @@ void Paper::circle(Spot middle, double radius, const Stroke* stroke, const Colou
     if (stroke != nullptr) sheet_->draw(*stroke);
 }
 
-void Paper::arrow(Spot from, Spot to, double head, const Stroke& stroke) {
+void Paper::arrow(Point from, Point to, double head, const Stroke& stroke) {
     const double dx = to.x - from.x, dy = to.y - from.y, length = std::hypot(dx, dy);
     if (!(length > 0)) return;
     const double ux = dx / length, uy = dy / length;
-    const Spot base{to.x - ux * head, to.y - uy * head};
+    const Point base{to.x - ux * head, to.y - uy * head};
     line(from, base, stroke);
-    const Spot tip[] = {to,
-                        {base.x - uy * head * 0.36, base.y + ux * head * 0.36},
-                        {base.x + uy * head * 0.36, base.y - ux * head * 0.36}};
+    const Point tip[] = {to,
+                         {base.x - uy * head * 0.36, base.y + ux * head * 0.36},
+                         {base.x + uy * head * 0.36, base.y - ux * head * 0.36}};
     fill(tip, stroke.colour, stroke.cover);
 }
 
@@ -169,7 +169,7 @@ PaperSize Paper::size_of(const std::string& words, const TextLook& look) {
     return {static_cast<double>(r.width) / PANGO_SCALE, static_cast<double>(r.height) / PANGO_SCALE};
 }
 
-PaperBox Paper::text(Spot at, const std::string& words, const TextLook& look) {
+PaperBox Paper::text(Point at, const std::string& words, const TextLook& look) {
     const PaperSize size = size_of(words, look);
     const double across = look.width > 0 ? look.width : size.width;
     const double left = look.align == Align::left    ? at.x
@@ -198,8 +198,8 @@ void Paper::picture(const Image& display, const PaperBox& box) {
     cairo_surface_t* image = cairo_image_surface_create(CAIRO_FORMAT_RGB24, display.width, display.height);
     if (cairo_surface_status(image) != CAIRO_STATUS_SUCCESS) {
         cairo_surface_destroy(image);
-        throw PictureError("cannot put a picture of " + std::to_string(display.width) + " x " +
-                           std::to_string(display.height) + " pixels on paper");
+        throw OutputError("cannot put a picture of " + std::to_string(display.width) + " x " +
+                          std::to_string(display.height) + " pixels on paper");
     }
     // A stream that other programs read as it is; the pixels are for what has no use for it.
     auto* stream = new std::string(jpeg(display));
@@ -230,7 +230,7 @@ std::string Paper::bytes() {
     cairo_surface_finish(sheet_->surface);
     const cairo_status_t status = cairo_surface_status(sheet_->surface);
     if (status != CAIRO_STATUS_SUCCESS)
-        throw PictureError(std::string("cannot draw the pages: ") + cairo_status_to_string(status));
+        throw OutputError(std::string("cannot draw the pages: ") + cairo_status_to_string(status));
     return sheet_->bytes;
 }
 

@@ -43,13 +43,13 @@ struct PaperSize {
     double width = 0, height = 0;
 };
 
-/// What a PDF says of itself.
+/// The title and author that a PDF carries.
 struct PaperWords {
     std::string title;
     std::string date;  // "2026-10-14T10:40:00Z"; the same file gives the same bytes
 };
 
-/// Throws PictureError where the machine has no letters to set text in.
+/// Throws OutputError where the machine has no letters to set text in.
 void expect_letters();
 
 class Paper {
@@ -61,13 +61,13 @@ public:
     Paper& operator=(const Paper&) = delete;
 
     void next_page();
-    void lines(std::span<const Spot> corners, bool closed, const Stroke& stroke);
-    void line(Spot from, Spot to, const Stroke& stroke);
-    void fill(std::span<const Spot> corners, const Colour& colour, double cover = 1);
-    void circle(Spot middle, double radius, const Stroke* stroke, const Colour* inside);
-    void arrow(Spot from, Spot to, double head, const Stroke& stroke);
+    void lines(std::span<const Point> corners, bool closed, const Stroke& stroke);
+    void line(Point from, Point to, const Stroke& stroke);
+    void fill(std::span<const Point> corners, const Colour& colour, double cover = 1);
+    void circle(Point middle, double radius, const Stroke* stroke, const Colour* inside);
+    void arrow(Point from, Point to, double head, const Stroke& stroke);
     /// The text's upper edge lies at `at.y`; `at.x` is its left edge, middle or right edge, by its align.
-    PaperBox text(Spot at, const std::string& words, const TextLook& look);
+    PaperBox text(Point at, const std::string& words, const TextLook& look);
     PaperSize size_of(const std::string& words, const TextLook& look);
     /// 8 bits, compressed as photographs are; scaled to the box.
     void picture(const Image& display, const PaperBox& box);
@@ -75,7 +75,7 @@ public:
     void keep_to(const PaperBox& box);
     void let_go();
 
-    /// Ends the sheet: its bytes. Throws PictureError where the library gave up.
+    /// Ends the sheet: its bytes. Throws OutputError where the library gave up.
     std::string bytes();
 
 private:

@@ -49,11 +49,11 @@ void cannot_write(const fs::path& path, int reason) {
     if (reason == ENOSPC || reason == EDQUOT) why = "the disk is full";
     if (reason == ENAMETOOLONG) why = "the name is longer than can be written there";
     if (reason == EFBIG) why = "the file would be larger than is allowed here";
-    throw PictureError("cannot write '" + path.string() + "': " + why);
+    throw OutputError("cannot write '" + path.string() + "': " + why);
 }
 
 fs::path place_for(const fs::path& path) {
-    const auto refuse = [&](const char* why) { throw PictureError("cannot write '" + path.string() + "': " + why); };
+    const auto refuse = [&](const char* why) { throw OutputError("cannot write '" + path.string() + "': " + why); };
     if (!path.has_filename()) refuse("a file name is missing");
     fs::path place = path;
     std::error_code failed;

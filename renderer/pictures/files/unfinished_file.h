@@ -12,10 +12,10 @@ namespace rushlight {
 std::filesystem::path unfinished_name(const std::filesystem::path& folder, std::string_view ending);
 inline constexpr std::string_view partial_file = "partial", folder_in_the_making = "making", decided = "decided";
 
-/// Throws the PictureError that says in people's words why `path` cannot be written.
+/// Throws the OutputError that says in people's words why `path` cannot be written.
 [[noreturn]] void cannot_write(const std::filesystem::path& path, int reason);
 
-/// Where bytes for `path` go: where its link leads, if it is one. Throws PictureError where something is in the way
+/// Where bytes for `path` go: where its link leads, if it is one. Throws OutputError where something is in the way
 /// that is no plain file: a folder, a device, a pipe, a link that leads nowhere.
 std::filesystem::path place_for(const std::filesystem::path& path);
 

@@ -43,8 +43,8 @@ void write_together(const std::vector<FileBytes>& files) {
     for (const FileBytes& f : files) {
         const fs::path place = place_for(f.path);
         if (!places.empty() && place.parent_path() != places.front().parent_path())
-            throw PictureError("cannot write '" + f.path.string() + "': it is a link into another folder than '" +
-                               files.front().path.string() + "', and the two belong together");
+            throw OutputError("cannot write '" + f.path.string() + "': it is a link into another folder than '" +
+                              files.front().path.string() + "', and the two belong together");
         parts.push_back(std::make_unique<UnfinishedFile>(place, f.path));
         parts.back()->write(f.bytes);
         parts.back()->finish();

@@ -10,12 +10,12 @@
 namespace rushlight {
 
 /// Something could not be drawn or written; what() is one sentence for the person who asked.
-struct PictureError : std::runtime_error {
+struct OutputError : std::runtime_error {
     using std::runtime_error::runtime_error;
 };
 
 /// Writes `bytes` to `path`, replacing what was there and keeping its rights; a link stays, and what it leads to is
-/// replaced. Throws PictureError, also where a folder, a device or a pipe is there, and then leaves the old file as it
+/// replaced. Throws OutputError, also where a folder, a device or a pipe is there, and then leaves the old file as it
 /// was and nothing half written beside it.
 void write_file(const std::filesystem::path& path, std::string_view bytes);
 
@@ -27,7 +27,7 @@ struct FileBytes {
 /// is killed in the middle had decided, the next that writes into the folder finishes (left_behind.h).
 void write_together(const std::vector<FileBytes>& files);
 
-/// Throws the PictureError that write_file would end with, before long work is done for nothing. Puts in order what
+/// Throws the OutputError that write_file would end with, before long work is done for nothing. Puts in order what
 /// killed processes left in that folder.
 void expect_writable(const std::filesystem::path& path);
 

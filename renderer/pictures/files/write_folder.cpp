@@ -25,7 +25,7 @@ fs::path plain_path(const fs::path& folder) {
 }
 
 [[noreturn]] void fail(const fs::path& folder, const std::string& why) {
-    throw PictureError("cannot write the folder '" + folder.string() + "': " + why);
+    throw OutputError("cannot write the folder '" + folder.string() + "': " + why);
 }
 
 std::string why(const std::error_code& error) {

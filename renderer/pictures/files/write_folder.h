@@ -16,10 +16,10 @@ struct FolderFile {
 /// What lies in `folder` that is none of `ours`; empty where there is no folder.
 std::vector<std::string> strangers_in(const std::filesystem::path& folder, const std::vector<std::string>& ours);
 
-/// Throws PictureError where a folder could not be written here: before long work is done for nothing.
+/// Throws OutputError where a folder could not be written here: before long work is done for nothing.
 void expect_folder_writable(const std::filesystem::path& folder);
 
-/// Writes the files into `folder`, which is replaced where it was there. Throws PictureError, and then leaves what was
+/// Writes the files into `folder`, which is replaced where it was there. Throws OutputError, and then leaves what was
 /// there as it was.
 void write_folder(const std::filesystem::path& folder, const std::vector<FolderFile>& files);
 

@@ -1,8 +1,8 @@
 #include "pictures/frames/comparison_picture.h"
 
 #include "pictures/draw/drawing.h"
-#include "pictures/frames/frame_picture.h"
 #include "pictures/draw/lettering.h"
+#include "pictures/frames/frame_picture.h"
 #include "pictures/words/numbers.h"
 #include "results/frame/preview_filter.h"
 
@@ -18,7 +18,7 @@ int letters_for(int width) {
     return std::clamp(width / 36, 11, 20);
 }
 
-void write_numbers(Image& image, int x, int y, int width, const Compared& option, const std::vector<KeyNumber>& first,
+void write_numbers(Image& image, int x, int y, int width, const Compared& option, const std::vector<MainNumber>& first,
                    bool is_first) {
     const int letters = letters_for(width), line = letters * 3 / 2;
     const Lettering plain{letters, false, Align::left, ink, {}}, right{letters, false, Align::right, ink, {}};
@@ -27,16 +27,16 @@ void write_numbers(Image& image, int x, int y, int width, const Compared& option
     y += letters + 10;
     write_text(image, x, y, fitted(option.sheet.option, width, title), title);
     const int value = x + width * 68 / 100, change = x + width;
-    for (const KeyNumber& n : key_numbers(option.sheet)) {
+    for (const MainNumber& n : main_numbers(option.sheet)) {
         y += line;
         write_text(image, x, y, fitted(n.name, width * 44 / 100, plain), plain);
         write_text(image, value, y, n.said, right);
         if (is_first) continue;
-        const KeyDifference d = difference(n, first);
+        const MainDifference d = difference(n, first);
         if (!d.known)
             write_text(image, change, y, "-", quiet);
         else if (is_real(d.stops))
-            write_text(image, change, y, stops_text(d.stops.value) + " ± " + fixed(d.stops.error, 2), strong);
+            write_text(image, change, y, with_error(stops_text(d.stops.value), d.stops.error), strong);
         else
             write_text(image, change, y, "within noise", quiet);
     }
@@ -50,12 +50,12 @@ int tile_columns(std::size_t tiles) {
 }
 
 Image comparison_picture(const Comparison& c, bool filtered) {
-    if (c.options.empty()) throw PictureError("cannot show a comparison of nothing");
+    if (c.options.empty()) throw OutputError("cannot show a comparison of nothing");
     const LayeredFrame& size = c.options.front().frame;
     const int width = size.width, letters = letters_for(width);
-    std::vector<KeyNumber> first = key_numbers(c.options.front().sheet);
+    std::vector<MainNumber> first = main_numbers(c.options.front().sheet);
     std::size_t most_lines = 0;
-    for (const Compared& o : c.options) most_lines = std::max(most_lines, key_numbers(o.sheet).size());
+    for (const Compared& o : c.options) most_lines = std::max(most_lines, main_numbers(o.sheet).size());
     const int numbers = letters + 18 + static_cast<int>(most_lines) * letters * 3 / 2 + letters;
     const int across = tile_columns(c.options.size());
     const int down = (static_cast<int>(c.options.size()) + across - 1) / across;

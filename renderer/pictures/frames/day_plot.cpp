@@ -1,9 +1,9 @@
 #include "pictures/frames/day_plot.h"
 
-#include "pictures/tables/day_table.h"
 #include "pictures/draw/drawing.h"
 #include "pictures/draw/lettering.h"
 #include "pictures/words/numbers.h"
+#include "quantity/clock.h"
 
 #include <algorithm>
 #include <cmath>
@@ -37,13 +37,13 @@ constexpr int left_margin = 190, right_margin = 30, column_gap = 76, row_height 
 
 /// One panel: hours across, a number up.
 struct Panel {
-    Spot least, most;
+    Point least, most;
     double from, to, low, high;
     double x(double hour) const { return least.x + (most.x - least.x) * (hour - from) / (to - from); }
     double y(double value) const { return most.y - (most.y - least.y) * (value - low) / (high - low); }
 };
 
-void draw_dashed(Image& image, const std::vector<Spot>& line, const Style& style) {
+void draw_dashed(Image& image, const std::vector<Point>& line, const Style& style) {
     const Pen pen{style.colour, style.width, 1};
     if (style.dash <= 0) return draw_lines(image, line, false, pen);
     double along = 0;
@@ -71,7 +71,10 @@ double step_for(double range) {
     return step * 10;
 }
 
+enum class RowKind { level, ratio, view, colour };
+
 struct Row {
+    RowKind kind;
     const char* title;
     const char* unit;
     double least_range, cut_low, cut_high;  // shown at least this wide, never beyond these
@@ -91,13 +94,14 @@ std::string signed_text(double v) {
 }
 
 std::vector<Row> rows() {
-    return {
-        {"Level", "stops from plan", 2, -5, 5, [](const FaceCourse& f) { return values_of(f.level); }, signed_text},
-        {"Key over fill", "stops", 2, -8, 8, [](const FaceCourse& f) { return values_of(f.key_fill); }, signed_text},
-        {"View over face", "stops, key at grey", 3, -4, 12, [](const FaceCourse& f) { return values_of(f.view); },
-         signed_text},
-        {"Colour", "K, dome to lens", 1500, 1500, 14000, [](const FaceCourse& f) { return f.kelvin; },
-         [](double v) { return fixed(v, 0); }}};
+    return {{RowKind::level, "Level", "stops from plan", 2, -5, 5,
+             [](const FaceCourse& f) { return values_of(f.level); }, signed_text},
+            {RowKind::ratio, "Key over fill", "stops", 2, -8, 8,
+             [](const FaceCourse& f) { return values_of(f.key_fill); }, signed_text},
+            {RowKind::view, "View over face", "stops, key at grey", 3, -4, 12,
+             [](const FaceCourse& f) { return values_of(f.view); }, signed_text},
+            {RowKind::colour, "Colour", "K, dome to lens", 1500, 1500, 14000,
+             [](const FaceCourse& f) { return f.kelvin; }, [](double v) { return fixed(v, 0); }}};
 }
 
 class Plot {
@@ -139,7 +143,7 @@ private:
 
     void title() {
         const std::string plan = "Planned for " + clock_text(day_.clock[day_.plan]) + " (" + day_.zone + ")";
-        const std::string what = day_.setup + (day_.option == "as found" ? "" : " · " + day_.option);
+        const std::string what = day_.setup + (day_.option == as_found_name ? "" : " · " + day_.option);
         const int room = width_ - 40;
         write_text(image_, 20, 36, fitted(what, room, text(24, Align::left, true)), text(24, Align::left, true));
         write_text(image_, 20, 62, fitted(day_.title, room, text(15, Align::left, false, faint)),
@@ -201,12 +205,12 @@ private:
         if (row.of(day_.weathers.front().faces[faces_.front()]).empty()) return;
         low = std::clamp(low, row.cut_low, row.cut_high);
         high = std::clamp(high, row.cut_low, row.cut_high);
-        if (is_view(row) && !day_.view_holds.empty()) high = std::max(high, day_.view_holds.front().headroom + 1);
+        if (row.kind == RowKind::view && !day_.view_holds.empty())
+            high = std::max(high, day_.view_holds.front().headroom + 1);
         const double more = std::max(0.0, row.least_range - (high - low)) / 2 + 0.05 * (high - low);
         p.low = low - more;
         p.high = high + more;
     }
-    static bool is_view(const Row& row) { return row.title[0] == 'V'; }
 
     void panel(const Row& row, std::size_t face, const std::string& mark, Panel p, bool first) {
         set_range(row, p);
@@ -216,7 +220,7 @@ private:
                 for (const Interval& i : s->when)
                     fill_box(image_, {std::max(p.least.x, p.x(i.from)), p.least.y},
                              {std::min(p.most.x, p.x(i.to)), p.most.y}, sunlit);
-        if (row.title[0] == 'L')
+        if (row.kind == RowKind::level)
             fill_box(image_, {p.least.x, p.y(window_stops)}, {p.most.x, p.y(-window_stops)}, band, 0.75);
         hours_grid(p, true);
         const double step = step_for(p.high - p.low);
@@ -230,7 +234,7 @@ private:
             write_text(image_, 20, static_cast<int>(p.least.y) + 36, row.unit, text(13, Align::left, false, faint));
         }
         plan_line(p);
-        if (is_view(row) && !day_.view_holds.empty()) headroom(p);
+        if (row.kind == RowKind::view && !day_.view_holds.empty()) headroom(p);
         // The quiet weathers first: the clear day's line stays whole.
         for (auto w = day_.weathers.rbegin(); w != day_.weathers.rend(); ++w)
             curve(row.of(w->faces[face]), p, style_of(w->weather), row.cut_low > 0);
@@ -247,7 +251,7 @@ private:
     }
 
     void curve(const std::vector<double>& values, const Panel& p, const Style& style, bool dark_is_nothing) {
-        std::vector<Spot> line;
+        std::vector<Point> line;
         const auto end = [&] {
             if (line.size() > 1) draw_dashed(image_, line, style);
             line.clear();

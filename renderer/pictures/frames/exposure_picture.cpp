@@ -31,7 +31,7 @@ double mean_stops(const StopsMap& field, double x, double y, double radius) {
 }
 
 /// A cross with its number, and its name if that has room too; nothing where they would lie over others.
-void print_number(Image& image, Spot at, const std::string& name, double stops, int size,
+void print_number(Image& image, Point at, const std::string& name, double stops, int size,
                   std::vector<PixelBox>& taken) {
     const auto x = std::clamp(static_cast<int>(at.x), 0, image.width - 1);
     const auto y = std::clamp(static_cast<int>(at.y), 0, image.height - 1);

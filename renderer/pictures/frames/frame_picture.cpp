@@ -81,9 +81,9 @@ Image with_caption(const Image& picture, const LayeredFrame& frame, const FrameL
 Image developed(std::span<const Tristimulus> light, int width, int height, const Camera& camera) {
     Image linear(width, height);
     if (light.size() * 3 != linear.rgb.size())
-        throw PictureError("cannot show a frame whose light has not the size of the frame");
+        throw OutputError("cannot show a frame whose light has not the size of the frame");
     const double grey = grey_luminance(camera.exposure).value;
-    if (!(grey > 0) || !std::isfinite(grey)) throw PictureError("cannot show a frame without a camera exposure");
+    if (!(grey > 0) || !std::isfinite(grey)) throw OutputError("cannot show a frame without a camera exposure");
     const WhiteBalance balanced{Kelvin{camera.white_balance}, camera.tint};
     const DisplayCurve curve(camera.headroom, camera.footroom);
     const auto scale = static_cast<float>(grey_reflectance / grey);
@@ -100,7 +100,7 @@ std::vector<Tristimulus> light_on_sensor(const LayeredFrame& frame, const FrameL
         static_cast<std::size_t>(std::max(frame.width, 0)) * static_cast<std::size_t>(std::max(frame.height, 0));
     std::vector<Spectrum> sum(pixels);
     for (std::size_t s = 0; s < frame.layers.size(); ++s) {
-        if (frame.layers[s].size() != pixels) throw PictureError("cannot show a frame whose layers differ in size");
+        if (frame.layers[s].size() != pixels) throw OutputError("cannot show a frame whose layers differ in size");
         const auto level = static_cast<float>(s < look.levels.size() ? look.levels[s] : 1.0);
         for (std::size_t i = 0; i < pixels; ++i) sum[i] += frame.layers[s][i] * level;
     }

@@ -23,8 +23,8 @@ struct FrameLook {
     Guides guides = {};
 };
 
-/// What reaches the sensor through the filters before the lens: X, Y, Z in cd/m2, row by row. `bare`: as if the mist
-/// and the graduated filter were left at home.
+/// The light that reaches the sensor through the filters before the lens: X, Y, Z in cd/m2, row by row. `bare`: as if
+/// the mist and the graduated filter were left at home.
 std::vector<Tristimulus> light_on_sensor(const LayeredFrame& frame, const FrameLook& look, bool bare = false);
 
 Image frame_picture(const LayeredFrame& frame, const FrameLook& look = {});

@@ -4,8 +4,8 @@
 #include "pictures/draw/false_colour.h"
 #include "pictures/draw/lettering.h"
 #include "pictures/maps/map_parts.h"
-#include "pictures/words/numbers.h"
 #include "pictures/maps/stops_map.h"
+#include "pictures/words/numbers.h"
 #include "quantity/units.h"
 #include "scene/rays/rectangle.h"
 
@@ -63,11 +63,11 @@ void draw_disc(Page& page, const Sphere& s, double even) {
 /// Rings about the way the meter faces, at 30 and 60 degrees for a flat one, at 45, 90 and 135 for a dome, with what
 /// the meter makes of light from there.
 void draw_rings(Page& page, const Sphere& s) {
-    const Spot middle{margin + disc / 2.0, head + disc / 2.0};
+    const Point middle{margin + disc / 2.0, head + disc / 2.0};
     for (const int angle : s.whole ? std::vector<int>{45, 90, 135} : std::vector<int>{30, 60}) {
         const double r =
             s.whole ? std::sin(radians(Degree{angle / 2.0})) : std::sqrt(1 - std::cos(radians(Degree{angle * 1.0})));
-        std::vector<Spot> ring;
+        std::vector<Point> ring;
         for (int i = 0; i < 180; ++i)
             ring.push_back(
                 {middle.x + r * disc / 2 * std::cos(i * pi / 90), middle.y + r * disc / 2 * std::sin(i * pi / 90)});
@@ -83,7 +83,7 @@ void draw_rings(Page& page, const Sphere& s) {
 void draw_panels(Page& page, const Sphere& s, std::span<const BestPlace> places, std::vector<PixelBox>& taken) {
     for (const BestPlace& b : places) {
         const Rectangle r = facing_rectangle(b.panel.at, b.panel.facing, b.panel.roll, b.panel.width, b.panel.height);
-        std::vector<Spot> outline;
+        std::vector<Point> outline;
         for (int side = 0; side < 4; ++side)
             for (int i = 0; i < 24; ++i) {
                 const float t = static_cast<float>(i) / 24;
@@ -99,8 +99,8 @@ void draw_panels(Page& page, const Sphere& s, std::span<const BestPlace> places,
         draw_lines(page.image, outline, true, {{0, 0, 0}, 5, 0.8});
         draw_lines(page.image, outline, true, {{1, 1, 1}, 2, 1});
         // Its name just inside its upper edge.
-        const Spot top =
-            *std::min_element(outline.begin(), outline.end(), [](const Spot& p, const Spot& q) { return p.y < q.y; });
+        const Point top =
+            *std::min_element(outline.begin(), outline.end(), [](const Point& p, const Point& q) { return p.y < q.y; });
         taken.push_back(write_text(page.image, static_cast<int>(top.x), static_cast<int>(top.y) + letters + 8,
                                    b.wish.black ? "black" : "white",
                                    {letters, true, Align::middle, {1, 1, 1}, Colour{0, 0, 0}}));
@@ -170,7 +170,7 @@ Image sphere_picture(const Origins& o, const Sphere& s, const LastSurfaces& surf
     Page page{Image(margin * 3 + disc + column, head + disc + 74, {0.955F, 0.955F, 0.95F})};
     const double even = std::max(1e-6, o.lux.value / (s.whole ? 2 * pi : pi));
     std::string whose = o.setup;
-    if (o.option != "as found") whose += " · " + o.option;
+    if (o.option != as_found_name) whose += " · " + o.option;
     write_text(
         page.image, margin, 34,
         fitted("What lights " + o.point + " · " + whose, page.image.width - 2 * margin, page.text(Align::left, true)),

@@ -37,7 +37,7 @@ void print_numbers(Image& image, const LightMap& map, int times, const Reference
             const int y = (2 * j + 1) * map.height / (2 * numbers_down);
             const double lux = mean_lux(map, x, y, radius);
             if (!std::isfinite(lux)) continue;
-            const Spot spot{(x + 0.5) * times, (y + 0.5) * times};
+            const Point spot{(x + 0.5) * times, (y + 0.5) * times};
             const Lettering how = lettering_on(image.pixel(x * times, y * times), size);
             draw_cross(image, spot, size * 0.38, {*how.halo, 3, 0.7});
             draw_cross(image, spot, size * 0.38, {how.ink, 1, 1});

@@ -1,4 +1,4 @@
-// What the camera map and the plan map are put together from.
+// The parts of the camera map and the plan map.
 #pragma once
 
 #include "pictures/draw/drawing.h"
@@ -11,7 +11,7 @@
 
 namespace rushlight::map_parts {
 
-/// What 0 stops is on this map.
+/// The value that is 0 stops on this map.
 struct Reference {
     double lux = 1;        // or cd/m2, of an exposure picture
     bool metered = false;  // the camera asks for it; otherwise a round number
@@ -59,7 +59,7 @@ void label_contours(Image& image, const StopsMap& field, const std::vector<Conto
 
 /// Width that the legend needs, and the legend with its upper left corner at x, y.
 int legend_width(const Page& page);
-/// What stands beside the stops, and where a camera's range ends on the scale: beyond it the range marks are drawn.
+/// The words beside the stops, and the ends of a camera's range on the scale: the range marks are drawn beyond them.
 struct LegendOf {
     const char* unit = "lux";
     double floor = -100, clip = 100;  // stops
@@ -77,7 +77,7 @@ void draw_title(Image& image, const Page& page, int x, int width, const LightMap
                 MapUnit unit);
 
 /// Marks, lamps and cameras seen from above, to scale.
-void draw_signs(Image& image, const LightMap& map, Spot lower_left, double pixels_per_metre, int size,
+void draw_signs(Image& image, const LightMap& map, Point lower_left, double pixels_per_metre, int size,
                 std::vector<PixelBox>& taken);
 
 Image camera_map(const LightMap& map, MapUnit unit);

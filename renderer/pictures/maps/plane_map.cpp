@@ -1,7 +1,7 @@
 // The light map of a level plane, as a plan to scale.
+#include "pictures/draw/perceived.h"
 #include "pictures/maps/map_parts.h"
 #include "pictures/words/numbers.h"
-#include "pictures/draw/perceived.h"
 
 #include <algorithm>
 #include <cmath>
@@ -23,7 +23,7 @@ std::string metres_text(double m, double step) {
 }
 
 // Numbers in metres along the left and the lower edge.
-void draw_edges(Image& image, const Page& page, const LightMap& map, Spot least, Spot most, double scale) {
+void draw_edges(Image& image, const Page& page, const LightMap& map, Point least, Point most, double scale) {
     const double step = step_for(std::max(map.width, map.height) * map.metres_per_pixel, scale, page.letters);
     const Pen tick{page.ink, 1, 0.8};
     const auto first = [&](double from) { return std::ceil(from / step - 1e-6) * step; };
@@ -47,7 +47,7 @@ void draw_edges(Image& image, const Page& page, const LightMap& map, Spot least,
 }
 
 // Dark and light stretches of the step's length.
-void draw_scale_bar(Image& image, const Page& page, Spot at, double scale) {
+void draw_scale_bar(Image& image, const Page& page, Point at, double scale) {
     const double step = step_for(1, scale, page.letters);
     const double pixels = step * scale, thick = page.letters * 0.4;
     for (int part = 0; part < 2; ++part)
@@ -75,7 +75,7 @@ void draw_level(Image& colours, const StopsMap& calm, const Contour& contour) {
 Image plane_map(const LightMap& map, MapUnit unit) {
     if (!(map.metres_per_pixel > 0) || !std::isfinite(map.metres_per_pixel) || !std::isfinite(map.origin_x) ||
         !std::isfinite(map.origin_y))
-        throw PictureError("cannot draw a plan without its scale in metres per pixel and its corner");
+        throw OutputError("cannot draw a plan without its scale in metres per pixel and its corner");
     const Reference reference = reference_of(map);
     const int longer = std::max(map.width, map.height);
     const int times = std::max(1, (least_side + longer - 1) / longer);
@@ -98,7 +98,7 @@ Image plane_map(const LightMap& map, MapUnit unit) {
     Image image(std::max(wide, page.letters * 44), head + area + under, page.paper);
     draw_title(image, page, page.margin, image.width - 2 * page.margin, map, reference, unit);
     paste(image, colours, left, head);
-    const Spot least{left + 0.0, head + 0.0}, most{left + field.width + 0.0, head + field.height + 0.0};
+    const Point least{left + 0.0, head + 0.0}, most{left + field.width + 0.0, head + field.height + 0.0};
     draw_edges(image, page, map, least, most, scale);
     draw_scale_bar(image, page, {least.x, most.y + 3 * page.letters}, scale);
     draw_legend(image, page, left + field.width + page.margin, head, area, field, reference, unit);

@@ -8,8 +8,8 @@
 namespace rushlight {
 namespace {
 
-std::vector<Spot> oval(double forward, double half_long, double half_across) {
-    std::vector<Spot> corners;
+std::vector<Point> oval(double forward, double half_long, double half_across) {
+    std::vector<Point> corners;
     for (int i = 0; i < 32; ++i) {
         const double turn = 2 * pi * i / 32;
         corners.push_back({forward + half_long * std::cos(turn), half_across * std::sin(turn)});

@@ -11,12 +11,12 @@ namespace rushlight {
 
 struct SignShape {
     struct Line {
-        Spot from, to;
+        Point from, to;
         double weight = 1.5;  // of the pen, in pixels of a picture
         bool arrow = false;
     };
-    std::vector<std::vector<Spot>> bodies;  // closed, drawn in this order
-    std::vector<Line> lines;                // over them
+    std::vector<std::vector<Point>> bodies;  // closed, drawn in this order
+    std::vector<Line> lines;                 // over them
 };
 
 /// `width`: metres across the facing, of a lamp or panel.

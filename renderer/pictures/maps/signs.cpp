@@ -15,17 +15,17 @@ const Colour ink{0.06F, 0.06F, 0.08F}, body{0.99F, 0.99F, 0.98F};
 // Metres along and across a sign's facing, on the picture.
 struct Above {
     Image& image;
-    Spot at;
+    Point at;
     double angle, scale;
 
-    Spot operator()(double forward, double left) const {
+    Point operator()(double forward, double left) const {
         const double x = forward * std::cos(angle) - left * std::sin(angle);
         const double y = forward * std::sin(angle) + left * std::cos(angle);
         return {at.x + scale * x, at.y - scale * y};
     }
-    void shape(const std::vector<Spot>& corners) const {
-        std::vector<Spot> on;
-        for (Spot c : corners) on.push_back((*this)(c.x, c.y));
+    void shape(const std::vector<Point>& corners) const {
+        std::vector<Point> on;
+        for (Point c : corners) on.push_back((*this)(c.x, c.y));
         fill_polygon(image, on, body, 0.92);
         draw_lines(image, on, true, {ink, 1.5, 1});
     }
@@ -47,11 +47,11 @@ void draw(const Above& above, const SignShape& sign) {
 
 }  // namespace
 
-void draw_signs(Image& image, const LightMap& map, Spot lower_left, double pixels_per_metre, int size,
+void draw_signs(Image& image, const LightMap& map, Point lower_left, double pixels_per_metre, int size,
                 std::vector<PixelBox>& taken) {
     const auto place = [&](const LightMap::Sign& sign) {
-        return Spot{lower_left.x + (sign.x - map.origin_x) * pixels_per_metre,
-                    lower_left.y - (sign.y - map.origin_y) * pixels_per_metre};
+        return Point{lower_left.x + (sign.x - map.origin_x) * pixels_per_metre,
+                     lower_left.y - (sign.y - map.origin_y) * pixels_per_metre};
     };
     for (const LightMap::Sign& sign : map.signs) {
         const Above above{image, place(sign), radians(Degree{sign.facing}), pixels_per_metre};
@@ -65,7 +65,7 @@ void draw_signs(Image& image, const LightMap& map, Spot lower_left, double pixel
     }
     // Names last, so that no sign covers one: under the sign, or else over it, to the right, to the left.
     for (const LightMap::Sign& sign : map.signs) {
-        const Spot at = place(sign);
+        const Point at = place(sign);
         const int reach = static_cast<int>(sign_reach(sign.kind, sign.width) * pixels_per_metre);
         const int x = static_cast<int>(at.x), y = static_cast<int>(at.y), half = size * 36 / 100;
         struct Try {

@@ -60,16 +60,16 @@ float between(const StopsMap& field, int x, int y, int times) {
 }  // namespace
 
 void check(const LightMap& map) {
-    if (map.width <= 0 || map.height <= 0) throw PictureError("cannot draw a light map without pixels");
+    if (map.width <= 0 || map.height <= 0) throw OutputError("cannot draw a light map without pixels");
     const auto pixels = static_cast<std::size_t>(map.width) * static_cast<std::size_t>(map.height);
     const auto fits = [&](const std::vector<float>& layer, bool may_be_empty) {
         return layer.size() == pixels || (may_be_empty && layer.empty());
     };
     if (!fits(map.lux, false) || !fits(map.error, true) || !fits(map.shade, true))
-        throw PictureError("cannot draw a light map of " + std::to_string(map.width) + " x " +
-                           std::to_string(map.height) + " pixels with " + std::to_string(map.lux.size()) + " lux, " +
-                           std::to_string(map.error.size()) + " error and " + std::to_string(map.shade.size()) +
-                           " shade values");
+        throw OutputError("cannot draw a light map of " + std::to_string(map.width) + " x " +
+                          std::to_string(map.height) + " pixels with " + std::to_string(map.lux.size()) + " lux, " +
+                          std::to_string(map.error.size()) + " error and " + std::to_string(map.shade.size()) +
+                          " shade values");
 }
 
 StopsMap stops_over(const LightMap& map, double reference) {

@@ -20,7 +20,7 @@ struct StopsMap {
 /// something.
 inline constexpr float no_light_stops = -12;
 
-/// Throws PictureError when the map's layers do not have width * height values.
+/// Throws OutputError when the map's layers do not have width * height values.
 void check(const LightMap& map);
 /// log2(lux / reference).
 StopsMap stops_over(const LightMap& map, double reference);

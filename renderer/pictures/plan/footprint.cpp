@@ -18,7 +18,7 @@ struct Flat {
     double x0, y0, x1, y1;
 };
 
-/// Of millions no copy is kept.
+/// There may be millions of triangles, so no copy is kept.
 template <class Act>
 void for_each(const Triangles& model, double from_height, double to_height, const Act& act) {
     for (const Triangles::Face& f : model.faces) {
@@ -67,7 +67,7 @@ public:
     /// Between what is covered and what is not.
     std::vector<LinePiece> edges() const {
         std::vector<LinePiece> pieces;
-        const auto corner = [&](int c, int r) { return Spot{x0_ + c * cell_, y0_ + r * cell_}; };
+        const auto corner = [&](int c, int r) { return Point{x0_ + c * cell_, y0_ + r * cell_}; };
         for (int r = 0; r <= deep_; ++r)
             for (int c = 0; c <= across_; ++c) {
                 if (is(c, r) != is(c - 1, r)) pieces.push_back({corner(c, r), corner(c, r + 1)});

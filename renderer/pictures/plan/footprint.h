@@ -1,4 +1,4 @@
-// What ground a model covers, seen from above.
+// The ground that a model covers, seen from above.
 #pragma once
 
 #include "pictures/draw/joined_lines.h"

@@ -1,4 +1,4 @@
-// What a plan is put together from.
+// The parts of a plan.
 #pragma once
 
 #include "pictures/draw/label_places.h"
@@ -13,10 +13,10 @@ inline const Colour ink{0.08F, 0.08F, 0.09F}, faint{0.45F, 0.45F, 0.46F}, wall{0
 
 /// From metres of the place to points of the paper.
 struct ToPaper {
-    Spot origin;           // where x = y = 0 of the place lies
+    Point origin;          // where x = y = 0 of the place lies
     double per_metre = 1;  // pt
-    Spot operator()(double x, double y) const { return {origin.x + x * per_metre, origin.y - y * per_metre}; }
-    Spot operator()(const Vec3& p) const { return (*this)(static_cast<double>(p.x), static_cast<double>(p.y)); }
+    Point operator()(double x, double y) const { return {origin.x + x * per_metre, origin.y - y * per_metre}; }
+    Point operator()(const Vec3& p) const { return (*this)(static_cast<double>(p.x), static_cast<double>(p.y)); }
 };
 
 /// Metres of the place that are drawn.
@@ -44,7 +44,7 @@ void label_rig(Drawing& d);
 void draw_key(Drawing& d, const PaperBox& box, int scale);
 double key_height(const PlanLook& look);
 
-/// What a crew must know of a thing, line by line; the first is its name.
+/// The facts a crew must know about a thing, line by line; the first is its name.
 std::vector<std::string> lines_of(const Setup& setup, const Lamp& lamp, const PlanLook& look);
 std::vector<std::string> lines_of(const Setup& setup, const Panel& panel, const PlanLook& look);
 std::vector<std::string> lines_of(const Camera& camera, const PlanLook& look);

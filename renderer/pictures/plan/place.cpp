@@ -1,7 +1,7 @@
 // The place on a plan: walls with their thickness, openings, furniture, models.
-#include "pictures/words/numbers.h"
 #include "pictures/plan/parts.h"
 #include "pictures/plan/shape.h"
+#include "pictures/words/numbers.h"
 #include "quantity/units.h"
 
 #include <algorithm>
@@ -14,9 +14,9 @@ namespace {
 using plan_heights::over_heads;
 
 /// Footprint of a box, in metres.
-std::vector<Spot> corners_of(const Box& b) {
+std::vector<Point> corners_of(const Box& b) {
     const double a = radians(Degree{b.turn}), c = std::cos(a), s = std::sin(a);
-    std::vector<Spot> corners;
+    std::vector<Point> corners;
     for (const auto& [u, v] : {std::pair{-0.5, -0.5}, {0.5, -0.5}, {0.5, 0.5}, {-0.5, 0.5}}) {
         const double x = u * static_cast<double>(b.size.x), y = v * static_cast<double>(b.size.y);
         corners.push_back(
@@ -25,9 +25,9 @@ std::vector<Spot> corners_of(const Box& b) {
     return corners;
 }
 
-std::vector<Spot> on_paper(const Drawing& d, const std::vector<Spot>& metres) {
-    std::vector<Spot> points;
-    for (const Spot& m : metres) points.push_back(d.to(m.x, m.y));
+std::vector<Point> on_paper(const Drawing& d, const std::vector<Point>& metres) {
+    std::vector<Point> points;
+    for (const Point& m : metres) points.push_back(d.to(m.x, m.y));
     return points;
 }
 
@@ -38,7 +38,7 @@ bool in_extent(const Extent& e, const Vec3& p, double reach) {
 
 /// An opening as a rectangle of its wall, in metres: from its inner to its outer face.
 struct HoleOnPlan {
-    std::vector<Spot> corners;  // inner from, inner to, outer to, outer from
+    std::vector<Point> corners;  // inner from, inner to, outer to, outer from
     bool there = false;
 };
 HoleOnPlan hole_on_plan(const Room& r, const Opening& o) {
@@ -59,13 +59,13 @@ HoleOnPlan hole_on_plan(const Room& r, const Opening& o) {
     return {{{o.from, o.sill}, {o.to, o.sill}, {o.to, o.head}, {o.from, o.head}}, false};
 }
 
-Spot between(const Spot& a, const Spot& b, double share) {
+Point between(const Point& a, const Point& b, double share) {
     return {a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)};
 }
 
 void draw_opening(Drawing& d, const Opening& o) {
     const HoleOnPlan hole = hole_on_plan(d.setup.place.room, o);
-    const std::vector<Spot> p = on_paper(d, hole.corners);
+    const std::vector<Point> p = on_paper(d, hole.corners);
     if (!hole.there) {  // in the ceiling or the floor
         d.paper.lines(p, true, {faint, 0.5, {2, 2}});
         d.paper.line(p[0], p[2], {faint, 0.35, {2, 2}});
@@ -85,9 +85,9 @@ void draw_opening(Drawing& d, const Opening& o) {
 void draw_room(Drawing& d) {
     const Room& r = d.setup.place.room;
     const double t = r.wall_thickness;
-    const std::vector<Spot> outer =
+    const std::vector<Point> outer =
         on_paper(d, {{-t, -t}, {r.width + t, -t}, {r.width + t, r.depth + t}, {-t, r.depth + t}});
-    const std::vector<Spot> inner = on_paper(d, {{0, 0}, {r.width, 0}, {r.width, r.depth}, {0, r.depth}});
+    const std::vector<Point> inner = on_paper(d, {{0, 0}, {r.width, 0}, {r.width, r.depth}, {0, r.depth}});
     d.paper.fill(outer, wall);
     d.paper.fill(inner, white);
     d.paper.lines(inner, true, {ink, 0.5, {}});
@@ -97,7 +97,7 @@ void draw_room(Drawing& d) {
                                          {-t, r.depth, r.width + t, r.depth + t},
                                          {-t, -t, 0.0, r.depth + t},
                                          {r.width, -t, r.width + t, r.depth + t}}) {
-        const Spot a = d.to(x0, y1), b = d.to(x1, y0);
+        const Point a = d.to(x0, y1), b = d.to(x1, y0);
         d.labels.keep_off({a.x, a.y, b.x, b.y});
     }
 }
@@ -126,15 +126,15 @@ double bottom_of(const Box& b) {
     return static_cast<double>(b.centre.z - b.size.z / 2);
 }
 
-void dimension(Drawing& d, Spot from, Spot to, const std::string& words, bool upright) {
+void dimension(Drawing& d, Point from, Point to, const std::string& words, bool upright) {
     const double tick = 2.5;
     d.paper.line(from, to, {faint, 0.4, {}});
-    for (const Spot& end : {from, to})
+    for (const Point& end : {from, to})
         d.paper.line({end.x - (upright ? tick : 0), end.y - (upright ? 0 : tick)},
                      {end.x + (upright ? tick : 0), end.y + (upright ? 0 : tick)}, {faint, 0.6, {}});
     const TextLook look{d.look.letters, false, Align::middle, faint, 0, true, false};
     const PaperSize size = d.paper.size_of(words, look);
-    const Spot at = between(from, to, 0.5);
+    const Point at = between(from, to, 0.5);
     const PaperBox box = d.paper.text({at.x, at.y - size.height / 2}, words, look);
     d.labels.keep_off(box);
 }
@@ -150,7 +150,7 @@ void draw_place(Drawing& d) {
     std::stable_sort(boxes.begin(), boxes.end(), [](const Box* a, const Box* b) { return top_of(*a) < top_of(*b); });
     if (p.has_room) draw_room(d);
     for (const Box* b : boxes) {
-        const std::vector<Spot> corners = on_paper(d, corners_of(*b));
+        const std::vector<Point> corners = on_paper(d, corners_of(*b));
         const bool hangs = bottom_of(*b) >= over_heads;
         if (!hangs) d.paper.fill(corners, pale, 0.85);
         d.paper.lines(corners, true,
@@ -160,15 +160,15 @@ void draw_place(Drawing& d) {
     if (!p.has_room || !d.look.words) return;
     const double off = 9;  // pt outside the wall
     const double t = p.room.wall_thickness;
-    const Spot a = d.to(0, p.room.depth + t), b = d.to(p.room.width, p.room.depth + t);
+    const Point a = d.to(0, p.room.depth + t), b = d.to(p.room.width, p.room.depth + t);
     dimension(d, {a.x, a.y - off}, {b.x, b.y - off}, length_text(p.room.width, d.look.units), false);
-    const Spot e = d.to(-t, 0), f = d.to(-t, p.room.depth);
+    const Point e = d.to(-t, 0), f = d.to(-t, p.room.depth);
     dimension(d, {e.x - off, e.y}, {f.x - off, f.y}, length_text(p.room.depth, d.look.units), true);
 }
 
 void label_place(Drawing& d) {
     const TextLook small{d.look.letters * 0.88, false, Align::middle, faint, 0, true, false};
-    const auto write = [&](Spot at, double reach, const std::string& words, bool must) {
+    const auto write = [&](Point at, double reach, const std::string& words, bool must) {
         const auto found = d.labels.place(at, reach, d.paper.size_of(words, small), must);
         if (found) d.paper.text({(found->box.x0 + found->box.x1) / 2, found->box.y0}, words, small);
     };
@@ -180,8 +180,8 @@ void label_place(Drawing& d) {
                 words += "\n" + length_text(o.sill, d.look.units) + " to " + length_text(o.head, d.look.units) +
                          (o.nd_density > 0 ? ", ND " + fixed(o.nd_density, 1) : "") + (o.curtain ? ", curtain" : "") +
                          (o.blind ? ", blind" : "");
-            const Spot out = between(between(hole.corners[2], hole.corners[3], 0.5),
-                                     between(hole.corners[0], hole.corners[1], 0.5), hole.there ? -0.1 : 0.5);
+            const Point out = between(between(hole.corners[2], hole.corners[3], 0.5),
+                                      between(hole.corners[0], hole.corners[1], 0.5), hole.there ? -0.1 : 0.5);
             write(d.to(out.x, out.y), 1, words, false);
         }
     for (const Box& b : d.setup.place.boxes) {

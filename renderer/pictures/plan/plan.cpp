@@ -36,7 +36,7 @@ Extent extent_of(const Setup& s) {
     return e;
 }
 
-/// What is left for the drawing: room round it for dimensions and for words outside the walls.
+/// The area left for the drawing, with room round it for dimensions and for words outside the walls.
 PaperSize room_in(const PaperSize& box, const PlanLook& look) {
     const double around = look.words ? 46 : 20;
     return {box.width - around, box.height - key_height(look) - around};
@@ -62,7 +62,7 @@ void draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const Plan
     const Extent e = extent_of(setup);
     const double per_metre = 1000 * points_per_mm / scale;
     const PaperBox area{box.x0, box.y0, box.x1, box.y1 - key_height(look)};
-    const Spot middle{(area.x0 + area.x1) / 2, (area.y0 + area.y1) / 2};
+    const Point middle{(area.x0 + area.x1) / 2, (area.y0 + area.y1) / 2};
     const ToPaper to{{middle.x - per_metre * (e.x0 + e.x1) / 2, middle.y + per_metre * (e.y0 + e.y1) / 2}, per_metre};
     Drawing d{paper, setup, look, to, e, LabelPlaces(area)};
     paper.keep_to(area);
@@ -76,7 +76,7 @@ void draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const Plan
 
 std::string plan_svg(const Setup& setup, const PaperSize& size, const PlanLook& look) {
     Paper paper(Paper::Kind::svg, size.width, size.height);
-    const Spot all[] = {{0, 0}, {size.width, 0}, {size.width, size.height}, {0, size.height}};
+    const Point all[] = {{0, 0}, {size.width, 0}, {size.width, size.height}, {0, size.height}};
     paper.fill(all, white);
     draw_plan(paper, {0, 0, size.width, size.height}, setup, look);
     return paper.bytes();

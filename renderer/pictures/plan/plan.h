@@ -2,8 +2,8 @@
 // and with what a crew must know of it in words. Up on the paper is into the room.
 #pragma once
 
-#include "pictures/words/brief_units.h"
 #include "pictures/draw/paper.h"
+#include "pictures/words/brief_units.h"
 #include "setup/plain/setup.h"
 
 #include <string>
@@ -26,7 +26,7 @@ void draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const Plan
 /// By itself, as SVG of this size in points.
 std::string plan_svg(const Setup& setup, const PaperSize& size, const PlanLook& look);
 
-/// What a plan says in words, for those who cannot see it.
+/// The plan in words, for those who cannot see it.
 std::string plan_in_words(const Setup& setup, const PlanLook& look);
 
 }  // namespace rushlight

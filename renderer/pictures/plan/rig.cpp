@@ -1,7 +1,7 @@
-// What is put into the place, on a plan: each thing by its own sign, to size, with what a crew must know beside it.
-#include "pictures/words/numbers.h"
-#include "pictures/plan/parts.h"
+// The rig on a plan: each thing has its own sign, drawn to size, with what a crew must know beside it.
 #include "pictures/maps/sign_shapes.h"
+#include "pictures/plan/parts.h"
+#include "pictures/words/numbers.h"
 #include "quantity/units.h"
 #include "results/brief/on_arrival.h"
 #include "setup/plain/face.h"
@@ -26,12 +26,12 @@ bool steep(const Vec3& v) {
 /// A sign at a place of the plan, turned.
 void draw_sign(Drawing& d, const Vec3& at, double turn, const SignShape& sign) {
     const double c = std::cos(turn), s = std::sin(turn);
-    const auto on = [&](const Spot& p) {
+    const auto on = [&](const Point& p) {
         return d.to(static_cast<double>(at.x) + c * p.x - s * p.y, static_cast<double>(at.y) + s * p.x + c * p.y);
     };
     for (const auto& body : sign.bodies) {
-        std::vector<Spot> corners;
-        for (const Spot& p : body) corners.push_back(on(p));
+        std::vector<Point> corners;
+        for (const Point& p : body) corners.push_back(on(p));
         d.paper.fill(corners, white);
         d.paper.lines(corners, true, {ink, 0.75, {}});
     }
@@ -68,11 +68,11 @@ std::pair<Vec3, Vec3> ends_of(const Panel& p) {
 
 /// Boards are hollow, flags solid, cloths dashed, nets dotted: told apart in grey.
 void draw_panel(Drawing& d, const Panel& p) {
-    std::vector<Spot> corners;
+    std::vector<Point> corners;
     for (const Vec3& corner : corners_of(p)) corners.push_back(d.to(corner));
     // Upright it is a line: its width, or its height where it is rolled onto its side.
     const auto [left, right] = ends_of(p);
-    const Spot a = d.to(left), b = d.to(right);
+    const Point a = d.to(left), b = d.to(right);
     const bool lies = std::abs(p.facing.z) > 0.35F;
     const Stroke edge{ink, 0.6, {}};
     if (lies) {
@@ -101,7 +101,7 @@ void draw_panel(Drawing& d, const Panel& p) {
     const SignShape sign = sign_shape(LightMap::SignKind::panel, p.width);
     if (steep(p.facing)) return;
     const double turn = heading(p.facing), tick = sign.lines.back().to.x;
-    const Spot from = d.to(p.at);
+    const Point from = d.to(p.at);
     d.paper.line(
         from, {from.x + tick * d.to.per_metre * std::cos(turn), from.y - tick * d.to.per_metre * std::sin(turn)}, edge);
 }
@@ -132,9 +132,9 @@ void draw_view(Drawing& d, const Camera& c) {
     // Walls stop it, where it stands between them.
     const Place& p = d.setup.place;
     const bool indoors = p.has_room && inside(p, c.at);
-    const Spot a = d.to(0, p.room.depth), b = d.to(p.room.width, 0);
+    const Point a = d.to(0, p.room.depth), b = d.to(p.room.width, 0);
     if (indoors) d.paper.keep_to({a.x, a.y, b.x, b.y});
-    const Spot wedge[] = {d.to(c.at), at(-half, reach), at(half, reach)};
+    const Point wedge[] = {d.to(c.at), at(-half, reach), at(half, reach)};
     d.paper.fill(wedge, faint, 0.09);
     for (const double side : {-half, half}) {
         d.paper.line(d.to(c.at), at(side, reach), {faint, 0.5, {5, 2.5}});
@@ -144,7 +144,7 @@ void draw_view(Drawing& d, const Camera& c) {
 }
 
 void keep_off_round(Drawing& d, const Vec3& at, double reach) {
-    const Spot p = d.to(at);
+    const Point p = d.to(at);
     const double r = reach * d.to.per_metre;
     d.labels.keep_off({p.x - r, p.y - r, p.x + r, p.y + r});
 }
@@ -181,8 +181,9 @@ void write_lines(Drawing& d, const Vec3& at, double reach, const std::vector<std
     const auto found = d.labels.place(d.to(at), reach * d.to.per_metre, all, true);
     if (!found) return;
     if (found->leader) {
-        const Spot to = d.to(at);
-        const Spot from{std::clamp(to.x, found->box.x0, found->box.x1), std::clamp(to.y, found->box.y0, found->box.y1)};
+        const Point to = d.to(at);
+        const Point from{std::clamp(to.x, found->box.x0, found->box.x1),
+                         std::clamp(to.y, found->box.y0, found->box.y1)};
         d.paper.line(from, to, {ink, 0.35, {}});
         d.labels.keep_off_line(from, to, 0.5);
     }
@@ -245,7 +246,7 @@ void draw_rig(Drawing& d) {
     if (const Camera* c = d.setup.its_camera()) draw_view(d, *c);
     for (const Lamp& l : rig.lamps) {
         if (!has_aim(l) || !l.on) continue;
-        const Spot from = d.to(l.at), to = d.to(aim_end(d.setup, l));
+        const Point from = d.to(l.at), to = d.to(aim_end(d.setup, l));
         d.paper.arrow(from, to, 0.10 * d.to.per_metre, {faint, 0.6, {3, 1.5}});
         d.labels.keep_off_line(from, to, 0.25);
     }

@@ -15,15 +15,15 @@ namespace {
 constexpr double flat = 0.02;                                // m: no thicker is what hangs as a picture does
 constexpr double tolerance = 0.005, floor_is_bent_by = 0.1;  // m
 
-Spot seen_from_above(const Vec3& p) {
+Point seen_from_above(const Vec3& p) {
     return {static_cast<double>(p.x), static_cast<double>(p.y)};
 }
 
 /// Where an edge meets a level plane: the same for both triangles that share it.
-Spot crossing(Vec3 a, Vec3 b, double z) {
+Point crossing(Vec3 a, Vec3 b, double z) {
     if (std::tuple(b.x, b.y, b.z) < std::tuple(a.x, a.y, a.z)) std::swap(a, b);
     const double from = static_cast<double>(a.z) - z, to = static_cast<double>(b.z) - z;
-    const Spot p = seen_from_above(a), q = seen_from_above(b);
+    const Point p = seen_from_above(a), q = seen_from_above(b);
     const double along = from / (from - to);
     return {p.x + along * (q.x - p.x), p.y + along * (q.y - p.y)};
 }
@@ -31,7 +31,7 @@ Spot crossing(Vec3 a, Vec3 b, double z) {
 std::vector<PlanLine> cut_at(const Triangles& model, double z) {
     std::vector<LinePiece> pieces;
     for (const Triangles::Face& f : model.faces) {
-        std::array<Spot, 3> met;
+        std::array<Point, 3> met;
         std::size_t count = 0;
         for (std::size_t i = 0; i < 3; ++i) {
             const Vec3 &a = model.positions[f.corner[i]], &b = model.positions[f.corner[(i + 1) % 3]];
@@ -46,11 +46,11 @@ std::vector<PlanLine> cut_at(const Triangles& model, double z) {
 PlanLine its_line(const Triangles& model) {
     const auto before = [](const Vec3& a, const Vec3& b) { return std::pair(a.x, a.y) < std::pair(b.x, b.y); };
     const auto [first, last] = std::minmax_element(model.positions.begin(), model.positions.end(), before);
-    const Spot a = seen_from_above(*first), b = seen_from_above(*last);
+    const Point a = seen_from_above(*first), b = seen_from_above(*last);
     const double dx = b.x - a.x, dy = b.y - a.y, length = std::hypot(dx, dy);
     if (!(length > flat)) return {};
     for (const Vec3& v : model.positions) {
-        const Spot p = seen_from_above(v);
+        const Point p = seen_from_above(v);
         if (std::abs((p.x - a.x) * dy - (p.y - a.y) * dx) > flat * length) return {};
     }
     return {a, b};
@@ -89,7 +89,7 @@ PlanShape made_of(const Triangles& model, bool is_place, double floor, std::size
 
 /// A model of a million triangles takes a third of a second: a plan is drawn far more often than a model changes.
 std::shared_ptr<const PlanShape> plan_shape(const Model& model, double floor, std::size_t most_points) {
-    static MadeOf<Triangles, PlanShape, std::tuple<bool, double, std::size_t>> drawn;
+    static DerivedFrom<Triangles, PlanShape, std::tuple<bool, double, std::size_t>> drawn;
     const bool is_place = model.name.empty();
     return drawn.get(
         model.triangles,

@@ -16,7 +16,7 @@ std::string table(const AgainstMeter& against) {
         what.cells.push_back(l.what);
         metered.cells.push_back(l.lux ? lux_text(*l.lux) : "-");
         traced.cells.push_back(lux_text(l.traced.value));
-        off.cells.push_back(l.lux ? stops_text(l.stops.value) + " ± " + fixed(l.stops.error, 2) : "-");
+        off.cells.push_back(l.lux ? with_error(stops_text(l.stops.value), l.stops.error) : "-");
         colour |= l.kelvin.has_value();
         kelvin.cells.push_back(l.kelvin ? fixed(*l.kelvin, 0) : "-");
         seen.cells.push_back(l.traced_kelvin > 0 ? fixed(l.traced_kelvin, 0) : "-");

@@ -1,4 +1,4 @@
-// What was traced beside what a meter said, as text.
+// Traced readings beside a meter's, as text.
 #pragma once
 
 #include "results/compare/against_meter.h"

@@ -1,4 +1,4 @@
-// What to set, what that reaches, and what it cannot: as a listing for people and as JSON.
+// Solved levels, the targets they reach and those they cannot, as a listing for people and as JSON.
 #pragma once
 
 #include "results/balance/balance.h"

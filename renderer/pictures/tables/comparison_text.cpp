@@ -14,18 +14,18 @@ namespace {
 
 using Value = JsonValue;
 
-const KeyNumber* named(const std::vector<KeyNumber>& all, const std::string& name) {
-    for (const KeyNumber& n : all)
+const MainNumber* named(const std::vector<MainNumber>& all, const std::string& name) {
+    for (const MainNumber& n : all)
         if (n.name == name) return &n;
     return nullptr;
 }
 
-std::string cell(const KeyNumber* n, const std::vector<KeyNumber>& first, bool is_first) {
+std::string cell(const MainNumber* n, const std::vector<MainNumber>& first, bool is_first) {
     if (n == nullptr) return "-";
     if (is_first) return n->said;
-    const KeyDifference d = difference(*n, first);
+    const MainDifference d = difference(*n, first);
     if (!d.known) return n->said;
-    return is_real(d.stops) ? stops_text(d.stops.value) + " ± " + fixed(d.stops.error, 2) : "within noise";
+    return is_real(d.stops) ? with_error(stops_text(d.stops.value), d.stops.error) : "within noise";
 }
 
 }  // namespace
@@ -41,28 +41,28 @@ std::string text(const Comparison& c) {
                      "\" as the meters say it; the others as stops from it, ± one standard error. "
                      "Within noise: less than three errors.",
                  "", "");
-    std::vector<std::vector<KeyNumber>> numbers;
+    std::vector<std::vector<MainNumber>> numbers;
     std::vector<std::string> names;
     for (const Compared& o : c.options) {
-        numbers.push_back(key_numbers(o.sheet));
-        for (const KeyNumber& n : numbers.back())
+        numbers.push_back(main_numbers(o.sheet));
+        for (const MainNumber& n : numbers.back())
             if (std::find(names.begin(), names.end(), n.name) == names.end()) names.push_back(n.name);
     }
     Column name{"", true, {}};
     for (const std::string& n : names) name.cells.push_back(cut_to(n, 30));
     // As many blocks as it takes for all options to fit on the page.
     std::vector<Column> block{name};
-    int used = apart + width_of(name);
+    int used = column_gap + width_of(name);
     const auto close = [&] {
         if (block.size() > 1) t += "\n" + side_by_side(block);
         block.resize(1);
-        used = apart + width_of(name);
+        used = column_gap + width_of(name);
     };
     for (std::size_t i = 0; i < c.options.size(); ++i) {
         Column column{cut_to(c.options[i].sheet.option, 26), false, {}};
         for (const std::string& n : names) column.cells.push_back(cell(named(numbers[i], n), numbers.front(), i == 0));
-        if (used + apart + width_of(column) > widest) close();
-        used += apart + width_of(column);
+        if (used + column_gap + width_of(column) > widest) close();
+        used += column_gap + width_of(column);
         block.push_back(std::move(column));
     }
     close();
@@ -75,16 +75,16 @@ std::string json(const Comparison& c) {
     Value all{{"title", json_text(c.title)}, {"setup", json_text(c.setup)}};
     all["against"] = c.options.empty() ? Value(nullptr) : json_text(c.options.front().sheet.option);
     all["options"] = Value::array();
-    const std::vector<KeyNumber> first =
-        c.options.empty() ? std::vector<KeyNumber>{} : key_numbers(c.options.front().sheet);
+    const std::vector<MainNumber> first =
+        c.options.empty() ? std::vector<MainNumber>{} : main_numbers(c.options.front().sheet);
     for (std::size_t i = 0; i < c.options.size(); ++i) {
         Value numbers = Value::array();
-        for (const KeyNumber& n : key_numbers(c.options[i].sheet)) {
+        for (const MainNumber& n : main_numbers(c.options[i].sheet)) {
             Value one{{"name", json_text(n.name)},
                       {"said", json_text(n.said)},
                       {"stops", json_number(n.stops.value)},
                       {"error_stops", json_number(n.stops.error)}};
-            const KeyDifference d = difference(n, first);
+            const MainDifference d = difference(n, first);
             if (i > 0) {
                 one["difference"] = d.known ? json_number(d.stops.value) : Value(nullptr);
                 one["error_difference"] = d.known ? json_number(d.stops.error) : Value(nullptr);

@@ -2,18 +2,12 @@
 
 #include "pictures/words/numbers.h"
 #include "pictures/words/utf8.h"
+#include "quantity/clock.h"
 
 #include <algorithm>
 #include <cmath>
 
 namespace rushlight {
-
-std::string clock_text(double hours) {
-    const int minutes = static_cast<int>(std::lround(hours * 60));
-    char text[16];
-    std::snprintf(text, sizeof text, "%02d:%02d", minutes / 60 % 100, minutes % 60);
-    return text;
-}
 
 namespace {
 
@@ -137,7 +131,7 @@ double largest_error(const DayCourse& day) {
 
 std::string table(const DayCourse& day) {
     std::string text = cut_to(day.title, widest) + "\n";
-    text += cut_to(day.setup + (day.option == "as found" ? "" : " · " + day.option) + " · planned for " +
+    text += cut_to(day.setup + (day.option == as_found_name ? "" : " · " + day.option) + " · planned for " +
                        clock_text(day.clock[day.plan]) + " (" + day.zone + ")",
                    widest) +
             "\n\n";
@@ -163,8 +157,8 @@ std::string table(const DayCourse& day) {
 std::string table(const std::vector<Mismatch>& mismatches, const std::vector<ShootingOrder>& orders) {
     std::string text;
     for (const ShootingOrder& o : orders) {
-        text += "Suggested order, " + std::string(word_of(o.weather)) + " weather" +
-                (o.exact ? "" : " (in lots)") + "\n";
+        text +=
+            "Suggested order, " + std::string(word_of(o.weather)) + " weather" + (o.exact ? "" : " (in lots)") + "\n";
         for (const Shot& s : o.shots)
             text += wrapped("  " + clock_text(s.from) + "–" + clock_text(s.to) + "  " + padded(cut_to(s.name, 26), 26) +
                                 "  " + s.reason,

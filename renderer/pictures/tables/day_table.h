@@ -9,9 +9,6 @@
 
 namespace rushlight {
 
-/// "10:40" of hours by the clock.
-std::string clock_text(double hours);
-
 /// One set-up: where the sun falls, each weather's sun window, and its faces hour by hour (every `every` steps).
 std::string table(const DayCourse& day);
 /// All set-ups of a file together: what does not match, and in which order to shoot.

@@ -1,8 +1,8 @@
 #include "pictures/tables/json.h"
 
-#include "pictures/tables/day_table.h"
 #include "pictures/words/json_parts.h"
 #include "pictures/words/utf8.h"
+#include "quantity/clock.h"
 #include "quantity/exposure.h"
 
 #include <cmath>

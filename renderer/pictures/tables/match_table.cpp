@@ -34,8 +34,9 @@ std::string table(const Match& match) {
         name.cells.push_back(r.name);
         here.cells.push_back(r.known ? value_text(r.here, r.unit) : "-");
         there.cells.push_back(r.known ? value_text(r.there, r.unit) : "-");
-        gap.cells.push_back(
-            r.known ? value_text(r.apart, r.unit) + (r.apart.error > 0 ? " ± " + fixed(r.apart.error, 2) : "") : "-");
+        gap.cells.push_back(r.known ? r.apart.error > 0 ? with_error(value_text(r.apart, r.unit), r.apart.error)
+                                                        : value_text(r.apart, r.unit)
+                                    : "-");
         allowed.cells.push_back((r.unit == "stops" ? fixed(r.allowed, 2) : fixed(r.allowed, 0)) +
                                 (r.unit.empty() ? "" : " " + r.unit));
         says.cells.push_back(verdict(r));

@@ -1,4 +1,4 @@
-// Whether two sides match, as text and as JSON.
+// How well two sides match, as text and as JSON.
 #pragma once
 
 #include "results/compare/match.h"

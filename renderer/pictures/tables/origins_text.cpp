@@ -14,7 +14,7 @@ namespace {
 
 using Value = JsonValue;
 
-// What gives less than this is summed up.
+// Sources that give less than this are summed up.
 constexpr double least_shown = 0.005;
 
 std::string loss_text(double part, double whole) {

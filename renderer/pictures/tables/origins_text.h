@@ -1,4 +1,4 @@
-// What lights a point, as a listing for people and as JSON.
+// The origins of the light at a point, as a listing for people and as JSON.
 #pragma once
 
 #include "results/compare/best_place.h"

@@ -18,11 +18,6 @@ std::string luminance_text(double v) {
     return v >= 9.95 ? lux_text(v) : fixed(v, v >= 0.995 ? 1 : 2);
 }
 
-std::string with_error(const Measured& stops) {
-    if (!std::isfinite(stops.value)) return no_light;
-    return stops_text(stops.value) + (std::isfinite(stops.error) ? " ± " + fixed(stops.error, 2) : "");
-}
-
 std::string listed(const std::vector<std::string>& names) {
     std::string text;
     for (std::size_t i = 0; i < names.size(); ++i)
@@ -30,7 +25,8 @@ std::string listed(const std::vector<std::string>& names) {
     return text;
 }
 
-std::string clock_text(double hours) {
+/// Where on an iris, as on a clock face.
+std::string on_a_clock_face(double hours) {
     const int hour = static_cast<int>(std::lround(hours)) % 12;
     return std::to_string(hour == 0 ? 12 : hour) + " o'clock";
 }
@@ -61,7 +57,7 @@ std::string ratios_block(const PersonReadings& p) {
     Column name{"Key to fill", true, {}}, stops{"stops", false, {}}, ratio{"n:1", false, {}};
     for (const Ratio& r : p.key_to_fill) {
         name.cells.push_back(cut_to(r.name, widest_name));
-        stops.cells.push_back(fixed(r.stops.value, 1) + " ± " + fixed(r.stops.error, 2));
+        stops.cells.push_back(with_error(fixed(r.stops.value, 1), r.stops.error));
         ratio.cells.push_back(ratio_text(r.ratio));
     }
     return p.key_to_fill.empty() ? "" : side_by_side({name, stops, ratio});
@@ -80,8 +76,8 @@ std::string skin_text(const PersonReadings& p) {
 }
 
 std::string over_or_under(const Measured& step) {
-    return fixed(std::abs(step.value), 1) + " ± " + fixed(step.error, 2) + " stops " +
-           (step.value < 0 ? "under" : "over") + " the key cheek";
+    return with_error(fixed(std::abs(step.value), 1), step.error) + " stops " + (step.value < 0 ? "under" : "over") +
+           " the key cheek";
 }
 
 std::string background_text(const PersonReadings& p) {
@@ -119,7 +115,7 @@ std::string eye_text(const PersonReadings& p) {
     std::string text = "Eye light: ";
     for (std::size_t i = 0; i < std::min(most, p.eye_lights.size()); ++i) {
         const EyeLight& e = p.eye_lights[i];
-        text += (i > 0 ? "; " : "") + named_light(e.source, e.by) + " at " + clock_text(e.clock) + ", " +
+        text += (i > 0 ? "; " : "") + named_light(e.source, e.by) + " at " + on_a_clock_face(e.clock) + ", " +
                 (e.over_iris < point ? stops_text(e.over_iris) + " over the iris" : "a bright point");
     }
     if (p.eye_lights.size() > most) text += "; " + std::to_string(p.eye_lights.size() - most) + " more, weaker";

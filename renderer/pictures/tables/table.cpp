@@ -1,8 +1,8 @@
 #include "pictures/tables/table.h"
 
+#include "pictures/tables/people_table.h"
 #include "pictures/words/columns.h"
 #include "pictures/words/numbers.h"
-#include "pictures/tables/people_table.h"
 #include "pictures/words/utf8.h"
 #include "quantity/exposure.h"
 
@@ -52,11 +52,11 @@ std::string readings_block(const Sheet& sheet) {
 std::string shares_block(const Sheet& sheet) {
     std::string text;
     std::vector<Column> block{names("Share by source", sheet.readings)};
-    int used = apart + width_of(block.front());
+    int used = column_gap + width_of(block.front());
     const auto close = [&] {
         if (block.size() > 1) text += "\n" + side_by_side(block);
         block.resize(1);
-        used = apart + width_of(block.front());
+        used = column_gap + width_of(block.front());
     };
     for (std::size_t s = 0; s < sheet.sources.size(); ++s) {
         Column share{cut_to(sheet.sources[s], 18), false, {}};
@@ -66,17 +66,12 @@ std::string shares_block(const Sheet& sheet) {
                 if (lit(m)) sum += m.value;
             share.cells.push_back(s < r.by_source.size() && sum > 0 ? percent_text(r.by_source[s].value / sum) : "-");
         }
-        if (used + apart + width_of(share) > widest) close();
-        used += apart + width_of(share);
+        if (used + column_gap + width_of(share) > widest) close();
+        used += column_gap + width_of(share);
         block.push_back(std::move(share));
     }
     close();
     return text;
-}
-
-std::string with_error(const Measured& stops) {
-    if (!std::isfinite(stops.value)) return no_light;
-    return stops_text(stops.value) + (std::isfinite(stops.error) ? " ± " + fixed(stops.error, 2) : "");
 }
 
 std::string ratios_block(const Sheet& sheet) {
@@ -86,7 +81,7 @@ std::string ratios_block(const Sheet& sheet) {
         name.cells.push_back(cut_to(r.name, widest_name + 20));
         ratio.cells.push_back(known ? ratio_text(r.ratio) : "-");
         stops.cells.push_back(!known                         ? std::string(no_light) + " on the darker side"
-                              : std::isfinite(r.stops.error) ? fixed(r.stops.value, 1) + " ± " + fixed(r.stops.error, 2)
+                              : std::isfinite(r.stops.error) ? with_error(fixed(r.stops.value, 1), r.stops.error)
                                                              : fixed(r.stops.value, 1));
     }
     return "\n" + side_by_side({name, ratio, stops}) +
@@ -94,8 +89,8 @@ std::string ratios_block(const Sheet& sheet) {
 }
 
 std::string separations_block(const Sheet& sheet) {
-    Column name{"Hair over background", true, {}}, stops{"stops", false, {}}, least{"minimum along the edge", false, {}},
-        sensor{"through the filters", false, {}};
+    Column name{"Hair over background", true, {}}, stops{"stops", false, {}},
+        least{"minimum along the edge", false, {}}, sensor{"through the filters", false, {}};
     bool filtered = false;
     for (const Separation& s : sheet.separations) {
         name.cells.push_back(cut_to(s.name, widest_name + 20));

@@ -17,7 +17,7 @@ std::string side_by_side(const std::vector<Column>& all) {
     const auto line = [&](auto cell_of) {
         std::string row;
         for (const Column& column : all) {
-            if (!row.empty()) row.append(apart, ' ');
+            if (!row.empty()) row.append(column_gap, ' ');
             row += column.to_the_left ? padded(cell_of(column), width_of(column))
                                       : padded_left(cell_of(column), width_of(column));
         }

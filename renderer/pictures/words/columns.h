@@ -6,8 +6,8 @@
 
 namespace rushlight {
 
-inline constexpr int widest = 100;  // columns of the page
-inline constexpr int apart = 2;     // spaces between columns
+inline constexpr int widest = 100;    // columns of the page
+inline constexpr int column_gap = 2;  // spaces between columns
 
 struct Column {
     std::string head;

@@ -102,4 +102,12 @@ std::string point_text(const Vec3& p) {
     return "[" + one(p.x) + ", " + one(p.y) + ", " + one(p.z) + "]";
 }
 
+std::string with_error(const std::string& number, double error) {
+    return std::isfinite(error) ? number + " ± " + fixed(error, 2) : number;
+}
+
+std::string with_error(const Measured& stops) {
+    return std::isfinite(stops.value) ? with_error(stops_text(stops.value), stops.error) : no_light;
+}
+
 }  // namespace rushlight

@@ -2,6 +2,7 @@
 // machine. Where there is no light, the words say so; no infinity is ever printed.
 #pragma once
 
+#include "quantity/measured.h"
 #include "quantity/space.h"
 
 #include <string>
@@ -35,5 +36,10 @@ std::string csv_number(double value, int decimals);
 
 /// "[1.20, 3.00, 2.05]": a place as the set-up file has it, to the centimetre.
 std::string point_text(const Vec3& p);
+
+/// "1.3 ± 0.02": a number in words with its standard error; without it where the error is not known.
+std::string with_error(const std::string& number, double error);
+/// A number of stops with its standard error; "no light" where there is none.
+std::string with_error(const Measured& stops);
 
 }  // namespace rushlight

@@ -1,12 +1,7 @@
 #include "pictures/words/utf8.h"
 
-#include <array>
-#include <cstdint>
-
 namespace rushlight {
 namespace {
-
-constexpr char32_t not_a_character = 0xFFFD;
 
 bool combining(char32_t c) {
     return (c >= 0x0300 && c <= 0x036F) || (c >= 0x1AB0 && c <= 0x1AFF) || (c >= 0x20D0 && c <= 0x20FF) ||
@@ -25,20 +20,6 @@ int columns(char32_t c) {
     return combining(c) ? 0 : wide(c) ? 2 : 1;
 }
 
-// How many bytes follow a leading byte; -1 when it cannot lead.
-int followers(unsigned char lead) {
-    if (lead < 0x80) return 0;
-    if (lead >= 0xC2 && lead <= 0xDF) return 1;
-    if (lead >= 0xE0 && lead <= 0xEF) return 2;
-    if (lead >= 0xF0 && lead <= 0xF4) return 3;
-    return -1;
-}
-
-bool allowed(char32_t c, int bytes_after) {
-    constexpr std::array<char32_t, 4> least{0, 0x80, 0x800, 0x10000};
-    return c >= least[static_cast<std::size_t>(bytes_after)] && c <= 0x10FFFF && !(c >= 0xD800 && c <= 0xDFFF);
-}
-
 // Base letters of U+00C0..U+00FF and of U+0100..U+017F.
 constexpr std::string_view latin_1 = "AAAAAAACEEEEIIIIDNOOOOOxOUUUUYTsaaaaaaaceeeeiiiidnooooo/ouuuuyty";
 constexpr std::string_view latin_a =
@@ -47,47 +28,6 @@ constexpr std::string_view latin_a =
 static_assert(latin_1.size() == 64 && latin_a.size() == 128);
 
 }  // namespace
-
-std::u32string code_points(std::string_view text) {
-    std::u32string out;
-    out.reserve(text.size());
-    for (std::size_t i = 0; i < text.size();) {
-        const auto lead = static_cast<unsigned char>(text[i]);
-        const int more = followers(lead);
-        char32_t c = more <= 0 ? lead : lead & (0x3FU >> more);
-        std::size_t used = 1;
-        bool whole = more >= 0;
-        for (int k = 0; whole && k < more; ++k) {
-            const auto next = i + used < text.size() ? static_cast<unsigned char>(text[i + used]) : 0U;
-            whole = (next & 0xC0U) == 0x80U;
-            if (whole) c = (c << 6U) | (next & 0x3FU), ++used;
-        }
-        if (!whole || !allowed(c, more)) c = not_a_character;
-        if (c < 0x20 || (c >= 0x7F && c < 0xA0)) c = U' ';
-        out.push_back(c);
-        i += used;
-    }
-    return out;
-}
-
-std::string utf8(std::u32string_view text) {
-    std::string out;
-    out.reserve(text.size());
-    const auto byte = [&](std::uint32_t b) { out.push_back(static_cast<char>(b)); };
-    for (char32_t c : text) {
-        if (c < 0x80) {
-            byte(c);
-        } else if (c < 0x800) {
-            byte(0xC0U | (c >> 6U)), byte(0x80U | (c & 0x3FU));
-        } else if (c < 0x10000) {
-            byte(0xE0U | (c >> 12U)), byte(0x80U | ((c >> 6U) & 0x3FU)), byte(0x80U | (c & 0x3FU));
-        } else {
-            byte(0xF0U | (c >> 18U)), byte(0x80U | ((c >> 12U) & 0x3FU));
-            byte(0x80U | ((c >> 6U) & 0x3FU)), byte(0x80U | (c & 0x3FU));
-        }
-    }
-    return out;
-}
 
 int columns(std::string_view text) {
     int sum = 0;

@@ -1,15 +1,12 @@
 // Names are typed by people in any script; files and pictures need them whole, aligned or in plain letters.
 #pragma once
 
+#include "setup/text/code_points.h"
+
 #include <string>
 #include <string_view>
 
 namespace rushlight {
-
-/// The code points of `text`. Bytes that are not UTF-8 become U+FFFD; line breaks and other control
-/// characters become a space, so that one name stays on one line.
-std::u32string code_points(std::string_view text);
-std::string utf8(std::u32string_view text);
 
 /// Columns that `text` takes in a fixed-width listing: 0 for combining marks, 2 for wide East Asian signs.
 int columns(std::string_view text);

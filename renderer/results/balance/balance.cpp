@@ -4,8 +4,8 @@
 #include "quantity/exposure.h"
 #include "results/balance/places.h"
 #include "results/balance/solver.h"
-#include "setup/plain/catalogues.h"
 #include "setup/advice/kit_use.h"
+#include "setup/plain/catalogues.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -34,7 +34,7 @@ std::vector<std::size_t> may_change(const Setup& s) {
     return lamps;
 }
 
-/// A set-up with every lamp that may change burning, and what its meters say of it.
+/// A set-up in which every lamp that may change burns, and what its meters read there.
 struct Reckoning {
     Reckoning(Setup s, const std::vector<std::size_t>& lamps, const std::vector<Sheet>& others, const Effort& effort,
               const LayerCache& cache)
@@ -56,7 +56,7 @@ struct Reckoning {
         as_found = found.relit(share);
         numbers.settle(as_found, others);
     }
-    Reckoning(const Reckoning&) = delete;  // its numbers know where its set-up lies
+    Reckoning(const Reckoning&) = delete;  // its numbers point to its set-up
 
     static Setup all_burning(Setup s, const std::vector<std::size_t>& lamps) {
         for (const std::size_t i : lamps) {
@@ -143,7 +143,7 @@ Balance balance(const Setup& as_found, const std::vector<Sheet>& others, const E
         b.shares_moved = best_shares(as_found, [&](const Setup& there, double metres) {
             if (effort.stopped()) return static_cast<double>(INFINITY);
             const BalanceSolver::Answer a = solved(Reckoning(there, lamps, others, effort, cache));
-            // The shortest way of those that do; else the nearest to it.
+            // Takes the shortest move among those that reach the targets, else the one that comes nearest.
             constexpr double missed = 1000, a_metre = 0.01;
             return (a.all_met ? 0 : missed + a.cost) + a_metre * metres;
         });

@@ -20,7 +20,7 @@ struct LampSetting {
     bool changed() const { return before != after || !gel.empty(); }
 };
 
-/// Something that is put elsewhere.
+/// A lamp or panel that is moved.
 struct MovedThing {
     std::string name;
     Vec3 from, to;
@@ -42,7 +42,7 @@ struct Balance {
     std::string title, setup, option;
     std::vector<LampSetting> lamps;
     std::vector<MovedThing> moves;
-    std::vector<double> shares_moved;        // of the way, one for each [[balance.move]]; empty: all stay
+    std::vector<double> shares_moved;        // share of the way, one for each [[balance.move]]; empty: nothing moves
     double nd = 0;                           // density put on all windows
     double stop_before = 0, stop_after = 0;  // T of the camera; 0 without one
     std::vector<TargetResult> targets;

@@ -13,7 +13,7 @@ namespace {
 using Point = std::vector<double>;
 
 constexpr double to_stops = 1.442695040888963;  // d log2(x) = dx / (x ln 2)
-// What a lamp too dark to matter gives: keeps logarithms finite.
+// The light of a lamp too dark to matter: it keeps logarithms finite.
 constexpr double least_light = 1e-12;
 
 std::vector<double> levels_of(const Point& x) {
@@ -43,7 +43,7 @@ double off_with_slope(const LevelTarget& t, const Point& x, Point& slope) {
 struct Task {
     const LevelProblem* problem;
     Point now;
-    double pull;  // weight of the change against what targets are off
+    double pull;  // weight of a change of level against an error of a target
 };
 
 double squares_off(unsigned n, const double* at, double* gradient, void* data) {
@@ -80,7 +80,7 @@ struct Side {
     const LevelTarget* target;
     double sign;
 };
-/// Not above zero where the target is met within half its tolerance, on one side of it.
+/// Zero or below where the target is met within half its tolerance, on one side of it.
 double outside(unsigned n, const double* at, double* gradient, void* data) {
     const auto& side = *static_cast<const Side*>(data);
     Point slope;
@@ -89,7 +89,7 @@ double outside(unsigned n, const double* at, double* gradient, void* data) {
     return side.sign * off - 0.5 * side.target->within;
 }
 
-/// Not above zero where the circuit carries it; in shares of what it carries.
+/// Zero or below where the circuit carries the load; in shares of what the circuit carries.
 double overload(unsigned n, const double* at, double* gradient, void* data) {
     const auto& load = *static_cast<const LevelLoad*>(data);
     const Point x(at, at + n);

@@ -22,7 +22,7 @@ struct LevelTarget {
     double off(const std::vector<double>& levels, double stop) const;
 };
 
-/// What lamps on one circuit draw: the sum of watts_i level_i^power_i is to be no more than `most`.
+/// The load of one circuit: the sum of watts_i level_i^power_i must be no more than `most`.
 struct LevelLoad {
     std::vector<double> watts, power;  // one for each level; 0 W: not on it
     double most = 0;

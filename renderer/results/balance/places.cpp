@@ -1,7 +1,7 @@
 #include "results/balance/places.h"
 
-#include "setup/text/where.h"
 #include "setup/plain/whereabouts.h"
+#include "setup/text/where.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -13,23 +13,23 @@ namespace rushlight {
 
 namespace {
 
-constexpr double near_enough = 0.05;  // m
+constexpr double least_step = 0.05;  // m
 constexpr int rounds = 2;
 
-/// Where a thing is, its direction, and the point that this was given by; of a set-up that may be changed, or not.
+/// The place of a thing, its direction, and the point that gave the direction. `setup` may be const or not.
 template <class AnySetup>
-auto standing(AnySetup& setup, const BalanceMove& move) {
-    struct Standing {
+auto movable_thing(AnySetup& setup, const BalanceMove& move) {
+    struct MovableThing {
         decltype(&setup.rig.lamps.front().at) at, direction;
         std::optional<Vec3> toward;
     };
     std::vector<std::string> names;
     for (auto& l : setup.rig.lamps) {
-        if (l.name == move.thing) return Standing{&l.at, &l.aim, l.aimed_at};
+        if (l.name == move.thing) return MovableThing{&l.at, &l.aim, l.aimed_at};
         names.push_back(l.name);
     }
     for (auto& p : setup.rig.panels) {
-        if (p.name == move.thing) return Standing{&p.at, &p.facing, p.faces};
+        if (p.name == move.thing) return MovableThing{&p.at, &p.facing, p.faces};
         names.push_back(p.name);
     }
     throw InputError(move.where, "[[balance.move]]: no lamp or panel " + in_quotes(move.thing) + " in set-up " +
@@ -47,14 +47,14 @@ bool may_stand(const Setup& setup) {
 }  // namespace
 
 Vec3 place_of(const Setup& setup, const BalanceMove& move) {
-    return *standing(setup, move).at;
+    return *movable_thing(setup, move).at;
 }
 
 Setup moved(const Setup& setup, const std::vector<double>& shares) {
     Setup s = setup;
     for (std::size_t i = 0; i < shares.size(); ++i) {
         const BalanceMove& move = s.balance.moves[i];
-        const auto thing = standing(s, move);
+        const auto thing = movable_thing(s, move);
         *thing.at += (move.to - *thing.at) * static_cast<float>(shares[i]);
         if (!thing.toward) continue;
         const Vec3 way = *thing.toward - *thing.at;
@@ -91,7 +91,7 @@ std::vector<double> best_shares(const Setup& setup, const std::function<double(c
                 consider(shares);
             };
             for (const double share : {0.0, 0.25, 0.5, 0.75, 1.0}) at_share(share);
-            for (double step = 0.125; step * lengths[i] > near_enough / 2; step /= 2) {
+            for (double step = 0.125; step * lengths[i] > least_step / 2; step /= 2) {
                 const double middle = best[i];
                 at_share(middle - step);
                 at_share(middle + step);

@@ -1,8 +1,8 @@
 #include "results/balance/solver.h"
 
 #include "quantity/colour.h"
-#include "setup/plain/catalogues.h"
 #include "setup/advice/kit_use.h"
+#include "setup/plain/catalogues.h"
 #include "setup/plain/whereabouts.h"
 #include "setup/text/words.h"
 
@@ -15,7 +15,7 @@ namespace {
 
 // Sheets as they are sold; the first costs nothing.
 constexpr std::array<double, 5> nd_sheets{0, 0.3, 0.6, 0.9, 1.2};
-// A gel has to earn its place: what it must take off the sum of squares.
+// A gel has to earn its place: it must take at least this off the sum of squares.
 constexpr double worth_a_gel = 0.05;
 
 // Watts of a filament go as its volts to the 1.6th, light as to the 3.4th (lamp handbooks, from memory).

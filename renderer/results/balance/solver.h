@@ -15,7 +15,7 @@ namespace rushlight {
 /// Common practice, no source: the lowest that most heads hold without flicker.
 inline constexpr double lowest_level = 0.01;
 
-/// What may be put on: one gel a lamp (by number; -1: none), one ND on all windows.
+/// The filters that may be added: one gel a lamp (by number; -1: none), one ND on all windows.
 struct BalanceFilters {
     std::vector<int> gel;
     double nd = 0;
@@ -33,16 +33,16 @@ public:
     struct Answer {
         Filters filters;
         LevelAnswer levels;
-        double cost = INFINITY;  // squares of what targets are off, in units of their tolerance
+        double cost = INFINITY;  // sum of the squares of the targets' errors, in units of their tolerance
         bool all_met = false;
     };
 
     Answer solve(bool gels, bool nd) const;
     double reckoned(const TargetNumber& n, const Answer& a) const;
-    /// What keeps a target from being reached.
+    /// Sentences about what keeps a target from being reached.
     std::string limit(const TargetNumber& n, const Answer& a) const;
-    /// What the circuits carry besides what may not change: a filament that is dimmed draws more than its share of
-    /// light, a LED as much as it.
+    /// The load that is left on each circuit for the lamps that may change. A dimmed filament draws more than its share
+    /// of the light, an LED draws just its share.
     std::vector<LevelLoad> loads() const;
 
 private:
@@ -50,7 +50,7 @@ private:
     Spectrum gel_share(std::size_t i, int gel) const;
     Answer with_gels(Filters filters, bool gels) const;
     Answer at(const Filters& filters) const;
-    /// What ND on the windows leaves of a source.
+    /// The share of a source's light that ND on the windows lets through.
     double through_nd(std::size_t source, double nd) const;
     /// Number of a source's lamp among those that may change, or -1.
     int lamp_of(std::size_t source) const;

@@ -1,4 +1,4 @@
-// Whether a set-up as it stands reaches the targets written down for it: nothing is solved, nothing changed.
+// Checks a set-up as it stands against the targets written down for it. Nothing is solved and nothing changes.
 #pragma once
 
 #include "paths/work/effort.h"

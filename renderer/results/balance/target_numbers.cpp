@@ -106,10 +106,10 @@ void TargetNumbers::keep_what_is_wanted() {
             for (std::size_t& m : *list) m = number[m];
 }
 
-/// What the camera sees of each opening, as a mean of spots.
+/// The view through each opening, as a mean of the spots that the camera sees.
 void TargetNumbers::add_windows(const Setup& setup, const Scene& scene) {
     if (setup.camera < 0 || !setup.place.has_room) return;
-    for (const ViewSpots& v : views_in_frame(setup, scene, CameraView(*setup.its_camera(), 1600, 900))) {
+    for (const ViewSpots& v : views_in_frame(setup, scene, CameraView::for_asking(*setup.its_camera()))) {
         Group group{v.opening, {}, {}, true};
         for (const MeterPoint& spot : v.spots) {
             group.over.push_back(meters_.size());
@@ -131,8 +131,8 @@ const TargetNumbers::Group* TargetNumbers::group(const std::string& name) const 
 }
 
 /// The meters that a name means; a key or fill cheek, or both, by the light as found.
-const TargetNumbers::Group& TargetNumbers::needed(const std::string& name, const Target& target,
-                                                  const MeterResults& found) const {
+TargetNumbers::Group TargetNumbers::needed(const std::string& name, const Target& target,
+                                           const MeterResults& found) const {
     if (const Group* g = group(name)) return *g;
     std::vector<std::string> names{"window"};
     for (const Group& g : groups_) names.push_back(g.name);
@@ -146,10 +146,9 @@ const TargetNumbers::Group& TargetNumbers::needed(const std::string& name, const
             const bool far_is_key = known && found.all(far->over).value > found.all(near->over).value;
             const Group& key = far_is_key ? *far : *near;
             const Group& fill = far_is_key ? *near : *far;
-            cheeks_ = {m.name + " cheeks", key.over, fill.over, false};
             if (std::string(role) == " key cheek") return key;
             if (std::string(role) == " fill cheek") return fill;
-            return cheeks_;
+            return {m.name + " cheeks", key.over, fill.over, false};
         }
     }
     throw InputError(target.where, "[[target]]: no reading " + in_quotes(name) + " in set-up " +

@@ -40,7 +40,7 @@ public:
 
     const std::vector<MeterPoint>& meters() const { return meters_; }
     Wanted wanted() const;
-    /// Once the light as found is known, as it tells which cheek is the key's.
+    /// Call this once the light as found is known: it tells which cheek is the key's.
     void settle(const MeterResults& found, const std::vector<Sheet>& others);
     const std::vector<TargetNumber>& all() const { return numbers_; }
 
@@ -51,7 +51,7 @@ private:
         bool luminance = false;
     };
     const Group* group(const std::string& name) const;
-    const Group& needed(const std::string& name, const Target& target, const MeterResults& found) const;
+    Group needed(const std::string& name, const Target& target, const MeterResults& found) const;
     void keep_what_is_wanted();
     void add_windows(const Setup& setup, const Scene& scene);
     TargetNumber number_of(const Target& target, const MeterResults& found, const std::vector<Sheet>& others) const;
@@ -60,7 +60,6 @@ private:
     std::vector<MeterPoint> meters_;
     std::vector<Group> groups_;
     std::vector<TargetNumber> numbers_;
-    mutable Group cheeks_;  // the last pair that was asked for
 };
 
 /// T of the first target that asks for a stop, else the camera's.

@@ -19,9 +19,9 @@ namespace {
 
 // How the time of a set-up is shared. Its day takes what it takes, about as much as its map.
 constexpr double for_the_first = 0.36, for_the_map = 0.20, for_the_others = 0.34, for_frames = 0.55;
-constexpr double overhead = 1.0;  // s, of an option: building the scene, and what is looked at besides
+constexpr double overhead = 1.0;  // s for each option: building the scene, and everything else that is looked at
 
-/// To trace what one source gives where it is to be measured.
+/// Traces the light of one source at the places where it will be measured.
 double for_a_reading(const BriefWish& wish) {
     return std::clamp(0.1 * wish.seconds, 0.2, 2.0);
 }
@@ -30,7 +30,7 @@ bool light_from_outside(const Setup& s) {
     return !s.day.dark && !(s.place.room.openings.empty() && s.place.model_openings.empty());
 }
 
-/// Takes an effort's teller and tells of the whole instead.
+/// Replaces an effort's progress report by one about the whole brief.
 class Teller {
 public:
     Teller(const Effort& effort, double predicted) : effort_(effort), predicted_(predicted) {}
@@ -85,7 +85,7 @@ bool same_place(const Vec3& a, const Vec3& b) {
     return (a - b).length() < 1e-4F;
 }
 
-/// Whether a plan of `b` would differ from one of `a`.
+/// True if a plan of `b` would differ from one of `a`.
 bool differ_on_a_plan(const Setup& a, const Setup& b) {
     const auto &ra = a.rig, &rb = b.rig;
     if (ra.lamps.size() != rb.lamps.size() || ra.panels.size() != rb.panels.size() ||
@@ -225,7 +225,7 @@ private:
         for (const bool as_found : {true, false})
             for (const auto& options : plan_.setups)
                 for (const Setup& s : options) {
-                    if ((s.option == "as found") != as_found || effort_.stopped()) continue;
+                    if ((s.option == as_found_name) != as_found || effort_.stopped()) continue;
                     for (ToMeasure& m : to_measure(s, teller_.of(for_a_reading(wish_)), done))
                         brief_.to_measure.push_back(std::move(m));
                 }
@@ -254,19 +254,19 @@ std::size_t BriefPlan::options() const {
 
 BriefPlan plan_brief(const SetupFile& file, const BriefWish& wish) {
     BriefPlan plan;
-    const std::string planned = wish.option.empty() ? "as found" : wish.option;
+    const std::string planned = wish.option.empty() ? as_found_name : wish.option;
     bool met = false;
     for (const std::string& name : file.setup_names()) {
         if (!wish.setup.empty() && name != wish.setup) continue;
         const auto offered = file.option_names(name);
         const bool has = std::find(offered.begin(), offered.end(), planned) != offered.end();
         met = met || has;
-        std::vector<Setup> options{file.setup(name, has ? planned : "as found")};
+        std::vector<Setup> options{file.setup(name, has ? planned : as_found_name)};
         for (const std::string& option : offered)
             if (option != options.front().option) options.push_back(file.setup(name, option));
         plan.setups.push_back(std::move(options));
     }
-    if (plan.setups.empty()) file.setup(wish.setup, "as found");  // says which are there
+    if (plan.setups.empty()) file.setup(wish.setup, as_found_name);  // says which are there
     if (!met) file.setup(plan.setups.front().front().name, planned);
     // Layers of all frames are held at once; they get smaller before they get too many.
     constexpr double most_bytes = 256e6;

@@ -3,13 +3,13 @@
 #pragma once
 
 #include "paths/work/effort.h"
+#include "results/balance/target_check.h"
+#include "results/brief/on_arrival.h"
+#include "results/compare/match.h"
 #include "results/day/continuity.h"
 #include "results/day/day_course.h"
-#include "results/frame/light_map.h"
-#include "results/compare/match.h"
-#include "results/brief/on_arrival.h"
 #include "results/day/shooting_order.h"
-#include "results/balance/target_check.h"
+#include "results/frame/light_map.h"
 #include "setup/advice/kit_use.h"
 #include "setup/read/setup_file.h"
 
@@ -19,8 +19,9 @@
 
 namespace rushlight {
 
-/// A small frame, a layer a source: X, Y, Z as they leave the lens, filtered for looking. What the preview filter adds
-/// is shared among the sources as their light is in each pixel, so that the layers still sum to the picture.
+/// A small frame, a layer a source: X, Y, Z as they leave the lens, filtered for looking. The light that the preview
+/// filter adds is divided among the sources in proportion to their light in each pixel, so that the layers still sum to
+/// the picture.
 struct BriefFrame {
     int width = 0, height = 0;
     std::vector<std::string> sources;
@@ -63,7 +64,7 @@ struct Brief {
     std::vector<BriefSetup> setups;
     std::vector<Weather> weathers;      // the file's own first
     std::vector<ShootingOrder> orders;  // one a weather; empty for a single set-up
-    bool by_the_clock = false;          // whether any hour of the orders hangs on daylight or on people
+    bool by_the_clock = false;          // true if any hour of the orders depends on daylight or on people
     std::vector<Mismatch> mismatches;   // under the first weather, at the hours of its order
     std::vector<Match> matches;
     std::vector<BriefKitLine> kit;  // used and free
@@ -76,14 +77,13 @@ struct Brief {
 
 struct BriefWish {
     std::string setup;    // only this one; empty: all
-    std::string option;   // that is planned; empty: as found. Set-ups without it stay as found
+    std::string option;   // the planned option; empty: as found. Set-ups that have no such option stay as found
     double seconds = 15;  // to trace, a set-up
     int width = 640;      // pixels across of a frame; less where memory asks for it
     DayHours hours{7, 19, 0.5};
 };
 
-/// Set-ups and options that the wish comes to, the planned option first; throws InputError for a name that is not
-/// there.
+/// The set-ups and options that the wish asks for, the planned option first. Throws InputError for an unknown name.
 struct BriefPlan {
     std::vector<std::vector<Setup>> setups;
     int width = 0;
@@ -96,7 +96,7 @@ BriefPlan plan_brief(const SetupFile& file, const BriefWish& wish);
 Brief make_brief(const SetupFile& file, const BriefPlan& plan, const BriefWish& wish, const Effort& effort,
                  const LayerCache& cache);
 
-/// The kit over all set-ups, what is owned and lies still included.
+/// The kit over all set-ups, including what is owned and not used.
 std::vector<BriefKitLine> kit_over_all(const std::vector<BriefSetup>& setups, const Kit& kit);
 /// Electricity, weight overhead, heat, glass, the sun in a lens, minors: what this rig and place call for.
 std::vector<std::string> brief_cautions(const Brief& brief);

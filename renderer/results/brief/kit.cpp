@@ -1,4 +1,4 @@
-// What a brief says of the kit over all set-ups, and what it warns of.
+// The part of a brief about the kit over all set-ups, and its cautions.
 #include "results/brief/brief.h"
 #include "setup/advice/check.h"
 #include "setup/text/words.h"
@@ -40,7 +40,7 @@ std::vector<BriefKitLine> kit_over_all(const std::vector<BriefSetup>& setups, co
         for (const KitUse& u : s.kit.items) take(lines, u, s.setup().name);
         for (const KitUse& u : s.kit.parts) take(lines, u, s.setup().name);
     }
-    // What lies in the van besides; what is in the catalogue alone does not.
+    // Adds what else lies in the van. An item that only the catalogue has does not lie there.
     for (const KitItem* item : kit.items())
         if (!item->generic && item->count && *item->count > 0 && !known(lines, item->name, false))
             lines.push_back({item->name, false, 0, item->count, {}});

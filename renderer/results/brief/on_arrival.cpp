@@ -33,16 +33,16 @@ Meter before_the_face(const Mark& mark) {
     return m;
 }
 
-struct Spot {
+struct PlaceToMeasure {
     Meter meter;
     std::string source, name, how, at;
 };
 
-/// Traces what `[[measured]]` would compare, and keeps the model's side of it.
-std::vector<ToMeasure> traced(const Setup& setup, const std::vector<Spot>& spots, const Effort& effort) {
+/// Traces the numbers that `[[measured]]` would compare with, and keeps them.
+std::vector<ToMeasure> traced(const Setup& setup, const std::vector<PlaceToMeasure>& spots, const Effort& effort) {
     Setup asked = setup;
     asked.rig.measured.clear();
-    for (const Spot& s : spots) {
+    for (const PlaceToMeasure& s : spots) {
         MeasuredLight& m = asked.rig.measured.emplace_back(MeasuredLight{s.meter, 1, s.source, std::nullopt});
         for (const Lamp& l : setup.rig.lamps)
             if (l.name == s.source) m.lamp = l;
@@ -50,7 +50,7 @@ std::vector<ToMeasure> traced(const Setup& setup, const std::vector<Spot>& spots
     std::vector<ToMeasure> all;
     for (const SourceScale& scale : calibrate(asked, effort, 0.02, effort.seconds)) {
         std::size_t next = 0;
-        for (const Spot& s : spots) {
+        for (const PlaceToMeasure& s : spots) {
             if (s.source != scale.source || next >= scale.readings.size()) continue;
             const Measured& model = scale.readings[next++].model;
             if (!(model.value > 0)) continue;
@@ -69,8 +69,8 @@ std::vector<ToMeasure> traced(const Setup& setup, const std::vector<Spot>& spots
     return all;
 }
 
-std::vector<Spot> daylight_spots(const Setup& setup) {
-    std::vector<Spot> spots;
+std::vector<PlaceToMeasure> daylight_spots(const Setup& setup) {
+    std::vector<PlaceToMeasure> spots;
     constexpr std::size_t most_marks = 4;
     for (std::size_t i = 0; i < std::min(most_marks, setup.rig.marks.size()); ++i) {
         const Mark& m = setup.rig.marks[i];
@@ -100,8 +100,8 @@ std::vector<Spot> daylight_spots(const Setup& setup) {
     return spots;
 }
 
-std::vector<Spot> lamp_spots(const Setup& setup, std::vector<std::string>& done) {
-    std::vector<Spot> spots;
+std::vector<PlaceToMeasure> lamp_spots(const Setup& setup, std::vector<std::string>& done) {
+    std::vector<PlaceToMeasure> spots;
     constexpr std::size_t most = 12;
     for (const Lamp& l : setup.rig.lamps) {
         const Mark* mark = lit_mark(setup.rig, l);
@@ -127,14 +127,13 @@ double stops_over_card(const Finish& f) {
 
 void add_surfaces(const Setup& setup, std::vector<ToMeasure>& all) {
     if (!setup.place.has_room) return;
-    constexpr std::array<const char*, 6> words{"near", "far", "left", "right", "floor", "ceiling"};
     const auto& finish = setup.place.room.finish;
     const auto share = [&](std::size_t i) { return share_of(finish[i]); };
     bool alike = true;
     for (std::size_t i = 1; i < 4; ++i) alike = alike && std::abs(share(i) - share(0)) < 0.005;
     for (std::size_t i = 0; i < finish.size(); ++i) {
         if (alike && i > 0 && i < 4) continue;
-        const std::string word = alike && i == 0 ? "walls" : words[i];
+        const std::string word = alike && i == 0 ? std::string("walls") : std::string(wall_words[i]);
         ToMeasure m;
         m.name = word + " against a grey card";
         m.how =
@@ -214,16 +213,16 @@ const Mark* lit_mark(const Rig& rig, const Lamp& lamp) {
 }
 
 std::vector<ToMeasure> to_measure(const Setup& setup, const Effort& effort, std::vector<std::string>& done) {
-    std::vector<Spot> spots;
+    std::vector<PlaceToMeasure> spots;
     const bool first = done.empty();
     if (first && daylight_comes_in(setup)) spots = daylight_spots(setup);
-    for (Spot& s : lamp_spots(setup, done)) spots.push_back(std::move(s));
+    for (PlaceToMeasure& s : lamp_spots(setup, done)) spots.push_back(std::move(s));
     std::vector<ToMeasure> all = traced(setup, spots, effort);
     if (first) {
         add_surfaces(setup, all);
         add_glass(setup, all);
         add_shape(setup, all);
-        done.emplace_back();  // the place itself is asked for once
+        done.emplace_back();  // true once the place itself has been written down
     }
     return all;
 }

@@ -27,7 +27,7 @@ struct ToMeasure {
 /// others added to it.
 std::vector<ToMeasure> to_measure(const Setup& setup, const Effort& effort, std::vector<std::string>& done);
 
-/// The mark that a lamp lights: whose face lies nearest to its aim, within 0.6 m; null when nobody's does.
+/// The mark that a lamp lights: the face nearest to its aim, within 0.6 m. Null when there is none.
 const Mark* lit_mark(const Rig& rig, const Lamp& lamp);
 
 }  // namespace rushlight

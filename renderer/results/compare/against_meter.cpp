@@ -10,7 +10,7 @@ namespace rushlight {
 
 namespace {
 
-/// What a meter in the hand is sure to (common practice, no source).
+/// The error of a hand-held meter, stops (common practice, no source).
 constexpr double as_good_as_meters = 1.0 / 3;
 
 [[noreturn]] void refuse(const MeteredLine& m, const std::string& path, const std::vector<std::string>& names) {
@@ -20,13 +20,13 @@ constexpr double as_good_as_meters = 1.0 / 3;
 
 }  // namespace
 
-void expect_readings(const MeasuredTable& table, const std::vector<std::string>& names) {
+void expect_readings(const MeteredTable& table, const std::vector<std::string>& names) {
     for (const MeteredLine& m : table.lines)
         if (std::none_of(names.begin(), names.end(), [&](const std::string& n) { return tidy(n) == tidy(m.what); }))
             refuse(m, table.path, names);
 }
 
-AgainstMeter against_meter(const Sheet& sheet, const MeasuredTable& table) {
+AgainstMeter against_meter(const Sheet& sheet, const MeteredTable& table) {
     AgainstMeter all;
     all.remarks = table.remarks;
     std::vector<double> stops;
@@ -58,10 +58,12 @@ AgainstMeter against_meter(const Sheet& sheet, const MeasuredTable& table) {
         all.remarks.push_back(
             "all off by about the same: the light is stronger or weaker than the file says; one of these "
             "as a [[measured]] puts it right");
-    else
+    else {
+        all.off_unevenly = true;
         all.remarks.push_back(
-            "off by different amounts: something stands in the light that the file does not know, or a "
-            "finish is wrong; read with --doubt to see what to measure again");
+            "off by different amounts: something stands in the light that the file does not know, or a finish is "
+            "wrong");
+    }
     return all;
 }
 

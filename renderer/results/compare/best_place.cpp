@@ -35,7 +35,7 @@ void for_each_covered(const Sphere& s, const Panel& panel, const Visit& visit) {
 class Judge {
 public:
     Judge(const Setup& setup, const Scene& scene, const Vec3& point) : setup_(setup), scene_(scene), point_(point) {
-        if (setup.camera >= 0) view_.emplace(*setup.its_camera(), 1600, 900);
+        if (setup.camera >= 0) view_ = CameraView::for_asking(*setup.its_camera());
     }
 
     bool possible(const Panel& panel) const {

@@ -14,7 +14,7 @@ std::string in_words(const char* format, double value) {
     return text;
 }
 
-KeyNumber of_reading(const Reading& r, const std::string& name) {
+MainNumber of_reading(const Reading& r, const std::string& name) {
     const bool lit = r.lux.value > 0;
     return {name, lit ? in_words("T%.1f", r.t_stop) + in_words("  %.0f lx", r.lux.value) : "no light",
             lit ? stops_of(r.lux) : Measured{-INFINITY, 0}};
@@ -22,8 +22,8 @@ KeyNumber of_reading(const Reading& r, const std::string& name) {
 
 }  // namespace
 
-std::vector<KeyNumber> key_numbers(const Sheet& sheet) {
-    std::vector<KeyNumber> all;
+std::vector<MainNumber> main_numbers(const Sheet& sheet) {
+    std::vector<MainNumber> all;
     std::vector<std::string> marks;
     for (const Reading& r : sheet.readings)
         if (!r.mark.empty() && std::find(marks.begin(), marks.end(), r.mark) == marks.end()) marks.push_back(r.mark);
@@ -43,8 +43,8 @@ std::vector<KeyNumber> key_numbers(const Sheet& sheet) {
     return all;
 }
 
-KeyDifference difference(const KeyNumber& now, const std::vector<KeyNumber>& first) {
-    for (const KeyNumber& f : first) {
+MainDifference difference(const MainNumber& now, const std::vector<MainNumber>& first) {
+    for (const MainNumber& f : first) {
         if (f.name != now.name) continue;
         const Measured stops{now.stops.value - f.stops.value, std::hypot(now.stops.error, f.stops.error)};
         return {std::isfinite(stops.value), stops};

@@ -22,25 +22,26 @@ struct Comparison {
     std::vector<std::string> remarks;
 };
 
-/// Whether a difference is more than chance: three errors, which chance alone passes once in some four hundred.
+/// True if a difference is more than chance: beyond three errors, which chance alone passes about once in four hundred
+/// times.
 inline bool is_real(const Measured& stops) {
     return std::isfinite(stops.value) && std::isfinite(stops.error) && std::abs(stops.value) > 3 * stops.error;
 }
 
 /// The numbers that a set-up is judged by, in one order for all options: each face's key cheek, ratio of cheeks and
 /// outline, and meters by hand. All in stops, but `said` as people say it.
-struct KeyNumber {
+struct MainNumber {
     std::string name, said;
     Measured stops;  // log2 lux, the ratio, the separation
 };
-std::vector<KeyNumber> key_numbers(const Sheet& sheet);
+std::vector<MainNumber> main_numbers(const Sheet& sheet);
 
-/// What `now` differs from `first` in the number of that name; nothing where one of them has no such number or no
-/// light.
-struct KeyDifference {
+/// The difference between `now` and the number of the same name in `first`; nothing where there is no such number, or
+/// no light.
+struct MainDifference {
     bool known = false;
     Measured stops;
 };
-KeyDifference difference(const KeyNumber& now, const std::vector<KeyNumber>& first);
+MainDifference difference(const MainNumber& now, const std::vector<MainNumber>& first);
 
 }  // namespace rushlight

@@ -1,5 +1,7 @@
 #include "results/compare/match.h"
 
+#include "setup/plain/setup.h"
+
 #include <cmath>
 #include <optional>
 
@@ -37,7 +39,7 @@ Measured mired_from_balance(const Side& s, const Sheet& sheet) {
 
 std::string title(const Sheet& sheet, const Side& s) {
     std::string text = sheet.setup;
-    if (!sheet.option.empty() && sheet.option != "as found") text += " · " + sheet.option;
+    if (!sheet.option.empty() && sheet.option != as_found_name) text += " · " + sheet.option;
     return s.person != nullptr ? text + " (" + s.person->mark + ")" : text;
 }
 

@@ -15,7 +15,7 @@ struct MatchRow {
     bool known = true;            // whether both sides have it
 
     bool matches() const { return std::abs(apart.value) <= allowed; }
-    /// Whether chance alone could turn the answer: within two errors of what is allowed.
+    /// True if chance alone could turn the answer: the value lies within two errors of the limit.
     bool unsure() const { return std::abs(std::abs(apart.value) - allowed) < 2 * apart.error; }
 };
 
@@ -25,12 +25,12 @@ struct Match {
     std::vector<std::string> remarks;  // filters or lenses that differ
 };
 
-/// Whether they show two different people with the same lens: the two sides of a conversation.
+/// True if they show two different people with the same lens: the two sides of a conversation.
 bool are_two_sides(const Sheet& a, const Sheet& b);
 
-/// Of whom each camera is about: exposure of the key cheek over what its camera asks for and cheek to cheek (a third
-/// of a stop), colour of the key cheek from each camera's balance (20 mired), background against key cheek (half a
-/// stop), eye lights (as many): common practice, no source. Sheets without a camera or a person have no rows.
+/// Compares the person each camera is about: exposure of the key cheek over what its camera asks for and cheek to cheek
+/// (a third of a stop), colour of the key cheek from each camera's balance (20 mired), background against key cheek
+/// (half a stop), eye lights (as many): common practice, no source. Sheets without a camera or a person have no rows.
 Match match_of(const Sheet& here, const Sheet& there);
 
 }  // namespace rushlight

@@ -1,4 +1,4 @@
-// What lights one point: by source, and by the surface that the light left last.
+// The light at one point, by source and by the surface that the light left last.
 #pragma once
 
 #include "paths/walk/last_surface.h"

@@ -6,7 +6,7 @@
 
 namespace rushlight {
 
-/// What differs on one face between two set-ups, each read at an hour of its own.
+/// The differences on one face between two set-ups, each read at an hour of its own.
 struct Mismatch {
     std::string first, second, mark;
     double first_time = 0, second_time = 0;  // hours

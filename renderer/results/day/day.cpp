@@ -1,13 +1,14 @@
 #include "results/day/day.h"
 
+#include "quantity/clock.h"
 #include "quantity/colour.h"
 #include "quantity/exposure.h"
-#include "results/day/day_light.h"
 #include "results/day/direct_sun.h"
-#include "results/sheet/face_meters.h"
 #include "results/day/sun_window.h"
+#include "results/day/traced_day.h"
 #include "results/day/view_hold.h"
 #include "results/readings/view_spots.h"
+#include "results/sheet/face_meters.h"
 #include "scene/rays/camera_view.h"
 
 #include <algorithm>
@@ -33,7 +34,7 @@ std::vector<double> clock_of(const Setup& setup, const DayHours& hours) {
 
 bool face_in_frame(const Setup& setup, const Figure& figure) {
     if (setup.camera < 0) return true;
-    const CameraView view(*setup.its_camera(), 1600, 900);
+    const CameraView view = CameraView::for_asking(*setup.its_camera());
     float x = 0;
     float y = 0;
     // A face that is turned away by more than a right angle and some shows only its hair.
@@ -77,17 +78,17 @@ Points points_of(const Setup& setup, const Scene& scene) {
 }
 
 /// Mean of an opening's spots, without those that look into the sun itself.
-Varied view_of(const Points& p, std::size_t view, const DayLight::Taken& taken, const Vec3& toward_sun) {
+Varied view_of(const Points& p, std::size_t view, const TracedDay::Taken& taken, const Vec3& toward_sun) {
     const std::size_t first = p.first_spot(view);
     Varied sum;
     int count = 0;
     for (std::size_t i = 0; i < p.views[view].spots.size(); ++i) {
         constexpr float beside_the_sun = 0.99985F;  // a degree
         if (p.all[first + i].facing.dot(toward_sun) > beside_the_sun) continue;
-        sum = together(sum, 1, taken.amount[first + i], 1);
+        sum = weighted_sum(sum, 1, taken.amount[first + i], 1);
         ++count;
     }
-    return count > 0 ? together(sum, 1.0 / count, {}, 0) : sum;
+    return count > 0 ? weighted_sum(sum, 1.0 / count, {}, 0) : sum;
 }
 
 /// Stops of a luminance over the grey card that stands where this illuminance falls.
@@ -99,7 +100,7 @@ Varied over_grey_of(const Varied& luminance, const Varied& lux) {
 
 class Course {
 public:
-    Course(const Setup& setup, const Scene& scene, const Points& points, const DayLight& light, DayCourse& day)
+    Course(const Setup& setup, const Scene& scene, const Points& points, const TracedDay& light, DayCourse& day)
         : setup_(setup), scene_(scene), points_(points), light_(light), day_(day) {}
 
     WeatherCourse under(Weather weather) {
@@ -117,7 +118,7 @@ public:
         plan_ = light_.taken(day_.plan, then);
         for (std::size_t h = 0; h < day_.clock.size(); ++h) hour(course, h);
         if (then.sun && !course.faces.empty()) {
-            const DayLight::Taken covered = light_.taken(day_.plan, then, false);
+            const TracedDay::Taken covered = light_.taken(day_.plan, then, false);
             if (lit(plan_.amount[dome]) && lit(covered.amount[dome]))
                 course.cloud_swing = stops_between(covered.amount[dome], plan_.amount[dome]).value;
         }
@@ -129,7 +130,7 @@ private:
 
     void hour(WeatherCourse& course, std::size_t h) {
         const Daylight outside = outside_at(setup_, course.weather, day_.clock[h]);
-        const DayLight::Taken taken = light_.taken(h, outside);
+        const TracedDay::Taken taken = light_.taken(h, outside);
         const Exposure exposure = setup_.exposure();
         for (std::size_t m = 0; m < course.meters.size(); ++m) {
             const Measured lux = taken.amount[m].measured();
@@ -169,18 +170,10 @@ private:
     const Setup& setup_;
     const Scene& scene_;
     const Points& points_;
-    const DayLight& light_;
+    const TracedDay& light_;
     DayCourse& day_;
-    DayLight::Taken plan_;
+    TracedDay::Taken plan_;
 };
-
-std::string zone_of(double offset) {
-    char text[16];
-    const int minutes = static_cast<int>(std::lround(std::abs(offset) * 60));
-    std::snprintf(text, sizeof text, minutes % 60 != 0 ? "UTC%c%d:%02d" : "UTC%c%d", offset < 0 ? '-' : '+',
-                  minutes / 60 % 100, minutes % 60);
-    return text;
-}
 
 }  // namespace
 
@@ -191,7 +184,7 @@ DayCourse take_day(const Setup& setup, const DayHours& hours, const std::vector<
     day.setup = setup.name;
     day.option = setup.option;
     day.minutes = setup.minutes;
-    day.zone = zone_of(setup.day.utc_offset_hours);
+    day.zone = zone_text(setup.day.utc_offset_hours);
     day.clock = clock_of(setup, hours);
     for (std::size_t h = 0; h < day.clock.size(); ++h) {
         if (std::abs(day.clock[h] - setup.day.clock_hours) < 1e-6) day.plan = h;
@@ -200,7 +193,7 @@ DayCourse take_day(const Setup& setup, const DayHours& hours, const std::vector<
     Scene scene = build_scene(setup);
     day.sun_on = direct_sun(setup, scene, hours);
     const Points points = points_of(setup, scene);
-    const DayLight light(setup, scene, points.all, points.wanted, day.clock, effort);
+    const TracedDay light(setup, scene, points.all, points.wanted, day.clock, effort);
     day.seconds = light.seconds();
     for (const Weather w : weathers) {
         day.weathers.push_back(Course(setup, scene, points, light, day).under(w));

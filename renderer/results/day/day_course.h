@@ -1,4 +1,4 @@
-// What a day does to a set-up: plain numbers against the clock, ready for a table, a plot or JSON.
+// A set-up through a day: plain numbers against the clock, ready for a table, a plot or JSON.
 #pragma once
 
 #include "quantity/measured.h"
@@ -58,7 +58,7 @@ struct WeatherCourse {
     double cloud_swing = 0;              // stops that the level falls when cloud covers the sun at the plan's time
 };
 
-/// What would hold the view at the set-up's time.
+/// Ways to hold the view at the set-up's time.
 struct ViewHold {
     bool needed = false;
     std::string opening, mark;

@@ -77,7 +77,7 @@ std::vector<SunOn> direct_sun(const Setup& setup, const Scene& scene, const DayH
     for (std::size_t i = meters_a_face * faces; i < meters.size(); ++i)
         add(meters[i].reading.name, meters[i].reading.mark, {meters[i].point});
     if (setup.camera >= 0) {
-        const CameraView view(*setup.its_camera(), 1600, 900);
+        const CameraView view = CameraView::for_asking(*setup.its_camera());
         all.push_back({"the lens", "",
                        when(
                            [&](double clock) {

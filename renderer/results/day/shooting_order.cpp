@@ -1,5 +1,7 @@
 #include "results/day/shooting_order.h"
 
+#include "quantity/clock.h"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -9,11 +11,12 @@ namespace rushlight {
 namespace {
 
 constexpr std::size_t most_exact = 12, most_states = 30'000'000;  // which take 150 MB
-// What a minute, or an event, costs.
+// The cost of a minute, or of an event.
 constexpr double without_people = 1000, after_the_end = 300, outside_window = 10, waiting = 1;
 constexpr double later_call = 0.02;  // before the first set-up nobody waits: all else alike, the day begins early
 constexpr double turn_around = 60;   // as much as six minutes outside a window
-// For each minute by which a set-up of the same side that still waits is heavier; of all, before the first.
+// Cost for each minute by which a set-up of the same side that still waits is heavier; before the first, one of any
+// side.
 constexpr double lighter_first = 0.3, not_the_heaviest = 1;
 constexpr double later = 0.001;  // all else alike, sooner
 
@@ -62,7 +65,7 @@ public:
         last_tick_ = static_cast<std::size_t>(std::ceil((std::max(to - from, 0.0) + all) / tick_)) + 1;
     }
 
-    /// Sets of what is shot, what was last, and when: five bytes each.
+    /// States of the search (the set-ups shot, the last of them, and the time) take five bytes each.
     std::size_t states() const { return (std::size_t{1} << setups_.size()) * setups_.size() * last_tick_; }
 
     std::vector<Shot> best() {
@@ -74,7 +77,7 @@ public:
                 by_start_[s * last_tick_ + t] = static_cast<float>(cost_of_start(s, t));
         cost_.assign(states(), std::numeric_limits<float>::infinity());
         came_.assign(states(), came_by_waiting);
-        // From the first minute on; set-ups that begin later have waited.
+        // The day begins with the first minute; set-ups that begin later have waited.
         for (std::size_t s = 0; s < n; ++s)
             for (std::size_t t = 0; t + ticks_of(setups_[s]) < last_tick_; ++t)
                 offer(state(bit(s), s, t + ticks_of(setups_[s])),
@@ -174,14 +177,7 @@ private:
     std::vector<std::uint8_t> came_;
 };
 
-std::string clock_text(double hours) {
-    const int minutes = static_cast<int>(std::lround(hours * 60));
-    char text[8];
-    std::snprintf(text, sizeof text, "%02d:%02d", minutes / 60 % 100, minutes % 60);
-    return text;
-}
-
-/// Why a set-up stands where it does: what holds it there, said in the order of weight.
+/// The reasons that hold a set-up at its place in the order, weightiest first.
 std::string reason_for(const std::vector<ToShoot>& setups, const std::vector<Shot>& shots, std::size_t i) {
     const Shot& shot = shots[i];
     const ToShoot& s = setups[shot.number];

@@ -2,9 +2,9 @@
 
 #include "paths/measure.h"
 #include "quantity/exposure.h"
+#include "results/readings/view_spots.h"
 #include "results/sheet/face_meters.h"
 #include "results/sheet/nd_sheet.h"
-#include "results/readings/view_spots.h"
 
 #include <algorithm>
 #include <cmath>
@@ -51,7 +51,7 @@ ViewHold view_hold(const Setup& setup, const DayCourse& day, const WeatherCourse
     ViewHold hold;
     hold.weather = course.weather;
     hold.headroom = (setup.its_camera() != nullptr ? *setup.its_camera() : Camera{}).headroom;
-    // The face that the frame is about: the darkest in it, as its grey is the lowest.
+    // The face that the frame is about: the darkest one, because its grey is the lowest.
     std::size_t face = course.faces.size();
     for (std::size_t i = 0; i < course.faces.size(); ++i) {
         const double v = course.faces[i].view[day.plan].value;

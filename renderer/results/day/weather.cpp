@@ -1,11 +1,10 @@
 #include "results/day/weather.h"
-#include "setup/plain/catalogues.h"
 
 namespace rushlight {
 
 namespace {
 
-/// What a reading at the set-up's own time makes of the model: 1 where there is none.
+/// The factor by which a reading at the set-up's own time scales the model: 1 where there is no reading.
 double calibration(double measured, double modelled) {
     return measured >= 0 && modelled > 0 ? measured / modelled : 1.0;
 }
@@ -24,8 +23,7 @@ const char* word_of(Weather weather) {
 }
 
 Weather weather_of_sky(const Day& day) {
-    const int type = day.uniform_sky_luminance >= 0 ? 5 : day.sky.cie_type;
-    return overcast_sky(type) ? Weather::overcast : type <= 10 ? Weather::mixed : Weather::clear;
+    return weather_of(day.uniform_sky_luminance >= 0 ? uniform_sky_type : day.sky.cie_type);
 }
 
 Daylight outside_at(const Setup& setup, Weather weather, double clock_hours) {
@@ -38,7 +36,7 @@ Daylight outside_at(const Setup& setup, Weather weather, double clock_hours) {
         day.sky_kelvin = day.sun_kelvin = -1;
         return daylight_at(setup.place, day);
     }
-    if (setup.day.uniform_sky_luminance >= 0) day.sky.cie_type = 5;
+    if (setup.day.uniform_sky_luminance >= 0) day.sky.cie_type = uniform_sky_type;
     // A reading taken at the set-up's own time says how far this day is from the usual one.
     Day then = without_readings(setup.day);
     then.sky = day.sky;

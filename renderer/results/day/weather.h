@@ -10,8 +10,6 @@
 
 namespace rushlight {
 
-enum class Weather { clear, mixed, overcast };
-
 struct WeatherWord {
     Weather weather;
     const char* word;
@@ -21,7 +19,7 @@ inline constexpr std::array<WeatherWord, 3> weather_words{
     {{Weather::clear, "clear", 12}, {Weather::mixed, "mixed", 8}, {Weather::overcast, "overcast", 1}}};
 const char* word_of(Weather weather);
 
-/// The class of a sky: overcast up to CIE type 5, mixed up to 10, clear beyond.
+/// The class of the day's own sky.
 Weather weather_of_sky(const Day& day);
 
 /// The outside at another hour of the set-up's day. What the file was calibrated by holds for its own class of sky,

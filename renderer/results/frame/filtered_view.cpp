@@ -13,10 +13,10 @@ namespace {
 
 // Coarse enough to be quick, fine enough for the core of a mist: under half a degree a pixel at any usual lens.
 constexpr int wide = 192;
-// Of a pixel: a bell takes the mean of hundreds. Surer spots ask for a surer veil.
+// Noise of a pixel: a bell takes the mean of hundreds of them. Surer spots need a surer veil.
 constexpr double noise = 0.2, least_noise = 0.02, over_a_spot = 10;
 
-/// Of the mean that a bell of `width_at_half` degrees takes of pixels with these variances, each by itself: the
+/// Variance of the mean that a bell of `width_at_half` degrees takes over independent pixels with these variances: the
 /// squares of a bell's weights are a bell sqrt 2 narrower, whose sum is 1 / (4 pi sigma^2).
 std::vector<double> variance_under(double width_at_half, const std::vector<float>& error, int width, int height,
                                    double pixels_per_tangent) {

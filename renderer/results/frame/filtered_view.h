@@ -1,5 +1,5 @@
-// What a mist or a graduated ND before the lens makes of a spot reading: the sensor does not get there what a meter
-// beside the lens does.
+// Spot readings through a mist or a graduated ND before the lens: the sensor gets other light than a meter beside the
+// lens.
 #pragma once
 
 #include "paths/walk/camera_paths.h"
@@ -16,12 +16,13 @@ namespace rushlight {
 
 class FilteredView {
 public:
-    /// Of a picture of `width` by `height` pixels, row by row: the light on the filters, and one standard error of its
-    /// luminance at each pixel.
+    /// Takes a picture of `width` by `height` pixels, row by row: the light on the filters, and one standard error of
+    /// its luminance at each pixel.
     FilteredView(const Camera& camera, int width, int height, std::vector<Tristimulus> light,
                  const std::vector<float>& error);
 
-    /// Of the spot whose luminance, without a filter, is `luminance`. The same outside the picture.
+    /// The luminance that the sensor gets of a spot which without a filter is `luminance`. Outside the picture nothing
+    /// changes.
     Measured on_sensor(const MeterPoint& spot, const Measured& luminance) const;
     /// Mean of all that the mist lays over the picture, cd/m2.
     double mean_veil() const;

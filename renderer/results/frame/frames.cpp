@@ -2,8 +2,8 @@
 
 #include "paths/field.h"
 #include "quantity/units.h"
-#include "results/light/remarks.h"
 #include "results/frame/surfaces_seen.h"
+#include "results/light/remarks.h"
 #include "scene/rays/camera_view.h"
 
 namespace rushlight {
@@ -28,7 +28,7 @@ LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int 
     see_surfaces(scene, view, frame, effort);
 
     const bool polarizer = frame.camera.polarizer.has_value();
-    const auto turn = static_cast<float>(frame.camera.polarizer.value_or(0) * pi / 180);
+    const auto turn = static_cast<float>(radians(Degree{frame.camera.polarizer.value_or(0)}));
     const Vec3 passes = view.up() * std::cos(turn) - view.right() * std::sin(turn);
     const Camera& c = frame.camera;
     const ThinLens lens = c.thin_lens();
@@ -38,15 +38,15 @@ LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int 
     Field field = light.field(
         scene, pixels, points, true,
         [&](std::size_t p, const LightPaths& pool, const Sharing& sharing, Sampler& sampler, std::span<Spectrum> layers,
-            LightApart& apart) {
+            SplitLight& split) {
             const auto x = static_cast<float>(p % static_cast<std::size_t>(width)) + sampler.next();
             const auto y = static_cast<float>(p / static_cast<std::size_t>(width)) + sampler.next();
             const float u = view.opens() ? sampler.next() : 0.0F, v = view.opens() ? sampler.next() : 0.0F;
             const Ray ray = view.ray(x, y, u, v);
-            if (!polarizer) return collect_along(scene, ray, pool, sharing, sampler, layers, &apart);
+            if (!polarizer) return collect_along(scene, ray, pool, sharing, sampler, layers, &split);
             // The filter is flat: it passes one way of swinging, the same for all the picture.
             const Analyser analyser(ray.direction, passes);
-            collect_along(scene, ray, pool, sharing, sampler, layers, &apart, &analyser);
+            collect_along(scene, ray, pool, sharing, sampler, layers, &split, &analyser);
         },
         effort);
     frame.layers = std::move(field.layers);

@@ -36,8 +36,8 @@ struct LayeredFrame {
     // bounced before it fell there.
     std::vector<Vec3> soft, bounced;
     std::vector<std::vector<Vec3>> bounced_of;  // [source][pixel]: what `bounced` is the sum of
-    std::vector<float> error;  // standard error of the pixel's luminance, cd/m2
-    // What the first surface is, for the preview filter and for pages; means over the lens where it opens.
+    std::vector<float> error;                   // standard error of the pixel's luminance, cd/m2
+    // The first surface of each pixel, for the preview filter and for pages; means over the lens where it opens.
     std::vector<Vec3> normal;
     std::vector<float> distance;  // m; infinity where nothing is hit
     std::vector<Spectrum> albedo;

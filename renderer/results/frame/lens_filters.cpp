@@ -64,7 +64,7 @@ void blur(Plane& plane, int width, int height, double sigma) {
     }
 }
 
-/// What `part_of` says of each pixel, spread.
+/// Spreads the value that `part_of` gives for each pixel.
 template <class Light, class PartOf>
 void spread_part(std::vector<Light>& light, const PartOf& part_of, int width, int height, const Mist& mist,
                  double pixels_per_tangent) {

@@ -1,5 +1,5 @@
-// What the filters before the lens make of a picture, in linear light before the display curve: a mist spreads
-// light, a graduated ND takes some on one side.
+// The filters before the lens put on a picture, in linear light before the display curve: a mist spreads light, a
+// graduated ND takes some on one side.
 #pragma once
 
 #include "quantity/colour.h"
@@ -19,13 +19,13 @@ void through_filters(std::vector<Spectrum>& light, int width, int height, const 
 /// `pixels_per_tangent`: pixels of an angle's tangent in the middle of the picture.
 void spread(std::vector<Tristimulus>& light, int width, int height, const Mist& mist, double pixels_per_tangent);
 
-/// Of a bell of that full width at half its height, degrees: pixels.
+/// Sigma, in pixels, of a bell of that full width at half its height, degrees.
 double bell_sigma(double width_at_half, double pixels_per_tangent);
 
 /// Light that the graduated filter lets through at pixel x, y.
 double graduated_share(const Graduated& filter, int width, int height, double x, double y);
 
-/// What a mist did, for words: means over the picture, cd/m2.
+/// The effect of a mist, for words: means over the picture, cd/m2.
 struct MistEffect {
     double mean = 0;  // luminance of the picture
     double lift = 0;  // of its darkest twentieth

@@ -2,6 +2,7 @@
 
 #include "paths/field.h"
 #include "quantity/exposure.h"
+#include "quantity/units.h"
 #include "results/frame/map_points.h"
 #include "results/light/remarks.h"
 
@@ -35,7 +36,7 @@ void measure_points(const Scene& scene, MapPoints points, LightMap& map, const E
     const Field field = light.field(
         scene, meters.size(), content, false,
         [&](std::size_t p, const LightPaths& pool, const Sharing& sharing, Sampler& sampler, std::span<Spectrum> layers,
-            LightApart&) {
+            SplitLight&) {
             if (there[p]) collect_at_meter(scene, meters[p], pool, sharing, sampler, layers);
         },
         effort);
@@ -71,7 +72,7 @@ LightMap map_plane(const Setup& setup, const Scene& scene, Metre plane_height, i
     measure_points(scene, points_on_plane(setup, plane_height, longest), map, effort, light);
     const auto sign = [&](LightMap::SignKind kind, const std::string& name, const Vec3& at, const Vec3& toward,
                           double width) {
-        const double facing = std::atan2(static_cast<double>(toward.y), static_cast<double>(toward.x)) * 180 / pi;
+        const double facing = degrees(std::atan2(static_cast<double>(toward.y), static_cast<double>(toward.x))).value;
         map.signs.push_back({name, static_cast<double>(at.x), static_cast<double>(at.y), kind, facing, width});
     };
     using Kind = LightMap::SignKind;

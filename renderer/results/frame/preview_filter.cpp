@@ -18,14 +18,14 @@ constexpr std::array<float, 3> kernel{3.0F / 8, 1.0F / 4, 1.0F / 16};
 constexpr int most_levels = 5, most_soft_levels = 3;
 // Hair keeps its locks: nothing from further off than these pixels.
 constexpr int widest_step_in_hair = 2;
-// What is less like a pixel is no example for it.
+// A pixel that is less alike than this is no example for another.
 constexpr float least_likeness = 0.02F;
 // Fewer, as in a brow or between strands, and the noise of one pixel would stand for all around it: then edges count.
 constexpr int enough_examples = 4;
 // Noise that the eye forgives in a preview, as a share of the pixel.
 constexpr double forgiven_noise = 0.02;
 
-/// Of the light of pixels, by how near and how like they are.
+/// The mean light of pixels, weighed by how near and how alike they are.
 struct Mean {
     Vec3 sum{0, 0, 0};
     float weights = 0;
@@ -90,7 +90,7 @@ std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Gu
         usual = light;
         spread_wide(frame, guides, usual, effort);
         for (std::size_t p = 0; p < light.size(); ++p) {
-            // What an edge holds is no example for others: it would be lost.
+            // A pixel on an edge is no example for others: the edge would be lost.
             if (!guides[p].hair || guides[p].edge || light[p].y <= far_over * usual[p].y) continue;
             sparks[p] += light[p] - usual[p] * far_over;
             light[p] = usual[p] * far_over;
@@ -126,8 +126,8 @@ std::vector<Vec3> sparks_of_hair(const LayeredFrame& frame, const std::vector<Gu
     return sparks;
 }
 
-/// What falls on a part of a fringe: as on the pixels around that see nothing else; where those are too few, as on the
-/// fringes around as well. Nothing where neither are like it.
+/// The light on a part of a fringe, taken from the pixels around that see nothing else, and where those are too few,
+/// from the fringes around as well. Nothing where neither is like it.
 std::optional<Vec3> light_on(const Guide& part, std::size_t pixel, const LayeredFrame& frame,
                              const std::vector<Guide>& guides, const std::vector<Vec3>& light) {
     const int x = static_cast<int>(pixel) % frame.width, y = static_cast<int>(pixel) / frame.width;

@@ -39,11 +39,11 @@ private:
     std::vector<FringePart> parts_;  // of all fringes
 };
 
-/// What to add to each pixel's X, Y, Z (cd/m2) to see it filtered. An edge-avoiding a-trous filter (Dammertz et
+/// The light to add to each pixel's X, Y, Z (cd/m2) to see it filtered. An edge-avoiding a-trous filter (Dammertz et
 /// al. 2010) on light without the surface's own reflectance, guided by normals and planes alone: it looks at no
-/// brightness, so that it is linear in the light and does not darken what is noisy. How far it reaches follows
-/// from the frame's noise; a clean frame gets none. Pixels on sharp edges are put together of their parts. In hair
-/// alone it looks at brightness: sparks are spread.
+/// brightness, so that it is linear in the light and does not darken what is noisy. How far it reaches follows from the
+/// frame's noise; a clean frame gets none. Pixels on sharp edges are put together of their parts. In hair alone it
+/// looks at brightness: sparks are spread.
 std::vector<Vec3> preview_correction(const LayeredFrame& frame);
 
 }  // namespace rushlight

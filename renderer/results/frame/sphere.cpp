@@ -76,7 +76,7 @@ Sphere look_around(const Scene& scene, const MeterPoint& meter, const LastSurfac
     const Field field = light.field(
         scene, there.size(), content, false,
         [&](std::size_t i, const LightPaths& pool, const Sharing& sharing, Sampler& sampler, std::span<Spectrum> layers,
-            LightApart&) {
+            SplitLight&) {
             const auto x = static_cast<double>(there[i] % static_cast<std::size_t>(side));
             const auto y = static_cast<double>(there[i] / static_cast<std::size_t>(side));
             const double dx = static_cast<double>(sampler.next()), dy = static_cast<double>(sampler.next());

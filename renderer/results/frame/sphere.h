@@ -1,4 +1,4 @@
-// What a meter at a point sees: luminance over the directions that it weighs, in Lambert's azimuthal equal-area
+// The view of a meter at a point: luminance over the directions that it weighs, in Lambert's azimuthal equal-area
 // projection about the way it faces. Equal areas of the disc are equal solid angles.
 #pragma once
 

@@ -1,4 +1,5 @@
-// What tells one surface from another in a picture: where the preview filter may take light from.
+// Guides that tell one surface from another in a picture, so that the preview filter knows where it may take light
+// from.
 #pragma once
 
 #include "results/frame/layered_frame.h"
@@ -21,7 +22,7 @@ float likeness(const Guide& a, const Guide& b);
 
 /// One for each pixel of the frame.
 std::vector<Guide> guides_of(const LayeredFrame& frame);
-/// Of something seen along a ray of the frame's camera.
+/// The guide of something seen along a ray of the frame's camera.
 Guide guide_of(const SurfaceSeen& seen, const Ray& ray);
 
 /// X, Y and Z that the surface sends back of white light.

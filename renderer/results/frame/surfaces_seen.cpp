@@ -29,8 +29,8 @@ SurfaceSeen seen_along(const Scene& scene, const Ray& ray) {
     return seen;
 }
 
-/// What a pixel looks at, through glass and nets: along its middle, or as a mean over a lens that opens. A pixel that
-/// mostly looks at nothing is at no distance.
+/// The surface that a pixel sees through glass and nets: along its middle, or as a mean over a lens that opens. A pixel
+/// that mostly looks at nothing is at no distance.
 SurfaceSeen seen_by_pixel(const Scene& scene, const CameraView& view, float x, float y) {
     if (!view.opens()) return seen_along(scene, view.ray(x, y));
     // The middle and seven round it, each for an eighth of the opening.

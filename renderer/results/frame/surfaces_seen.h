@@ -1,4 +1,4 @@
-// What each pixel of a frame looks at: for the preview filter and for pages.
+// The surface that each pixel of a frame sees, for the preview filter and for pages.
 #pragma once
 
 #include "paths/work/effort.h"

@@ -8,9 +8,9 @@
 
 namespace rushlight {
 
-/// What the cornea nearer the lens mirrors: it is a ball of 7.8 mm of index 1.376, so each spot of it shows one
-/// direction of the room. `iris` is the luminance of the iris, cd/m2; what is mirrored must be a stop and a half
-/// brighter than it to read as a light (common practice, no source). Fills in `eye_seen` and `eye_lights`; returns
+/// Lights mirrored in the cornea nearer the lens. The cornea is a ball of 7.8 mm of index 1.376, so each point of it
+/// shows one direction of the room. `iris` is the luminance of the iris, cd/m2; what is mirrored must be a stop and a
+/// half brighter than it to read as a light (common practice, no source). Fills in `eye_seen` and `eye_lights`; returns
 /// seconds taken.
 double find_eye_lights(const Scene& scene, const CameraView& view, int mark, double iris, const Effort& effort,
                        PersonReadings& person);

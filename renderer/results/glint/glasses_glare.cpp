@@ -37,7 +37,7 @@ SpectacleLens tilted(SpectacleLens lens, double angle) {
 /// and a degree for luck.
 double tilt_to_clear(const SpectacleLens& lens, const std::vector<Vec3>& normals) {
     for (int degree = 0; degree < most_tilt; ++degree) {
-        const SpectacleLens then = tilted(lens, degree * pi / 180);
+        const SpectacleLens then = tilted(lens, radians(Degree{static_cast<double>(degree)}));
         if (std::none_of(normals.begin(), normals.end(), [&](const Vec3& n) { return then.holds(n); }))
             return degree + 1;
     }

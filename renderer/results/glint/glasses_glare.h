@@ -1,4 +1,4 @@
-// What glasses mirror into the lens of the camera, and whether it glares.
+// Lights that glasses mirror into the lens of the camera, and whether they glare.
 #pragma once
 
 #include "paths/work/effort.h"

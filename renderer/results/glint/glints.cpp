@@ -3,6 +3,7 @@
 #include "paths/measure.h"
 #include "quantity/units.h"
 #include "scene/rays/first_seen.h"
+#include "scene/surface/directions.h"
 
 #include <algorithm>
 #include <cmath>
@@ -13,13 +14,13 @@ namespace {
 
 constexpr float off_the_mirror = 3e-4F;  // m
 
-/// Who looks out through glasses does not look at them.
+/// A reflection on glasses does not pass through those same glasses first.
 bool own_glasses(const Part& part, const Surface& s) {
     return part.mark >= 0 && s.pane;
 }
 
-/// What is mirrored about there: a window or something in the rig rather than the wall beside it. "middle window" from
-/// "middle window, glass".
+/// The name of the thing that is mirrored there: a window or something in the rig rather than the wall beside it.
+/// "middle window" from "middle window, glass".
 std::string thing_met(const Scene& scene, const Glint& g, float tangent) {
     const Frame frame(g.toward);
     const Part* met = nullptr;
@@ -30,7 +31,7 @@ std::string thing_met(const Scene& scene, const Glint& g, float tangent) {
     for (int i = 0; i <= 2 * around; ++i) {
         const float reach = i == 0 ? 0.0F : tangent * (i <= around ? 0.5F : 1.0F);
         const float turn = 2 * static_cast<float>(pi) * static_cast<float>(i) / around;
-        const Vec3 way = frame.to_place({reach * std::cos(turn), reach * std::sin(turn), 1.0F}).normalized();
+        const Vec3 way = frame.to_place(around_axis(reach, turn, 1.0F)).normalized();
         const auto hit = first_seen(scene.rays, Ray{g.at, way}, own_glasses);
         if (!hit) continue;
         const Part& part = scene.rays.part(hit->part);
@@ -101,8 +102,7 @@ std::vector<Glint> Mirror::all() const {
         const int spokes = std::max(4, static_cast<int>(std::lround(6.3F * angle * rings / ball_.reach)));
         for (int j = 0; j < spokes; ++j) {
             const float turn = 2 * static_cast<float>(pi) * (static_cast<float>(j) + 0.5F) / static_cast<float>(spokes);
-            const Vec3 n =
-                frame.to_place({std::sin(angle) * std::cos(turn), std::sin(angle) * std::sin(turn), std::cos(angle)});
+            const Vec3 n = frame.to_place(around_axis(std::sin(angle), turn, std::cos(angle)));
             if (const auto g = at(n.normalized())) glints.push_back(*g);
         }
     }

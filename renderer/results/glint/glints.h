@@ -1,4 +1,4 @@
-// What a small smooth cap of a ball mirrors into the lens of the camera: a cornea, a lens of glasses.
+// Reflections of a small smooth cap of a ball in the lens of the camera: a cornea, a lens of glasses.
 #pragma once
 
 #include "paths/work/effort.h"
@@ -17,7 +17,7 @@ struct MirrorBall {
     float radius = 0.01F;
     Vec3 out{1, 0, 0};                              // where the middle of the cap looks; unit
     float reach = 1;                                // radians from there to its farthest place
-    std::function<bool(const Vec3& normal)> holds;  // whether the cap has a place that looks along this
+    std::function<bool(const Vec3& normal)> holds;  // true if the cap has a place that looks along this
     std::function<float(float cosine)> mirrors;     // Fresnel's share
 };
 
@@ -62,12 +62,12 @@ struct GlintsSeen {
     std::vector<double> luminance;  // of all the mirror's glints, to a fifth
     double seconds = 0;
 };
-/// Traces what `glints` mirror, one of each bright thing, and asks every lamp and the sun directly, `side` times `side`
-/// places of each, for what is small and bright would slip between.
+/// Traces what `glints` mirror, one of each bright thing. Small bright things would slip between, so every lamp and the
+/// sun are asked directly, at `side` times `side` places of each.
 GlintsSeen find_glints(const Scene& scene, const Mirror& mirror, const std::vector<Glint>& glints, int side,
                        const Effort& effort);
 
-/// Whether they mirror one and the same window or lamp, as like as not.
+/// True if they probably mirror one and the same window or lamp.
 bool mirror_alike(const Mirror& mirror, const Glint& a, const Glint& b);
 
 }  // namespace rushlight

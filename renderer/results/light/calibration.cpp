@@ -65,7 +65,7 @@ std::string scales_key(const Setup& setup) {
     for (const MeasuredLight& m : setup.rig.measured)
         content << m.meter.receptor << m.meter.at << m.meter.facing << m.lux << m.source;
     add_content(content, as_scouted(setup));
-    return content.key();
+    return content.fingerprint();
 }
 
 std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort, double relative_error,

@@ -31,7 +31,8 @@ struct SourceScale {
 /// The place as the readings were taken in it: nobody on the marks, nothing put up, the day of the file, and of the
 /// lamps those that were read, as they were before a set-up or option changed them.
 Setup as_scouted(Setup setup);
-/// What the readings hang on: set-ups and options for which it is the same have the same scales.
+/// A fingerprint of everything that the readings depend on: set-ups and options with the same fingerprint have the same
+/// scales.
 std::string scales_key(const Setup& setup);
 
 /// One entry for each source that has readings; a source that gives nothing there keeps its factor of one.
@@ -40,7 +41,7 @@ std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort, dou
                                    double most_seconds = 60);
 /// The set-up with those sources scaled.
 Setup scaled(Setup setup, const std::vector<SourceScale>& scales);
-/// What was found, in sentences for people.
+/// The result in sentences for people.
 std::vector<std::string> calibration_lines(const std::vector<SourceScale>& scales);
 
 }  // namespace rushlight

@@ -33,7 +33,7 @@ KeptLight::KeptLight(const Setup& traced, const Setup& asked, LayerCache cache, 
     Content content;
     content << program_fingerprint();
     add_content(content, traced);
-    setup_key_ = content.key();
+    setup_fingerprint_ = content.fingerprint();
 }
 
 std::vector<Spectrum> burning(const Setup& setup, const std::vector<std::string>& sources) {
@@ -61,21 +61,22 @@ std::optional<std::vector<Spectrum>> KeptLight::change_from(const std::vector<Sp
     return change;
 }
 
-std::string KeptLight::key(const char* kind, const Content& points, const Effort& effort) const {
+std::string KeptLight::fingerprint(const char* kind, const Content& points, const Effort& effort) const {
     Content content;
-    content << kind << setup_key_ << points.key() << effort.relative_error << effort.seconds << effort.most_seconds
-            << effort.seed;
-    return content.key();
+    content << kind << setup_fingerprint_ << points.fingerprint() << effort.relative_error << effort.seconds
+            << effort.most_seconds << effort.seed;
+    return content.fingerprint();
 }
 
 MeterResults KeptLight::measure(const Scene& scene, const std::vector<MeterPoint>& meters, const Effort& effort,
-                                Wanted wanted, const LastSurfaces* apart) {
-    if (!has_setup_ || meters.empty()) return rushlight::measure(scene, meters, effort, std::move(wanted), apart);
+                                Wanted wanted, const LastSurfaces* last_surfaces) {
+    if (!has_setup_ || meters.empty())
+        return rushlight::measure(scene, meters, effort, std::move(wanted), last_surfaces);
     wanted = or_each(std::move(wanted), meters.size());
     Content points;
-    add_content(points, meters, wanted, apart);
-    const std::size_t groups = apart != nullptr ? apart->names.size() : 1;
-    const std::string name = key("meters", points, effort);
+    add_content(points, meters, wanted, last_surfaces);
+    const std::size_t groups = last_surfaces != nullptr ? last_surfaces->names.size() : 1;
+    const std::string name = fingerprint("meters", points, effort);
 
     if (const auto bytes = fresh_ ? std::nullopt : cache_.find(name)) {
         Unpacker from(*bytes);
@@ -95,7 +96,7 @@ MeterResults KeptLight::measure(const Scene& scene, const std::vector<MeterPoint
         }
     }
     ++traced_;
-    const MeterResults results = rushlight::measure(scene, meters, effort, wanted, apart);
+    const MeterResults results = rushlight::measure(scene, meters, effort, wanted, last_surfaces);
     const std::vector<Spectrum> shares = burning(traced_setup_, scene.lights.sources());
     if (!results.cut_short && results.batches() > 1) {
         Packer to;
@@ -123,8 +124,8 @@ bool KeptLight::holds_layers(std::size_t points, std::size_t sources) const {
 Field KeptLight::field(const Scene& scene, std::size_t count, const Content& points, bool must_hold_layers,
                        const CollectAtPoint& collect, const Effort& effort) {
     const bool hold = must_hold_layers || holds_layers(count, scene.lights.count());
-    if (!has_setup_) return trace_field(scene, count, must_hold_layers, collect, effort, points.key());
-    const std::string name = key("field", points, effort);
+    if (!has_setup_) return trace_field(scene, count, must_hold_layers, collect, effort, points.fingerprint());
+    const std::string name = fingerprint("field", points, effort);
     if (const auto bytes = fresh_ || !hold ? std::nullopt : cache_.find(name)) {
         Unpacker from(*bytes);
         const auto before = from.list<Spectrum>();
@@ -140,7 +141,7 @@ Field KeptLight::field(const Scene& scene, std::size_t count, const Content& poi
         }
     }
     ++traced_;
-    Field traced = trace_field(scene, count, hold, collect, effort, points.key());
+    Field traced = trace_field(scene, count, hold, collect, effort, points.fingerprint());
     if (!hold || traced.sources == 0) return traced;
     const std::vector<Spectrum> shares = burning(traced_setup_, scene.lights.sources());
     if (!traced.cut_short && field_bytes(count, traced.sources, true) <= cache_.largest() && cache_.keeps()) {
@@ -153,18 +154,20 @@ Field KeptLight::field(const Scene& scene, std::size_t count, const Content& poi
     return change ? relit(std::move(traced), *change) : std::move(traced);
 }
 
+bool KeptLight::less_sure() const {
+    return changed_ && worst_ > 1.05 * wanted_;
+}
+
 std::vector<std::string> KeptLight::remarks() const {
     std::vector<std::string> say;
     char text[200];
     if (nothing_traced()) {
-        std::snprintf(text, sizeof text, "From layers kept of an earlier run, which took %.1f s; --fresh traces again.",
-                      seconds_then_);
+        std::snprintf(text, sizeof text, "From layers kept of an earlier run, which took %.1f s.", seconds_then_);
         say.emplace_back(text);
     }
-    if (changed_ && worst_ > 1.05 * wanted_) {
+    if (less_sure()) {
         std::snprintf(text, sizeof text,
-                      "At these levels the least sure reading has an error of %.1f %% instead of %.1f %%; a smaller "
-                      "--error makes it surer.",
+                      "At these levels the least sure reading has an error of %.1f %% instead of %.1f %%.",
                       100 * worst_, 100 * wanted_);
         say.emplace_back(text);
     }

@@ -74,51 +74,52 @@ LayerCache LayerCache::of_this_person(Team* team) {
     return of(team, fs::path());
 }
 
-fs::path LayerCache::place(const std::string& key) const {
-    return folder_ / (key + suffix);
+fs::path LayerCache::place(const std::string& fingerprint) const {
+    return folder_ / (fingerprint + suffix);
 }
 
-std::optional<std::string> LayerCache::find(const std::string& key) const {
+std::optional<std::string> LayerCache::find(const std::string& fingerprint) const {
     if (!keeps()) return std::nullopt;
-    if (team_ == nullptr) return look_up(key);
-    const auto own = team_->first() ? look_up(key) : std::nullopt;
+    if (team_ == nullptr) return look_up(fingerprint);
+    const auto own = team_->first() ? look_up(fingerprint) : std::nullopt;
     const bool found = team_->first_says(own.has_value());
     if (!found) return std::nullopt;
     return team_->exchange(own ? *own : std::string()).front();
 }
 
-std::optional<std::string> LayerCache::look_up(const std::string& key) const {
+std::optional<std::string> LayerCache::look_up(const std::string& fingerprint) const {
     const std::size_t head = first_line.size() + 2 * digits;
-    auto bytes = plain_file(place(key), largest() + head);
+    auto bytes = plain_file(place(fingerprint), largest() + head);
     if (!bytes || bytes->size() < head || bytes->compare(0, first_line.size(), first_line) != 0 ||
-        bytes->compare(first_line.size(), digits, key) != 0)
+        bytes->compare(first_line.size(), digits, fingerprint) != 0)
         return std::nullopt;
     const std::string sum = bytes->substr(first_line.size() + digits, digits);
     bytes->erase(0, head);
-    if (fingerprint(*bytes) != sum) return std::nullopt;
+    if (rushlight::fingerprint(*bytes) != sum) return std::nullopt;
     std::error_code ignored;
-    fs::last_write_time(place(key), fs::file_time_type::clock::now(), ignored);  // used: not the oldest any more
+    fs::last_write_time(place(fingerprint), fs::file_time_type::clock::now(),
+                        ignored);  // used: not the oldest any more
     return bytes;
 }
 
-void LayerCache::keep(const std::string& key, std::string_view bytes) const {
+void LayerCache::keep(const std::string& fingerprint, std::string_view bytes) const {
     if (!keeps() || bytes.size() > largest() || (team_ != nullptr && !team_->first())) return;
     std::error_code failed;
     fs::create_directories(folder_, failed);
     if (failed) return;
     static std::atomic<unsigned> count{0};
     const fs::path partial =
-        folder_ / ("." + key + "." + std::to_string(::getpid()) + "-" + std::to_string(count++) + ".partial");
+        folder_ / ("." + fingerprint + "." + std::to_string(::getpid()) + "-" + std::to_string(count++) + ".partial");
     {
         std::ofstream out(partial, std::ios::binary);
-        out << first_line << key << fingerprint(bytes) << bytes;
+        out << first_line << fingerprint << rushlight::fingerprint(bytes) << bytes;
         out.close();
         if (!out) failed = std::make_error_code(std::errc::io_error);
     }
-    if (!failed) fs::rename(partial, place(key), failed);
+    if (!failed) fs::rename(partial, place(fingerprint), failed);
     if (failed == std::errc::is_a_directory) {  // somebody's folder, among what may be deleted at any time
-        fs::remove_all(place(key), failed);
-        if (!failed) fs::rename(partial, place(key), failed);
+        fs::remove_all(place(fingerprint), failed);
+        if (!failed) fs::rename(partial, place(fingerprint), failed);
     }
     if (failed) {
         fs::remove(partial, failed);
@@ -127,9 +128,9 @@ void LayerCache::keep(const std::string& key, std::string_view bytes) const {
     throw_out_oldest();
 }
 
-void LayerCache::forget(const std::string& key) const {
+void LayerCache::forget(const std::string& fingerprint) const {
     std::error_code ignored;
-    if (keeps() && (team_ == nullptr || team_->first())) fs::remove(place(key), ignored);
+    if (keeps() && (team_ == nullptr || team_->first())) fs::remove(place(fingerprint), ignored);
 }
 
 void LayerCache::throw_out_oldest() const {
@@ -167,7 +168,7 @@ void LayerCache::throw_out_oldest() const {
 const std::string& program_fingerprint() {
     static const std::string one = [] {
         const auto bytes = plain_file("/proc/self/exe", std::numeric_limits<std::uintmax_t>::max());
-        return bytes ? fingerprint(*bytes) : std::string();
+        return bytes ? rushlight::fingerprint(*bytes) : std::string();
     }();
     return one;
 }

@@ -30,14 +30,14 @@ public:
     /// The largest entry that is kept: a quarter of the limit.
     std::uintmax_t largest() const { return limit_ / 4; }
     /// Nothing where there is no sound entry.
-    std::optional<std::string> find(const std::string& key) const;
+    std::optional<std::string> find(const std::string& fingerprint) const;
     /// Put in its place whole, or not at all; a full or read-only disk is no error.
-    void keep(const std::string& key, std::string_view bytes) const;
-    void forget(const std::string& key) const;
+    void keep(const std::string& fingerprint, std::string_view bytes) const;
+    void forget(const std::string& fingerprint) const;
 
 private:
-    std::optional<std::string> look_up(const std::string& key) const;
-    std::filesystem::path place(const std::string& key) const;
+    std::optional<std::string> look_up(const std::string& fingerprint) const;
+    std::filesystem::path place(const std::string& fingerprint) const;
     void throw_out_oldest() const;
     std::filesystem::path folder_;
     std::uintmax_t limit_;

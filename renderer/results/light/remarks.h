@@ -1,4 +1,4 @@
-// Sentences that every result may need to say of how it was come by.
+// Sentences about how a result was found.
 #pragma once
 
 #include "paths/work/effort.h"
@@ -12,7 +12,7 @@ inline constexpr const char* no_light_remark = "No light: no lamp is on and the 
 inline constexpr const char* no_meter_remark =
     "Nothing is read: there is no meter and nobody in this set-up. Add a [[meter]] or a [[mark]] to the file.";
 
-/// Of a frame or a map: that there was no light, or that the wanted noise was not reached.
+/// Adds to a frame or a map that there was no light, or that the wanted noise was not reached.
 inline void remark_on_field(std::size_t sources, bool cut_short, const Effort& effort,
                             std::vector<std::string>& remarks) {
     if (sources == 0) remarks.emplace_back(no_light_remark);

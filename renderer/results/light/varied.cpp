@@ -6,7 +6,7 @@ namespace rushlight {
 
 namespace {
 
-std::vector<float> together(const std::vector<float>& x, double a, const std::vector<float>& y, double b) {
+std::vector<float> weighted_sum(const std::vector<float>& x, double a, const std::vector<float>& y, double b) {
     std::vector<float> sum(std::max(x.size(), y.size()), 0.0F);
     for (std::size_t i = 0; i < x.size(); ++i) sum[i] += static_cast<float>(a) * x[i];
     for (std::size_t i = 0; i < y.size(); ++i) sum[i] += static_cast<float>(b) * y[i];
@@ -15,22 +15,22 @@ std::vector<float> together(const std::vector<float>& x, double a, const std::ve
 
 }  // namespace
 
-Varied together(const Varied& x, double a, const Varied& y, double b) {
-    return {a * x.value + b * y.value, together(x.sky, a, y.sky, b), together(x.sun, a, y.sun, b)};
+Varied weighted_sum(const Varied& x, double a, const Varied& y, double b) {
+    return {a * x.value + b * y.value, weighted_sum(x.sky, a, y.sky, b), weighted_sum(x.sun, a, y.sun, b)};
 }
 
 Varied stops_of(const Varied& x) {
-    Varied log = together(x, 1 / (x.value * std::log(2.0)), {}, 0);
+    Varied log = weighted_sum(x, 1 / (x.value * std::log(2.0)), {}, 0);
     log.value = std::log2(x.value);
     return log;
 }
 
 Varied stops_between(const Varied& over, const Varied& under) {
-    return together(stops_of(over), 1, stops_of(under), -1);
+    return weighted_sum(stops_of(over), 1, stops_of(under), -1);
 }
 
 Measured difference(const Varied& after, const Varied& before) {
-    const double variance = Varied::squares(together(after.sky, 1, before.sky, -1)) + Varied::squares(after.sun) +
+    const double variance = Varied::squares(weighted_sum(after.sky, 1, before.sky, -1)) + Varied::squares(after.sun) +
                             Varied::squares(before.sun);
     return {after.value - before.value, std::sqrt(variance)};
 }

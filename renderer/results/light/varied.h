@@ -26,7 +26,7 @@ struct Varied {
 };
 
 /// a value + b value, and the parts with them; of the same hour.
-Varied together(const Varied& x, double a, const Varied& y, double b);
+Varied weighted_sum(const Varied& x, double a, const Varied& y, double b);
 /// log2(over / under) of the same hour, to first order in the errors.
 Varied stops_between(const Varied& over, const Varied& under);
 /// log2 of it, to first order.

@@ -20,7 +20,7 @@ namespace rushlight {
 namespace {
 
 // Light meters, outlines and spots share the time that is given.
-constexpr double a_third = 1.0 / 3;
+constexpr double share_of_each_part = 1.0 / 3;
 
 void fill(Reading& r, const MeterResults& results, std::size_t meter, const Exposure& exposure) {
     r.lux = results.all(meter);
@@ -69,7 +69,8 @@ bool add_separations(const Setup& setup, const Scene& scene, const Effort& effor
         Effort own = effort;
         own.tell = nullptr;
         own.seed = effort.seed + 1000 + outline.mark;
-        if (effort.seconds > 0) own.seconds = a_third * effort.seconds / static_cast<double>(setup.rig.marks.size());
+        if (effort.seconds > 0)
+            own.seconds = share_of_each_part * effort.seconds / static_cast<double>(setup.rig.marks.size());
         const auto& [name, mark, spots, on, behind] = outline;
         const MeterResults results = light.measure(scene, spots, own, Wanted{on, behind});
         Separation s;
@@ -98,7 +99,7 @@ bool add_separations(const Setup& setup, const Scene& scene, const Effort& effor
 std::vector<OutlineMeters> outlines_of(const Setup& setup, const Scene& scene) {
     std::vector<OutlineMeters> all;
     if (setup.camera < 0) return all;
-    const CameraView view(*setup.its_camera(), 1600, 900);
+    const CameraView view = CameraView::for_asking(*setup.its_camera());
     constexpr float spot_tangent = 0.001F;
     constexpr std::size_t fewest_places = 4;
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i) {
@@ -151,7 +152,8 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     std::vector<MeterPoint> points;
     for (const PlacedMeter& m : meters) points.push_back(m.point);
     Effort own = effort;
-    if (effort.seconds > 0 && setup.camera >= 0 && !setup.rig.marks.empty()) own.seconds = a_third * effort.seconds;
+    if (effort.seconds > 0 && setup.camera >= 0 && !setup.rig.marks.empty())
+        own.seconds = share_of_each_part * effort.seconds;
     const MeterResults results = light.measure(scene, points, own);
     sheet.seconds = results.seconds;
     const Exposure exposure = setup.exposure();
@@ -171,14 +173,14 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
         std::optional<FilteredView> filtered;
         if (!effort.over() && setup.camera >= 0) {
             Effort glance = effort;
-            glance.seconds = a_third * effort.seconds / 3;
+            glance.seconds = share_of_each_part * effort.seconds / 3;
             filtered = look_through_filters(setup, scene, glance, light);
         }
         const FilteredView* through = filtered ? &*filtered : nullptr;
         if (!effort.over()) cut_short = add_separations(setup, scene, effort, light, through, sheet) || cut_short;
         if (setup.camera >= 0 && !effort.over()) {
             Effort rest = effort;
-            rest.seconds = a_third * effort.seconds;
+            rest.seconds = share_of_each_part * effort.seconds;
             // What is asked of lamps directly must see them as they are now, not as they were traced.
             if (light.changed()) {
                 const Scene as_asked = build_scene(setup);

@@ -58,7 +58,7 @@ std::vector<ViewSpots> views_in_frame(const Setup& setup, const Scene& scene, co
 
 std::vector<ViewSpots> view_spots(const Setup& setup, const Scene& scene) {
     if (setup.camera >= 0) {
-        auto all = views_in_frame(setup, scene, CameraView(*setup.its_camera(), 1600, 900));
+        auto all = views_in_frame(setup, scene, CameraView::for_asking(*setup.its_camera()));
         if (!all.empty()) return all;
     }
     const Vec3 from =

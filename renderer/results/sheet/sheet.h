@@ -1,4 +1,4 @@
-// What the meters said of one set-up: plain numbers, ready for a table, a page or JSON.
+// The readings of one set-up: plain numbers, ready for a table, a page or JSON.
 #pragma once
 
 #include "quantity/measured.h"
@@ -39,7 +39,7 @@ struct Separation {
     std::optional<Measured> stops_on_sensor = {}, outline_on_sensor = {}, behind_on_sensor = {};
 };
 
-/// What a spot meter at the lens shows.
+/// A reading of a spot meter at the lens.
 struct SpotReading {
     std::string name;    // "near cheek", "wardrobe", "background, left"
     Measured luminance;  // cd/m2
@@ -51,14 +51,14 @@ struct SpotReading {
     const Measured& placed() const { return over_grey_on_sensor ? *over_grey_on_sensor : over_grey; }
 };
 
-/// What an eye mirrors, as the lens sees it.
+/// A light that an eye mirrors, as the lens sees it.
 struct EyeLight {
     std::string source, by;  // whose light, and what is mirrored: a lamp, a window, a board
     double clock = 12;       // hours on the iris, as in the picture
     double over_iris = 0;    // stops
 };
 
-/// What glasses mirror, as the lens sees it.
+/// A light that glasses mirror, as the lens sees it.
 struct GlassesGlare {
     std::string source, by;  // as of an eye light
     double over_skin = 0;    // stops over the key cheek

@@ -10,7 +10,7 @@ namespace rushlight {
 
 inline constexpr float neck_over_floor = 1432;  // standing, without shoes, at a stature of 1.74 m
 
-/// What differs from person to person, in the body's own millimetres.
+/// The measures that differ from person to person, in the body's own millimetres.
 struct BodyShape {
     Pose pose = Pose::standing;
     float floor = -1457;  // under the soles
@@ -63,7 +63,7 @@ class Hands {
 public:
     explicit Hands(const BodyShape& shape);
     float operator()(const Vec3& p) const;
-    /// Of the left hand, for a fine grid round the hands.
+    /// The left hand's box, for a fine grid round the hands.
     const Vec3& wrist() const { return wrist_; }
 
 private:

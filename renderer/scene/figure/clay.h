@@ -15,7 +15,7 @@ inline float joined(float a, float b, float k) {
     const float h = std::max(k - std::abs(a - b), 0.0F) / k;
     return std::min(a, b) - h * h * h * k / 6;
 }
-/// What two bodies have in common, with a rounded edge.
+/// The volume that two bodies share, with a rounded edge.
 inline float common(float a, float b, float k) {
     return -joined(-a, -b, k);
 }

@@ -28,7 +28,7 @@ std::array<float, 2> on_outline(float turn) {
 }
 
 SpectacleLens left_lens() {
-    constexpr auto lean = static_cast<float>(9 * pi / 180), wrap = static_cast<float>(4 * pi / 180);
+    constexpr auto lean = static_cast<float>(radians(Degree{9})), wrap = static_cast<float>(radians(Degree{4}));
     const Vec3 middle(99.5F, 32.5F, -3);
     SpectacleLens l;
     l.out = Vec3(std::cos(lean) * std::cos(wrap), std::sin(wrap), -std::sin(lean)).normalized();
@@ -201,7 +201,7 @@ GlassesMeshes glasses_of(Rims rims, Lenses lenses) {
 
 std::shared_ptr<const GlassesMeshes> kept_glasses(Rims rims, Lenses lenses) {
     constexpr std::size_t every_pair = 16;
-    static Lately<std::pair<Rims, Lenses>, GlassesMeshes> kept(every_pair);
+    static LastFew<std::pair<Rims, Lenses>, GlassesMeshes> kept(every_pair);
     return kept.get({rims, lenses}, [&] { return glasses_of(rims, lenses); });
 }
 

@@ -17,7 +17,7 @@ struct SpectacleLens {
     Vec3 out{1, 0, 0}, left{0, 1, 0}, up{0, 0, 1};
     float half_width = 24, half_height = 19;
 
-    /// Whether the ball's place that looks along `normal` (unit) belongs to the lens.
+    /// True if the point of the ball that looks along `normal` (unit) belongs to the lens.
     bool holds(const Vec3& normal) const;
     /// The place `x`, `y` of the lens, counted in its half width and height from the middle, and how it looks.
     Vec3 normal(float x, float y) const;
@@ -33,7 +33,7 @@ GlassesMeshes glasses_of(Rims rims, Lenses lenses);
 /// The same, made once and kept.
 std::shared_ptr<const GlassesMeshes> kept_glasses(Rims rims, Lenses lenses);
 
-/// What a lens is made of, as a pane.
+/// The material of a lens, as a pane.
 Finish glass_of_lens(Lenses lenses);
 
 }  // namespace rushlight

@@ -4,6 +4,7 @@
 #include "quantity/units.h"
 #include "scene/figure/clay.h"
 #include "scene/figure/head.h"
+#include "scene/surface/directions.h"
 
 #include <algorithm>
 #include <array>
@@ -28,7 +29,7 @@ float either_way(std::uint32_t i, std::uint32_t which) {
     return 2.0F * chance(i, which) - 1.0F;
 }
 
-/// What distinguishes one cut from another, in millimetres.
+/// The measures that distinguish one cut from another, in millimetres.
 struct Cut {
     std::uint32_t tried;  // roots all round the head, of which some half lie on the scalp
     float width;          // of a fibre
@@ -62,7 +63,7 @@ const Cut& cut_of(HairCut cut) {
 
 const Vec3 knot(-104, 0, 28);  // where tied hair comes together
 
-/// What hair lies on: the head, with its ears or behind them, and shoulders about as they are.
+/// The body that hair lies on: the head, with or without the ears, and roughly the shoulders.
 float lain_on(const Vec3& p, bool over_ears) {
     float d = over_ears && p.x < 30 ? head_skin(p) : bare_head(p);
     if (p.z > -150) return d;
@@ -108,8 +109,7 @@ public:
             const float z = 1.0F - (2.0F * static_cast<float>(i) + 1.0F) / static_cast<float>(cut_.tried);
             const double turns = 0.618033988749895 * i;
             const float turn = static_cast<float>(2 * pi * (turns - std::floor(turns)));
-            const float r = std::sqrt(1 - z * z);
-            const Vec3 out(r * std::cos(turn), r * std::sin(turn), z);
+            const Vec3 out = around_axis(std::sqrt(1 - z * z), turn, z);
             if (out.z < -0.85F) continue;
             const auto root = root_along(out);
             if (!root) continue;
@@ -293,7 +293,7 @@ void grow_brow(Fibres& f, float side) {
 }
 
 void grow_lashes(Fibres& f, float side, bool upper) {
-    const Vec3& eye = head_measures().eye;
+    const Vec3& eye = head_size().eye;
     const std::uint32_t hairs = upper ? 70 : 45;
     for (std::uint32_t i = 0; i < hairs; ++i) {
         const float s = -0.92F + 1.84F * (static_cast<float>(i) + chance(i, 30)) / static_cast<float>(hairs);
@@ -329,7 +329,7 @@ Fibres grow_hair(HairCut cut, double wave) {
 
 std::shared_ptr<const GrownHair> grown_hair(HairCut cut, double wave) {
     constexpr std::size_t some = 16;
-    static Lately<std::pair<HairCut, int>, GrownHair> grown(some);
+    static LastFew<std::pair<HairCut, int>, GrownHair> grown(some);
     const int tenths = static_cast<int>(std::lround(10 * std::clamp(wave, 0.0, 1.0)));
     return grown.get({cut, tenths}, [&] {
         constexpr float to_the_jaw = 100;

@@ -6,8 +6,8 @@ namespace rushlight {
 
 using namespace clay;
 
-const HeadMeasures& head_measures() {
-    static const HeadMeasures measures;
+const HeadSize& head_size() {
+    static const HeadSize measures;
     return measures;
 }
 
@@ -91,7 +91,7 @@ float mouth(float d, const Vec3& q) {
 }
 
 float lids(float d, const Vec3& q) {
-    const HeadMeasures& m = head_measures();
+    const HeadSize& m = head_size();
     const Vec3 e = q - m.eye;
     if (e.length2() > 40 * 40) return d;
     // The almond between the lids, negative inside; its outer corner stands two millimetres higher.

@@ -4,18 +4,18 @@
 
 #include "quantity/space.h"
 #include "scene/rays/placement.h"
+#include "setup/plain/face.h"
 
 namespace rushlight {
 
-struct HeadMeasures {
-    float crown = 112;    // above the eyes
+struct HeadSize {
+    float crown = crown_over_eyes;
     Vec3 eye{70, 31, 0};  // centre of the left eyeball
     float eye_radius = 12;
     Vec3 neck_base{-40, 0, -196};  // middle of the neck where it meets the shoulders
 };
-inline constexpr float head_height = 230;
 inline const Vec3 head_centre{0, 0, 12};  // of a ball that holds it, without the neck
-const HeadMeasures& head_measures();
+const HeadSize& head_size();
 
 /// A child's head is large for its body, but its neck fits the shoulders: below the jaw the neck narrows to
 /// `share` of its width.
@@ -31,7 +31,7 @@ struct NeckFit {
 struct HeadPose {
     float turn = 0, tilt = 0;  // radians: to the left, chin up
     Vec3 posed(const Vec3& p) const { return posed(p, share_at(p.z)); }
-    /// Of what does not hang on the neck.
+    /// The placement of everything that does not hang on the neck.
     Placement whole() const;
     bool operator==(const HeadPose&) const = default;
 

@@ -12,7 +12,7 @@ struct OpenJacket {
 /// `clothes` has normals.
 OpenJacket cut_open(const Mesh& clothes);
 
-/// Whether a place on the chest is shirt.
+/// True where a place on the chest is shirt.
 bool within_the_v(const Vec3& p);
 
 }  // namespace rushlight

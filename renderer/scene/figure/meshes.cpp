@@ -69,7 +69,7 @@ Mesh worn(const Clothes& clothes, const BodyShape& shape) {
 Mesh neckband(const Clothes& clothes, float head_over_body) {
     const NeckFit neck = neck_for(head_over_body);
     const auto skin = [&](const Vec3& p) {
-        const Vec3 q = p / head_over_body + head_measures().neck_base;
+        const Vec3 q = p / head_over_body + head_size().neck_base;
         const Vec3 common_head = neck.unfitted(q);
         // Cloth bridges the hollow between the tendons.
         const float bridged = clay::with_ball(bare_head(common_head), common_head, {13, 0, -212}, 11, 16);
@@ -132,7 +132,7 @@ const HeadMeshes& head_meshes() {
 }
 
 std::shared_ptr<const Mesh> posed_skin(const HeadPose& pose, const NeckFit& neck) {
-    static Lately<std::pair<HeadPose, NeckFit>, Mesh> skins(kept);
+    static LastFew<std::pair<HeadPose, NeckFit>, Mesh> skins(kept);
     return skins.get({pose, neck}, [&] {
         Mesh skin = head_meshes().skin;
         for (Vec3& p : skin.positions) p = neck.fitted(pose.posed(p));
@@ -141,12 +141,12 @@ std::shared_ptr<const Mesh> posed_skin(const HeadPose& pose, const NeckFit& neck
 }
 
 std::shared_ptr<const BodyMeshes> body_meshes(const BodyShape& shape, float head_over_body) {
-    static Lately<std::pair<BodyShape, float>, BodyMeshes> bodies(kept);
+    static LastFew<std::pair<BodyShape, float>, BodyMeshes> bodies(kept);
     return bodies.get({shape, head_over_body}, [&] { return modelled_body(shape, head_over_body); });
 }
 
 std::shared_ptr<const OpenJacket> open_jacket(const std::shared_ptr<const BodyMeshes>& body) {
-    static MadeOf<BodyMeshes, OpenJacket> jackets;
+    static DerivedFrom<BodyMeshes, OpenJacket> jackets;
     return jackets.get(body, [&] { return std::make_shared<const OpenJacket>(cut_open(body->clothes)); });
 }
 
@@ -159,15 +159,15 @@ NeckFit neck_for(float head_over_body) {
 EyeMeshes eye_meshes(const Vec3& centre) {
     constexpr float cornea = 7.8F, pupil = 0.26F, iris = 0.76F, limbus = 0.90F;
     const Vec3 forward = centre + Vec3(5.3F, 0, 0);
-    return {rounded(band_of_ball(centre, head_measures().eye_radius, 0, static_cast<float>(0.5 * pi), 24),
-                    "white of the eye"),
-            rounded(band_of_ball(forward, cornea, iris, limbus, 3), "rim of the iris"),
-            rounded(band_of_ball(forward, cornea, pupil, iris, 10), "iris"),
-            rounded(band_of_ball(forward, cornea, 0, pupil, 6), "pupil")};
+    return {
+        rounded(band_of_ball(centre, head_size().eye_radius, 0, static_cast<float>(0.5 * pi), 24), "white of the eye"),
+        rounded(band_of_ball(forward, cornea, iris, limbus, 3), "rim of the iris"),
+        rounded(band_of_ball(forward, cornea, pupil, iris, 10), "iris"),
+        rounded(band_of_ball(forward, cornea, 0, pupil, 6), "pupil")};
 }
 
 std::shared_ptr<const std::array<EyeMeshes, 2>> both_eyes() {
-    const Vec3& left = head_measures().eye;
+    const Vec3& left = head_size().eye;
     static const auto eyes = [&] {
         std::array<EyeMeshes, 2> both{eye_meshes(left), eye_meshes({left.x, -left.y, left.z})};
         for (std::size_t i = 0; i < both.size(); ++i)

@@ -203,7 +203,7 @@ private:
         return true;
     }
 
-    /// Whether all corners from `first` on lie on one sheet of the surface, and not on two sides of a thin part.
+    /// True if all corners from `first` on lie on one sheet of the surface, not on two sides of a thin part.
     bool one_sheet(std::size_t first) const {
         const Vec3& slope = cells_[first].slope;
         return std::all_of(cells_.begin() + static_cast<std::ptrdiff_t>(first), cells_.end(),

@@ -1,13 +1,14 @@
 #include "scene/figure/stand_in.h"
 
 #include "quantity/kept.h"
-#include "scene/surface/complexion.h"
+#include "quantity/units.h"
 #include "scene/figure/hair.h"
 #include "scene/figure/head.h"
 #include "scene/figure/jacket.h"
 #include "scene/figure/meshes.h"
-#include "scene/figure/people.h"
 #include "scene/figure/skin.h"
+#include "scene/surface/complexion.h"
+#include "setup/plain/face.h"
 
 #include <algorithm>
 #include <cmath>
@@ -29,7 +30,7 @@ Finish finish_of(const std::string& name, const std::string& hue, double reflect
 /// Hair whose tress sends back what was asked for, from neutral to brown.
 Fibre hair_fibre(const StandIn& person) {
     constexpr std::size_t some = 16;  // its tables take longer to fill than all else of a figure that is known
-    static Lately<std::pair<double, double>, Fibre> fibres(some);
+    static LastFew<std::pair<double, double>, Fibre> fibres(some);
     return *fibres.get({person.hair, person.hair_warmth}, [&] {
         const float warmth = static_cast<float>(std::clamp(person.hair_warmth, 0.0, 1.0));
         const Spectrum neutral{static_cast<float>(person.hair)};
@@ -55,18 +56,19 @@ Vec3 met_from_outside(float azimuth, float height) {
     return axis + out * inside;
 }
 
-struct Spot {
+struct SkinPoint {
     Vec3 at, normal;
 };
 /// On the left cheek, between cheekbone and jaw, where the skin looks 65 degrees away from the nose and most
 /// nearly level: the plane that a key from the side lights and one from the front leaves.
-Spot cheek() {
-    constexpr float wanted = static_cast<float>(65 * pi / 180);
-    Spot best{{0, 0, 0}, {1, 0, 0}};
+SkinPoint cheek() {
+    constexpr float wanted = static_cast<float>(radians(Degree{65}));
+    SkinPoint best{{0, 0, 0}, {1, 0, 0}};
     float least = 1e9F;
     for (int height = -50; height <= -24; height += 2)
         for (int degree = 25; degree <= 85; ++degree) {
-            const Vec3 p = met_from_outside(static_cast<float>(degree * pi / 180), static_cast<float>(height));
+            const Vec3 p = met_from_outside(static_cast<float>(radians(Degree{static_cast<double>(degree)})),
+                                            static_cast<float>(height));
             const Vec3 n = way_out(head_skin, p);
             const float miss = std::abs(std::atan2(n.y, n.x) - wanted) + std::abs(n.z);
             if (miss >= least) continue;
@@ -79,7 +81,7 @@ Spot cheek() {
 constexpr float off_skin = 5;  // mm: a meter's disc does not touch
 
 void hold_meters(Figure& figure, const std::string& name, const Placement& skull) {
-    static const Spot left = cheek();
+    static const SkinPoint left = cheek();
     static const Vec3 bridge = met_from_outside(0, -8);
     const float gap = off_skin / (skull.scale * 1000);
     const auto mirrored = [](const Vec3& v) { return Vec3(v.x, -v.y, v.z); };
@@ -141,8 +143,8 @@ void put_in_eyes(Figure& figure, const Placement& skull) {
 Figure stand_in(const Mark& mark) {
     const StandIn& person = mark.person;
     const Build build = build_of(person);
-    const HeadMeasures& measures = head_measures();
-    const double facing = mark.facing * pi / 180;
+    const HeadSize& measures = head_size();
+    const double facing = radians(Degree{mark.facing});
 
     const auto c = static_cast<float>(std::cos(facing)), s = static_cast<float>(std::sin(facing));
     // The head stands over the mark.
@@ -161,7 +163,8 @@ Figure stand_in(const Mark& mark) {
         -static_cast<float>((build.eyes * 1000 + build.head_scale * static_cast<double>(measures.neck_base.z)) /
                             (1000 * static_cast<double>(body.scale)));
     shape.seat = shape.floor + static_cast<float>(build.seat) / body.scale;
-    const HeadPose pose{static_cast<float>(mark.head_turn * pi / 180), static_cast<float>(mark.head_tilt * pi / 180)};
+    const HeadPose pose{static_cast<float>(radians(Degree{mark.head_turn})),
+                        static_cast<float>(radians(Degree{mark.head_tilt}))};
     const Placement skull = head(pose.whole());
     const float head_over_body = head.scale / body.scale;
 

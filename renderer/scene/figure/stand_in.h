@@ -2,10 +2,10 @@
 // hair of fibres, shoulders and body, standing or seated; and where a meter is held on its face.
 #pragma once
 
-#include "scene/surface/fibre.h"
+#include "scene/figure/glasses.h"
 #include "scene/rays/fibres.h"
 #include "scene/rays/mesh.h"
-#include "scene/figure/glasses.h"
+#include "scene/surface/fibre.h"
 #include "setup/plain/rig.h"
 
 #include <array>
@@ -31,7 +31,8 @@ struct Figure {
     MeterPlace left_cheek, right_cheek;  // the person's own left and right; 5 mm off the skin
     MeterPlace front;                    // between brow and nose tip, facing where the nose points
     Vec3 eye_middle{0, 0, 0};            // between the eyes
-    // Of the balls whose front is the cornea, the person's own left and right; both look along the nose.
+    // The middles of the balls whose front is the cornea, on the person's own left and right; both eyes look along the
+    // nose.
     std::array<Vec3, 2> cornea_centre{};
     double cornea_radius = 0.0078;  // m
     Vec3 head_centre{0, 0, 0};

@@ -23,7 +23,7 @@ struct Incoming {
     Vec3 toward{0, 0, 1};  // unit, from the point to the light
     float distance = 0;    // infinity for sun and sky
     Spectrum radiance;
-    float pdf = 0;            // of picking `toward`, per steradian
+    float pdf = 0;                // of picking `toward`, per steradian
     std::uint32_t primitive = 0;  // of the glowing mesh, where it matters
     bool round = false;           // the lamp curves towards the point: see RayScene::passes()
 };
@@ -33,7 +33,7 @@ struct EmittedRay {
     Vec3 origin{0, 0, 0};
     Vec3 direction{0, 0, 1};
     Spectrum throughput;
-    float pdf = 0;                // of such rays, per etendue
+    float pdf = 0;                    // of such rays, per etendue
     std::uint32_t primitive = 0;      // of the glowing mesh
     std::optional<Ray> from_outside;  // daylight: this ray outwards must reach the sky for the light to exist
 };
@@ -54,17 +54,17 @@ public:
 
 private:
     static constexpr int corners = 24, steps = 256;
-    Vec3 corner(int i) const;
     Vec3 even_point(float u, float v) const;
     float profile(float angle) const;
     float direction_density(float cosine) const;  // per steradian
 
     Vec3 at_, aim_;
+    std::array<Vec3, corners + 1> corner_;  // of the polygon that stands for the disc; the last is the first again
     float radius_, area_, half_beam_, power_, darkest_;
     Spectrum peak_;  // candela on the aim
     float peak_candela_;
     double flux_;
-    std::array<float, steps + 1> below_{};  // share of flux within angle i * darkest / steps
+    std::array<float, steps + 1> below_{};  // the flux within the angle i * darkest / steps, as a share
 };
 
 /// Even rectangle lit on its front, its light narrowed by a fabric grid if there is one: a grid of angle g
@@ -127,7 +127,7 @@ public:
 
 private:
     static constexpr int sides = 32;  // so many that turning it about its axis changes nothing by more than .3 %
-    /// Share of the choice that each side gets as seen from a point, and their sum: those that face it.
+    /// The share of the choice that each side gets, as seen from a point. Only sides that face the point get one.
     std::array<float, sides> facing(const Vec3& from) const;
     std::array<Rectangle, sides> side_;
     float area_;

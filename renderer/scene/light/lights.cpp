@@ -1,5 +1,7 @@
 #include "scene/light/lights.h"
 
+#include "scene/surface/choices.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -82,9 +84,9 @@ Spectrum Lights::radiance(std::size_t light, const Hit& hit, const Vec3& outward
     return std::visit([&](const auto& l) { return l.radiance(hit, outward); }, lights_[light]);
 }
 
-Swing Lights::swing(std::size_t light, const Vec3& toward) const {
+Polarisation Lights::polarisation(std::size_t light, const Vec3& toward) const {
     if (static_cast<int>(light) != sky_) return {};
-    return std::get<SkyLight>(lights_[light]).swing(toward);
+    return std::get<SkyLight>(lights_[light]).polarisation(toward);
 }
 
 float Lights::emission_pdf(std::size_t light, const Hit& hit, const Vec3& outward) const {
@@ -110,10 +112,10 @@ bool Lights::may_reach(std::size_t light, const Vec3& from) const {
 
 Lights::Start Lights::emitted(float choice, const std::array<float, 5>& u) const {
     Start s;
-    float left = choice;
-    while (s.light + 1 < lights_.size() && left >= start_[s.light]) left -= start_[s.light++];
-    float chance = start_[s.light];
-    if (!(chance > 0)) return s;
+    const auto picked = pick(lights_.size(), choice, [&](std::size_t i) { return start_[i]; });
+    if (!picked) return s;
+    s.light = picked->which;
+    float chance = picked->weight;
     if (static_cast<int>(s.light) == sun_ && mirrored_.share() > 0) {
         std::array<float, 5> rest = u;
         if (u[4] < mirrored_.share()) {

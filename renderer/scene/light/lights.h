@@ -34,7 +34,7 @@ public:
     void tell_sky_apart(std::shared_ptr<const SkyPatches> patches) { patches_ = std::move(patches); }
     /// As many as lights, and patches of the sky where they are told apart.
     std::size_t layers() const { return lights_.size() + (patches_ ? patches_->count() : 0); }
-    /// Where light goes that comes from this light, which is seen along unit `toward`.
+    /// The layer for the light of this lamp, sun or sky, seen along unit `toward`.
     std::size_t layer(std::size_t light, const Vec3& toward) const {
         if (!patches_ || static_cast<int>(light) != sky_ || toward.z < 0) return light;
         return lights_.size() + patches_->of(toward);
@@ -47,8 +47,8 @@ public:
     std::optional<Incoming> incoming(std::size_t light, const Vec3& from, float u, float v) const;
     float incoming_pdf(std::size_t light, const Vec3& from, const Hit& hit, const Vec3& toward) const;
     Spectrum radiance(std::size_t light, const Hit& hit, const Vec3& outward) const;
-    /// How the light of this one, seen along unit `toward`, swings: only that of the sky does.
-    Swing swing(std::size_t light, const Vec3& toward) const;
+    /// How the light of this source, seen along unit `toward`, is polarised: only the sky's is.
+    Polarisation polarisation(std::size_t light, const Vec3& toward) const;
     float emission_pdf(std::size_t light, const Hit& hit, const Vec3& outward) const;
     /// The same of a ray of the sun that was started at this mirror, which it meets first.
     float emission_pdf_at_mirror(std::size_t light, int mirror, const Vec3& outward) const {

@@ -1,6 +1,7 @@
 #include "scene/light/luminaire_lamp.h"
 
 #include "quantity/units.h"
+#include "scene/surface/choices.h"
 
 #include <algorithm>
 #include <cmath>
@@ -183,24 +184,20 @@ const LuminaireLamp::Face& LuminaireLamp::face_of(std::uint32_t triangle) const 
 std::optional<Incoming> LuminaireLamp::incoming(const Vec3& from, float u, float v) const {
     const float sum = sum_of_weights(from);
     if (!(sum > 0)) return std::nullopt;
-    std::size_t i = 0;
-    float left = u * sum, share = weight(faces_[0], from);
-    while (i + 1 < faces_.size() && left >= share) {
-        left -= share;
-        share = weight(faces_[++i], from);
-    }
-    if (!(share > 0)) return std::nullopt;
+    const auto picked = pick(faces_.size(), u * sum, [&](std::size_t i) { return weight(faces_[i], from); });
+    if (!picked) return std::nullopt;
+    const Face& face = faces_[picked->which];
     std::uint32_t triangle = 0;
-    const Vec3 way = point(faces_[i], v, std::clamp(left / share, 0.0F, 1.0F), triangle) - from;
+    const Vec3 way = point(face, v, picked->rest, triangle) - from;
     const float distance = way.length();
     if (!(distance > 0)) return std::nullopt;
     const Vec3 toward = way / distance;
-    const float cos = cosine(faces_[i], -toward);
+    const float cos = cosine(face, -toward);
     if (cos <= 0) return std::nullopt;
     const float candela = luminaire_->intensity.candela(in_frame(-toward));
     if (candela <= 0) return std::nullopt;
     return Incoming{toward, distance, per_candela_ * (candela / projected_area(-toward)),
-                    share / sum * distance * distance / (faces_[i].area * cos), triangle};
+                    picked->weight / sum * distance * distance / (face.area * cos), triangle};
 }
 
 float LuminaireLamp::incoming_pdf(const Vec3& from, const Hit& hit, const Vec3& toward) const {
@@ -222,16 +219,12 @@ EmittedRay LuminaireLamp::emitted(const std::array<float, 5>& u) const {
     ray.direction = (across_ * d.x + up_ * d.y + aim_ * d.z).normalized();
     const float seen = projected_area(ray.direction);
     if (!(seen > 0) || !(drawn.pdf > 0)) return ray;
-    // A face by what it shows to that direction, and an even point of it: even over what is seen from there.
-    std::size_t i = 0;
-    float left = u[2] * seen, share = faces_[0].area * cosine(faces_[0], ray.direction);
-    while (i + 1 < faces_.size() && left >= share) {
-        left -= share;
-        ++i;
-        share = faces_[i].area * cosine(faces_[i], ray.direction);
-    }
-    if (!(share > 0)) return ray;
-    ray.origin = point(faces_[i], u[3], u[4], ray.primitive);
+    // A face is picked by the area it shows to that direction, then an even point of it: together, even over all that
+    // is seen from there.
+    const auto picked = pick(faces_.size(), u[2] * seen,
+                             [&](std::size_t i) { return faces_[i].area * cosine(faces_[i], ray.direction); });
+    if (!picked) return ray;
+    ray.origin = point(faces_[picked->which], u[3], u[4], ray.primitive);
     ray.throughput = per_candela_ * (luminaire_->intensity.candela(d) / drawn.pdf);
     ray.pdf = drawn.pdf / seen;
     return ray;

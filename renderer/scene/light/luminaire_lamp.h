@@ -57,7 +57,8 @@ private:
     static constexpr int round_corners = 24;
 
     void add_face(const Vec3& centre, const Vec3& normal, std::vector<Vec3> corners);
-    /// Of a face towards a unit direction: zero where it does not show. A sheet that shines back shows on both sides.
+    /// The cosine of a face towards a unit direction: zero where the face does not show. A sheet that shines back shows
+    /// on both sides.
     float cosine(const Face& face, const Vec3& outward) const;
     float projected_area(const Vec3& outward) const;
     Vec3 in_frame(const Vec3& d) const { return {across_.dot(d), up_.dot(d), aim_.dot(d)}; }

@@ -1,6 +1,7 @@
 #include "scene/light/outside_light.h"
 
 #include "quantity/units.h"
+#include "scene/surface/choices.h"
 #include "scene/surface/directions.h"
 
 #include <algorithm>
@@ -37,23 +38,17 @@ float AimedRectangles::extent(const Vec3& from) const {
 
 std::optional<AimedRectangles::Drawn> AimedRectangles::drawn(const Vec3& from, float u, float v) const {
     const float all = extent(from);
-    float left = u * all;
-    for (const Rectangle& p : rectangles) {
-        const float w = weight(p, from);
-        if (left >= w && &p != &rectangles.back()) {
-            left -= w;
-            continue;
-        }
-        const auto seen = p.sample_from(from, std::clamp(left / w, 0.0F, 0.9999999F), v);
-        if (!seen) return std::nullopt;
-        const Vec3 direction = (seen->position - from).normalized();
-        // The way may cross others behind this one.
-        float crossed = w * seen->pdf;
-        for (const Rectangle& other : rectangles)
-            if (&other != &p) crossed += weight(other, from) * other.density_from(from, direction);
-        return Drawn{direction, crossed / all};
-    }
-    return std::nullopt;
+    const auto picked = pick(rectangles.size(), u * all, [&](std::size_t i) { return weight(rectangles[i], from); });
+    if (!picked) return std::nullopt;
+    const Rectangle& p = rectangles[picked->which];
+    const auto seen = p.sample_from(from, picked->rest, v);
+    if (!seen) return std::nullopt;
+    const Vec3 direction = (seen->position - from).normalized();
+    // The way may cross others behind this one.
+    float crossed = picked->weight * seen->pdf;
+    for (const Rectangle& other : rectangles)
+        if (&other != &p) crossed += weight(other, from) * other.density_from(from, direction);
+    return Drawn{direction, crossed / all};
 }
 
 float AimedRectangles::pdf(const Vec3& from, const Vec3& direction) const {
@@ -79,9 +74,8 @@ SkyLight::SkyLight(const Daylight& outside, std::shared_ptr<const Openings> open
     for (int i = 0; i < rings; ++i)
         for (int j = 0; j < spokes; ++j) {
             const float z = 1.0F - 2.0F * (static_cast<float>(i) + 0.5F) / rings;
-            const float r = std::sqrt(1.0F - z * z);
-            const float a = 2.0F * pi_f * (static_cast<float>(j) + 0.5F) / spokes;
-            sum += photometric(daylight_.sky_radiance({r * std::cos(a), r * std::sin(a), z}));
+            const float phi = 2.0F * pi_f * (static_cast<float>(j) + 0.5F) / spokes;
+            sum += photometric(daylight_.sky_radiance(around_axis(std::sqrt(1.0F - z * z), phi, z)));
         }
     mean_luminance_ = static_cast<float>(sum / (rings * spokes));
     flux_ = pi * mean_luminance_ * area_;
@@ -95,8 +89,7 @@ std::optional<Incoming> SkyLight::incoming(const Vec3& from, float u, float v) c
     Incoming in;
     in.distance = endless;
     if (under_the_sky(from)) {
-        const float r = std::sqrt(std::max(0.0F, 1.0F - u * u));
-        in.toward = {r * std::cos(2.0F * pi_f * v), r * std::sin(2.0F * pi_f * v), u};
+        in.toward = sphere_direction(u, v);
         in.pdf = 1.0F / (2.0F * pi_f);
     } else {
         const auto drawn = openings_->drawn(from, u, v);
@@ -121,17 +114,12 @@ EmittedRay SkyLight::emitted(const std::array<float, 5>& u) const {
     // A rectangle by its area, a point even over it, a direction into the room by cosine.
     EmittedRay ray;
     if (area_ <= 0) return ray;
-    float left = u[4] * area_;
-    const Rectangle* opening = &openings_->rectangles.back();
-    for (const Rectangle& p : openings_->rectangles) {
-        if (left < p.area()) {
-            opening = &p;
-            break;
-        }
-        left -= p.area();
-    }
-    ray.direction = Frame(opening->normal).to_place(cosine_direction(u[2], u[3]));
-    ray.origin = past_the_glass(opening->at(u[0], u[1]), opening->normal, ray.direction);
+    const auto picked = pick(openings_->rectangles.size(), u[4] * area_,
+                             [&](std::size_t i) { return openings_->rectangles[i].area(); });
+    if (!picked) return ray;
+    const Rectangle& opening = openings_->rectangles[picked->which];
+    ray.direction = Frame(opening.normal).to_place(cosine_direction(u[2], u[3]));
+    ray.origin = past_the_glass(opening.at(u[0], u[1]), opening.normal, ray.direction);
     ray.throughput = daylight_.sky_radiance(-ray.direction);
     Hit end;
     end.position = ray.origin;
@@ -211,10 +199,9 @@ Spectrum SunLight::radiance(const Hit&, const Vec3& outward) const {
 EmittedRay SunLight::emitted(const std::array<float, 5>& u) const {
     EmittedRay ray;
     if (flux_ <= 0) return ray;
-    std::size_t i = 0;
-    float left = u[4];
-    while (i + 1 < share_.size() && left >= share_[i]) left -= share_[i++];
-    const Rectangle& opening = openings_->rectangles[i];
+    const auto picked = pick(share_.size(), u[4], [&](std::size_t i) { return share_[i]; });
+    if (!picked) return ray;
+    const Rectangle& opening = openings_->rectangles[picked->which];
     ray.direction = -toward_disc(u[2], u[3]);
     ray.origin = past_the_glass(opening.at(u[0], u[1]), opening.normal, ray.direction);
     Hit end;

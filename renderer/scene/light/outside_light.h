@@ -43,7 +43,7 @@ public:
     std::optional<Incoming> incoming(const Vec3& from, float u, float v) const;
     float incoming_pdf(const Vec3& from, const Hit& hit, const Vec3& toward) const;
     Spectrum radiance(const Hit& hit, const Vec3& outward) const;
-    Swing swing(const Vec3& toward) const { return daylight_.swing(toward); }
+    Polarisation polarisation(const Vec3& toward) const { return daylight_.polarisation(toward); }
     EmittedRay emitted(const std::array<float, 5>& u) const;
     float emission_pdf(const Hit& hit, const Vec3& outward) const;
     float expected_lux(const Vec3& from) const;

@@ -8,9 +8,12 @@
 
 namespace rushlight {
 
-namespace {}  // namespace
-
 RingLamp::RingLamp(const Lamp& lamp) : at_(lamp.at), aim_(lamp.aim.normalized()) {
+    const Frame f(aim_);
+    for (std::size_t i = 0; i < out_.size(); ++i) {
+        const float a = 2.0F * pi_f * static_cast<float>(i) / corners;
+        out_[i] = f.x * std::cos(a) + f.y * std::sin(a);
+    }
     // The polygons have the area of the circles.
     const double swell = std::sqrt(2 * pi / corners / std::sin(2 * pi / corners));
     outer_ = static_cast<float>(lamp.width / 2 * swell);
@@ -23,15 +26,13 @@ RingLamp::RingLamp(const Lamp& lamp) : at_(lamp.at), aim_(lamp.aim.normalized())
     flux_ = luminance_ * pi * area_;
 }
 
-Vec3 RingLamp::corner(int i, float radius) const {
-    const Frame f(aim_);
-    const float a = 2.0F * pi_f * static_cast<float>(i) / corners;
-    return at_ + (f.x * std::cos(a) + f.y * std::sin(a)) * radius;
+Vec3 RingLamp::corner(std::size_t i, float radius) const {
+    return at_ + out_[i] * radius;
 }
 
 Vec3 RingLamp::even_point(float u, float v) const {
     const float scaled = u * corners;
-    const int wedge = std::min(static_cast<int>(scaled), corners - 1);
+    const std::size_t wedge = std::min(static_cast<std::size_t>(scaled), corners - 1);
     const float along = scaled - static_cast<float>(wedge);
     const float radius = std::sqrt(inner_ * inner_ + v * (outer_ * outer_ - inner_ * inner_));
     return corner(wedge, radius) * (1.0F - along) + corner((wedge + 1) % corners, radius) * along;
@@ -79,7 +80,7 @@ float RingLamp::expected_lux(const Vec3& from) const {
 
 Mesh RingLamp::glow() const {
     Mesh m;
-    for (int i = 0; i < corners; ++i)
+    for (std::size_t i = 0; i < corners; ++i)
         add_quad(m, corner(i, inner_), corner(i, outer_), corner((i + 1) % corners, outer_),
                  corner((i + 1) % corners, inner_));
     return m;

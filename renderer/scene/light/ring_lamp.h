@@ -20,11 +20,12 @@ public:
     Mesh glow() const;
 
 private:
-    static constexpr int corners = 48;
-    Vec3 corner(int i, float radius) const;
+    static constexpr std::size_t corners = 48;
+    Vec3 corner(std::size_t i, float radius) const;
     Vec3 even_point(float u, float v) const;
 
     Vec3 at_, aim_;
+    std::array<Vec3, corners> out_;  // of the middle, toward each corner; unit
     float outer_, inner_, area_;
     Spectrum radiance_;
     float luminance_;

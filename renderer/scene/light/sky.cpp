@@ -1,7 +1,6 @@
 #include "scene/light/sky.h"
 
 #include "quantity/colour.h"
-#include "setup/plain/catalogues.h"
 
 #include <algorithm>
 #include <chrono>
@@ -13,10 +12,8 @@ namespace rushlight {
 
 namespace {
 
-using Gradation = std::array<double, 5>;  // a..e of the standard
-
 // ISO 15469:2004 (CIE S 011), table 1: zenith-to-horizon gradation a, b and scattering indicatrix c, d, e.
-constexpr Gradation general_skies[16] = {
+constexpr SkyGradation general_skies[16] = {
     {4.0, -0.70, 0, -1.0, 0},       // 1 overcast, steep gradation, even all round
     {4.0, -0.70, 2, -1.5, 0.15},    // 2 overcast, steep, a little brighter at the sun
     {1.1, -0.8, 0, -1.0, 0},        // 3 overcast, moderate gradation, even all round
@@ -35,13 +32,7 @@ constexpr Gradation general_skies[16] = {
     {2.0, 1.0, 0, -1.0, 0},         // 16 the traditional overcast sky (Moon and Spencer 1942): 1 + a sin, see below
 };
 
-enum class Weather { overcast, partly_cloudy, clear };
-
-Weather weather_of(int cie_type) {
-    return overcast_sky(cie_type) ? Weather::overcast : cie_type <= 10 ? Weather::partly_cloudy : Weather::clear;
-}
-
-const Gradation& gradation_of(int cie_type) {
+const SkyGradation& gradation_of(int cie_type) {
     if (cie_type < 1 || cie_type > 16)
         throw std::invalid_argument("sky of CIE type " + std::to_string(cie_type) + ": expected 1 to 16");
     return general_skies[cie_type - 1];
@@ -49,7 +40,7 @@ const Gradation& gradation_of(int cie_type) {
 
 /// phi f of the standard, unscaled. The angle to the sun comes from the chord between the two unit vectors:
 /// right beside the sun, where the sky is steepest, their dot product has no digits left in float.
-double unscaled_luminance(const Gradation& g, const Vec3& toward, const Vec3& sun) {
+double unscaled_luminance(const SkyGradation& g, const Vec3& toward, const Vec3& sun) {
     const auto [a, b, c, d, e] = g;
     const double up = toward.z;
     // b < 0: nothing left at the horizon. The traditional sky, which has no exponent, rises with the sine.
@@ -65,7 +56,7 @@ Kelvin sky_kelvin_by_day(int cie_type) {
     switch (weather_of(cie_type)) {
         case Weather::overcast:
             return Kelvin{6500};
-        case Weather::partly_cloudy:
+        case Weather::mixed:
             return Kelvin{8000};
         case Weather::clear:
             break;
@@ -93,14 +84,15 @@ Lux sun_normal(const Day& day, Degree altitude) {
 
 }  // namespace
 
-GeneralSky::GeneralSky(int cie_type, const Vec3& toward_sun) : sun_(toward_sun) {
-    const Gradation& g = gradation_of(cie_type);
-    a_ = g[0], b_ = g[1], c_ = g[2], d_ = g[3], e_ = g[4];
-    at_zenith_ = unscaled_luminance(g, Vec3(0, 0, 1), toward_sun);
-}
+GeneralSky::GeneralSky() : GeneralSky(uniform_sky_type, Vec3(0, 0, 1)) {}
+
+GeneralSky::GeneralSky(int cie_type, const Vec3& toward_sun) : GeneralSky(gradation_of(cie_type), toward_sun) {}
+
+GeneralSky::GeneralSky(const SkyGradation& gradation, const Vec3& toward_sun)
+    : gradation_(gradation), sun_(toward_sun), at_zenith_(unscaled_luminance(gradation, Vec3(0, 0, 1), toward_sun)) {}
 
 double GeneralSky::relative_luminance(const Vec3& toward) const {
-    return unscaled_luminance({a_, b_, c_, d_, e_}, toward, sun_) / at_zenith_;
+    return unscaled_luminance(gradation_, toward, sun_) / at_zenith_;
 }
 
 double GeneralSky::horizontal_over_zenith() const {
@@ -128,7 +120,7 @@ Lux sky_horizontal_illuminance(int cie_type, Degree altitude) {
         case Weather::overcast:
             by_day = 300 + 21'000 * sine;
             break;
-        case Weather::partly_cloudy:
+        case Weather::mixed:
             by_day = 300 + 45'000 * sine;
             break;
         case Weather::clear:
@@ -161,17 +153,12 @@ Vec3 toward_compass(const Place& place, Degree azimuth, Degree altitude) {
             static_cast<float>(std::sin(radians(altitude)))};
 }
 
-double Daylight::relative_luminance(const Vec3& toward) const {
-    return even ? 1.0 : unscaled_luminance(gradation, toward, toward_sun) / at_zenith;
-}
-
 Spectrum Daylight::sky_radiance(const Vec3& toward) const {
     if (toward.z < 0) return ground_radiance;
-    if (even) return zenith_radiance;
-    return zenith_radiance * static_cast<float>(relative_luminance(toward));
+    return zenith_radiance * static_cast<float>(sky.relative_luminance(toward));
 }
 
-Swing Daylight::swing(const Vec3& toward) const {
+Polarisation Daylight::polarisation(const Vec3& toward) const {
     if (toward.z < 0 || !(most_polarised > 0)) return {};
     const double cosine = toward.dot(toward_sun), across = 1 - cosine * cosine;
     return {static_cast<float>(most_polarised * across / (1 + cosine * cosine)), toward_sun.cross(toward)};
@@ -181,7 +168,7 @@ double usual_polarisation(int cie_type) {
     switch (weather_of(cie_type)) {
         case Weather::overcast:
             return 0;
-        case Weather::partly_cloudy:
+        case Weather::mixed:
             return cie_type == 6 ? 0.1 : 0.3;  // blue between clouds
         case Weather::clear:
             break;
@@ -196,24 +183,22 @@ Daylight daylight_at(const Place& place, const Day& day) {
     const SunPosition sun = sun_position(day.year, day.month, day.day, day.clock_hours - day.utc_offset_hours,
                                          Degree{place.latitude}, Degree{place.longitude});
     light.toward_sun = toward_compass(place, sun.azimuth, sun.altitude);
-    light.gradation = gradation_of(day.sky.cie_type);
-    light.at_zenith = unscaled_luminance(light.gradation, Vec3(0, 0, 1), light.toward_sun);
-    light.even = day.uniform_sky_luminance >= 0;
-    light.most_polarised = light.even ? 0 : usual_polarisation(day.sky.cie_type);
+    const bool even = day.uniform_sky_luminance >= 0;
+    const int sky_type = even ? uniform_sky_type : day.sky.cie_type;
+    light.sky = GeneralSky(sky_type, light.toward_sun);
+    light.most_polarised = usual_polarisation(sky_type);
 
-    // What was measured goes before what the date says.
+    // Measured values override those that follow from the date.
     Luminance zenith;
-    if (light.even) {
+    if (even) {
         zenith = Luminance{day.uniform_sky_luminance};
         light.sky_horizontal = Lux{pi * zenith.value};
     } else {
         light.sky_horizontal = day.sky_horizontal_lux >= 0 ? Lux{day.sky_horizontal_lux}
                                                            : sky_horizontal_illuminance(day.sky.cie_type, sun.altitude);
-        const GeneralSky sky(day.sky.cie_type, light.toward_sun);
-        zenith = Luminance{light.sky_horizontal.value / sky.horizontal_over_zenith()};
+        zenith = Luminance{light.sky_horizontal.value / light.sky.horizontal_over_zenith()};
     }
-    const Kelvin sky_kelvin =
-        day.sky_kelvin > 0 ? Kelvin{day.sky_kelvin} : usual_sky_kelvin(light.even ? 5 : day.sky.cie_type, sun.altitude);
+    const Kelvin sky_kelvin = day.sky_kelvin > 0 ? Kelvin{day.sky_kelvin} : usual_sky_kelvin(sky_type, sun.altitude);
     const Spectrum sky_shape = white_light(sky_kelvin);
     light.zenith_radiance = scaled_to(sky_shape, zenith.value);
 
@@ -242,10 +227,10 @@ Daylight daylight_at(const Place& place, const Day& day) {
 
 void add_content(Content& content, const Daylight& daylight) {
     const auto& [lit, sun, toward_sun, sun_irradiance, sun_radiance, sun_cos_radius, zenith_radiance, ground_radiance,
-                 sky_horizontal, gradation, at_zenith, even, most_polarised] = daylight;
+                 sky_horizontal, sky, most_polarised] = daylight;
     content << lit << sun << toward_sun << sun_irradiance << sun_radiance << sun_cos_radius << zenith_radiance
-            << ground_radiance << sky_horizontal.value << at_zenith << even << most_polarised;
-    for (const double g : gradation) content << g;
+            << ground_radiance << sky_horizontal.value << most_polarised;
+    for (const double g : sky.gradation()) content << g;
 }
 
 }  // namespace rushlight

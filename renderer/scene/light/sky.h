@@ -22,18 +22,24 @@ struct SunPosition {
 SunPosition sun_position(int year, int month, int day, double utc_hours, Degree latitude, Degree longitude,
                          bool refracted = true);
 
+/// a and b of the CIE general sky's gradation, c, d and e of its indicatrix (ISO 15469:2004).
+using SkyGradation = std::array<double, 5>;
+
 /// Relative luminance of the CIE general sky (ISO 15469:2004), zenith = 1.
 class GeneralSky {
 public:
+    GeneralSky();  // even all over
     GeneralSky(int cie_type, const Vec3& toward_sun);
+    GeneralSky(const SkyGradation& gradation, const Vec3& toward_sun);
     double relative_luminance(const Vec3& toward) const;  // `toward` unit, z >= 0
     /// Horizontal illuminance over zenith luminance, sr, by quadrature.
     double horizontal_over_zenith() const;
+    const SkyGradation& gradation() const { return gradation_; }
 
 private:
-    double a_, b_, c_, d_, e_;
+    SkyGradation gradation_;
     Vec3 sun_;
-    double at_zenith_;
+    double at_zenith_;  // phi(0) f(Zs), unscaled
 };
 
 /// Direct normal illuminance, E_sc [1 + .034 cos(2 pi (J-2)/365)] exp(-c m) at the solar illuminance constant E_sc,
@@ -60,7 +66,7 @@ Kelvin usual_sky_kelvin(int cie_type, Degree altitude);
 /// Rayleigh's 1 after haze and second scatterings; less the hazier it is, none under cloud. From memory.
 double usual_polarisation(int cie_type);
 
-/// Everything the tracer asks of the outside, in the place's frame.
+/// Everything that the tracer needs to know of the outside, in the place's frame.
 struct Daylight {
     bool lit = false;  // false at night or when the day is dark
     bool sun = false;  // the disc is up and shines
@@ -71,19 +77,15 @@ struct Daylight {
     Spectrum zenith_radiance;   // sky spectrum scaled to zenith luminance
     Spectrum ground_radiance;   // seen below the horizon: rho (E_sky + E_sun sin h) / pi
     Lux sky_horizontal;
-    std::array<double, 5> gradation{};  // a..e of the general sky
-    double at_zenith = 1;               // phi(0) f(Zs)
-    bool even = false;                  // uniform sky
-    double most_polarised = 0;          // share of the sky's light that swings one way, square to the sun
+    GeneralSky sky;             // how the sky's light is spread over it
+    double most_polarised = 0;  // share of the sky's light that is polarised, square to the sun
 
-    /// Luminance of the sky along unit `toward`, z >= 0, over that at the zenith.
-    double relative_luminance(const Vec3& toward) const;
     /// Sky or ground seen along unit `toward`; the sun's disc is not in it.
     Spectrum sky_radiance(const Vec3& toward) const;
-    /// How the sky's light from there swings: along the normal of the plane of sun and sight, as light does that air
-    /// has scattered once, most p sin^2 t / (1 + cos^2 t) at t from the sun (Rayleigh 1871; optics texts). None from
-    /// the ground.
-    Swing swing(const Vec3& toward) const;
+    /// How the sky's light from there is polarised: along the normal of the plane of sun and sight, as light does that
+    /// air has scattered once, most p sin^2 t / (1 + cos^2 t) at t from the sun (Rayleigh 1871; optics texts). None
+    /// from the ground.
+    Polarisation polarisation(const Vec3& toward) const;
 };
 
 /// All of it, to be fingerprinted.

@@ -40,9 +40,9 @@ std::vector<float> SkyPatches::relative_luminance(const Daylight& outside) const
                     const double across = std::sqrt(1 - up * up);
                     const double turn =
                         (static_cast<double>(sector) + (j + 0.5) / places) / static_cast<double>(sectors) * 2 * pi - pi;
-                    sum += outside.relative_luminance({static_cast<float>(across * std::cos(turn)),
-                                                       static_cast<float>(across * std::sin(turn)),
-                                                       static_cast<float>(up)});
+                    sum += outside.sky.relative_luminance({static_cast<float>(across * std::cos(turn)),
+                                                           static_cast<float>(across * std::sin(turn)),
+                                                           static_cast<float>(up)});
                 }
             means.push_back(static_cast<float>(sum / (places * places)));
         }

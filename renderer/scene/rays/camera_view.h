@@ -31,6 +31,9 @@ public:
         }
     }
 
+    /// Where things fall in the picture, when none is drawn: as fine as a picture that people look at.
+    static CameraView for_asking(const Camera& camera) { return {camera, 1600, 900}; }
+
     /// Through the picture at (x, y) in pixels from its upper left corner and the middle of the lens.
     Ray ray(float x, float y) const { return {at_, through(x, y).normalized()}; }
     /// The same through another place of the lens; u, v in 0..1 are even over its round opening. Where all is

@@ -1,4 +1,4 @@
-// What an eye or a lens sees first, through whatever it can see through.
+// The first thing that an eye or a lens sees, through panes, nets and cloths that it can see through.
 #pragma once
 
 #include "scene/rays/ray_scene.h"
@@ -7,8 +7,8 @@
 
 namespace rushlight {
 
-/// Glass of any darkness, and nets and cloths that let three tenths or more straight through: what stands behind
-/// is what one looks at.
+/// An eye looks through glass of any darkness, and through nets and cloths that let three tenths or more pass straight;
+/// it sees what stands behind.
 inline bool looked_through(const Part&, const Surface& s) {
     return s.pane || (s.veil() && s.straight_at(1.0F).largest() > 0.3F);
 }

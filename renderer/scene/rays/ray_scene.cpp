@@ -11,9 +11,6 @@ namespace rushlight {
 
 namespace {
 
-// A pane between two rooms, a net before a cloth: no honest rig crosses more than this many.
-constexpr int most_veils = 64;
-
 thread_local std::uint64_t rays_traced = 0;
 
 RTCRayHit fresh(const Ray& ray) {
@@ -94,23 +91,23 @@ std::uint32_t RayScene::add(Detail detail, Part part) {
 
 namespace {
 
-Lie::Kind lie_of(const Mesh& mesh) {
-    return mesh.normals.empty() ? Lie::Kind::flat : Lie::Kind::rounded;
+HitFrame::Kind frame_kind_of(const Mesh& mesh) {
+    return mesh.normals.empty() ? HitFrame::Kind::flat : HitFrame::Kind::rounded;
 }
 
 }  // namespace
 
 std::uint32_t RayScene::add(const Mesh& mesh, Part part) {
-    return add({RayShape::of(mesh, part.name), lie_of(mesh), std::nullopt}, std::move(part));
+    return add({RayShape::of(mesh, part.name), frame_kind_of(mesh), std::nullopt}, std::move(part));
 }
 
 std::uint32_t RayScene::add(const std::shared_ptr<const Mesh>& made, const Placement& at, Part part) {
     if (made->triangles.size() < worth_a_tree) return add(in_place({made, at, {}}), std::move(part));
-    return add({RayShape::kept(made, part.name), lie_of(*made), at}, std::move(part));
+    return add({RayShape::kept(made, part.name), frame_kind_of(*made), at}, std::move(part));
 }
 
 std::uint32_t RayScene::add(const PlacedFibres& fibres, Part part) {
-    return add({RayShape::kept(fibres.made, part.name), Lie::Kind::fibre, fibres.at}, std::move(part));
+    return add({RayShape::kept(fibres.made, part.name), HitFrame::Kind::fibre, fibres.at}, std::move(part));
 }
 
 std::uint32_t RayScene::add_sphere(const Vec3& centre, float radius, Part part) {
@@ -121,7 +118,7 @@ std::uint32_t RayScene::add_sphere(const Vec3& centre, float radius, Part part) 
     v[2] = centre.z;
     v[3] = radius;
     rtcCommitGeometry(shape->geometry);
-    return add({shape, Lie::Kind::flat, std::nullopt}, std::move(part));
+    return add({shape, HitFrame::Kind::flat, std::nullopt}, std::move(part));
 }
 
 void RayScene::commit() {
@@ -159,10 +156,10 @@ std::optional<Hit> RayScene::first_hit(const Ray& ray) const {
     hit.part = part_of(r.hit);
     hit.normal = normal_of(hit.part, {r.hit.Ng_x, r.hit.Ng_y, r.hit.Ng_z});
     hit.primitive = r.hit.primID;
-    if (details_[hit.part].kind != Lie::Kind::flat) {
-        hit.lie = lie_at(hit, r.hit.u, r.hit.v);
-        if (hit.lie.kind == Lie::Kind::fibre)  // the ribbon's face
-            hit.normal = (hit.lie.way * hit.lie.way.dot(ray.direction) - ray.direction).normalized();
+    if (details_[hit.part].kind != HitFrame::Kind::flat) {
+        hit.frame = frame_at(hit, r.hit.u, r.hit.v);
+        if (hit.frame.kind == HitFrame::Kind::fibre)  // the ribbon's face
+            hit.normal = (hit.frame.way * hit.frame.way.dot(ray.direction) - ray.direction).normalized();
     }
     return hit;
 }
@@ -173,21 +170,21 @@ Vec3 RayScene::normal_of(std::uint32_t part, const Vec3& across) const {
     return (at ? at->turned(across) : across).normalized();
 }
 
-Lie RayScene::lie_at(const Hit& hit, float u, float v) const {
+HitFrame RayScene::frame_at(const Hit& hit, float u, float v) const {
     const Detail& d = details_[hit.part];
     const Placement at = d.at.value_or(Placement{});
-    Lie lie;
-    lie.kind = d.kind;
-    if (d.kind == Lie::Kind::fibre) {
+    HitFrame frame;
+    frame.kind = d.kind;
+    if (d.kind == HitFrame::Kind::fibre) {
         const float* c = d.shape->corners + 4 * static_cast<std::size_t>(d.shape->indices[hit.primitive]);
         const auto point = [&](int i) { return Vec3(c[4 * i], c[4 * i + 1], c[4 * i + 2]); };
         // The slope of Catmull and Rom's spline, times two.
         const Vec3 p0 = point(0), p1 = point(1), p2 = point(2), p3 = point(3);
         const Vec3 a = p3 - p0 + (p1 - p2) * 3.0F, b = p0 * 2.0F - p1 * 5.0F + p2 * 4.0F - p3, s = p2 - p0;
         const Vec3 slope = s + (b * 2.0F + a * (3.0F * u)) * u;
-        lie.way = at.turned(slope.length2() > 0 ? slope : p2 - p1).normalized();
-        lie.radius = (c[7] + (c[11] - c[7]) * u) * at.scale;
-        return lie;
+        frame.way = at.turned(slope.length2() > 0 ? slope : p2 - p1).normalized();
+        frame.radius = (c[7] + (c[11] - c[7]) * u) * at.scale;
+        return frame;
     }
     // The place on the rounded body (Hanika, "Hacking the shadow terminator", Ray Tracing Gems II, 2021): light that
     // grazes it is not to be stopped by the edges of its triangles.
@@ -205,9 +202,9 @@ Lie RayScene::lie_at(const Hit& hit, float u, float v) const {
         normal += n * share[i];
         bulge -= n * (share[i] * std::min(0.0F, (met - corner[i]).dot(n)));
     }
-    lie.way = normal.length2() > 1e-6F ? at.turned(normal).normalized() : hit.normal;
-    lie.bulge = at.turned(bulge) * at.scale;
-    return lie;
+    frame.way = normal.length2() > 1e-6F ? at.turned(normal).normalized() : hit.normal;
+    frame.bulge = at.turned(bulge) * at.scale;
+    return frame;
 }
 
 bool RayScene::passes(const Ray& ray, Spectrum& share, int own_lamp, float* walked) const {

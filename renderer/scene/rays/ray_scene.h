@@ -18,13 +18,17 @@
 
 namespace rushlight {
 
+/// Veils that one ray may pass. Two mirrors of glass could pass it to and fro for ever, were it not for the loss at
+/// each: what is left after so many is nothing.
+inline constexpr int most_veils = 256;
+
 struct Ray {
     Vec3 origin{0, 0, 0};
     Vec3 direction{0, 0, 1};  // unit
     float farthest = std::numeric_limits<float>::infinity();
 };
 
-/// What a part of the scene is, for outlines, maps and remarks.
+/// The kind of thing a part of the scene is: outlines, maps and remarks ask for it.
 enum class PartKind { room, furniture, outside, pane, panel, lamp, skin, hair, wardrobe, eyes, glasses };
 
 struct Part {
@@ -35,8 +39,8 @@ struct Part {
     int mark = -1;   // whose body; -1: nobody's
 };
 
-/// How a surface lies at a hit, where that is not told by its triangle.
-struct Lie {
+/// The local frame of a hit, where the triangle alone does not tell it: on a rounded body, and on a fibre.
+struct HitFrame {
     enum class Kind : std::uint8_t { flat, rounded, fibre };
     Kind kind = Kind::flat;
     float radius = 0;     // of the fibre, m
@@ -50,7 +54,7 @@ struct Hit {
     float distance = 0;
     std::uint32_t part = 0;
     std::uint32_t primitive = 0;
-    Lie lie;
+    HitFrame frame;
 };
 
 struct RayShape;
@@ -65,8 +69,8 @@ public:
     std::uint32_t add_surface(const Surface& surface);
     /// Triangles of one part. Parts are numbered in the order they are added.
     std::uint32_t add(const Mesh& mesh, Part part);
-    /// The same of a mesh that stays as it is while it is moved about: a large one keeps its tree for as long as
-    /// anybody holds it, in however many scenes and places it stands.
+    /// Adds a mesh that keeps its shape while it is moved about. The tree of a large one is kept for as long as anybody
+    /// holds the mesh, however many scenes and places it stands in.
     std::uint32_t add(const std::shared_ptr<const Mesh>& made, const Placement& at, Part part);
     /// Fibres of one part, likewise; each is met as a ribbon that turns its face to every ray.
     std::uint32_t add(const PlacedFibres& fibres, Part part);
@@ -87,9 +91,9 @@ public:
     /// `walked`, if given, is multiplied by the chance that a walk goes the same way: see Surface::chances().
     bool passes(const Ray& ray, Spectrum& share, int own_lamp = -1, float* walked = nullptr) const;
 
-    /// Memory that it takes for itself.
+    /// The memory that this scene alone takes, in bytes.
     std::size_t own_bytes() const;
-    /// That of each body which other scenes may hold too, by what tells it from others.
+    /// The memory of each body that other scenes may hold too, by the body's fingerprint.
     void add_shared(std::map<const void*, std::size_t>& bytes) const;
 
     /// Rays that this thread has traced so far, in any scene: a measure of work that no clock can blur.
@@ -97,13 +101,13 @@ public:
 
 private:
     struct Embree;
-    /// What is behind the numbers of a part's primitives.
+    /// The geometry behind the numbers of a part's primitives.
     struct Detail {
         std::shared_ptr<const RayShape> shape;
-        Lie::Kind kind = Lie::Kind::flat;
+        HitFrame::Kind kind = HitFrame::Kind::flat;
         std::optional<Placement> at;  // none: made where it stands
     };
-    Lie lie_at(const Hit& hit, float u, float v) const;
+    HitFrame frame_at(const Hit& hit, float u, float v) const;
     Vec3 normal_of(std::uint32_t part, const Vec3& across) const;
     std::uint32_t add(Detail detail, Part part);
 

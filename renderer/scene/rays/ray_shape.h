@@ -1,5 +1,5 @@
-// What rays are traced against, as the ray-tracing library holds it: shapes, and trees over them. Only ray_scene.cpp
-// looks in here.
+// The shapes that rays are traced against, and the trees over them, as the ray-tracing library holds them. Only
+// ray_scene.cpp looks in here.
 #pragma once
 
 #include "quantity/kept.h"
@@ -22,8 +22,8 @@ RTCScene new_tree();
 /// One thread builds, so that the trees, and which of two coinciding surfaces is met, never depend on the machine.
 void grow(RTCScene tree);
 
-/// What the library takes from now on in this thread and does not give back. One thread builds a tree, so that it is
-/// what that tree takes.
+/// Counts the memory that the library takes from now on in this thread and does not give back. One thread builds a
+/// tree, so this is the memory of that tree.
 class BytesTaken {
 public:
     std::size_t so_far() const;
@@ -63,7 +63,7 @@ struct RayShape {
     /// With a tree of its own; done once, however often it stands in a scene.
     template <class Body>
     static std::shared_ptr<const RayShape> kept(const std::shared_ptr<const Body>& body, const std::string& name) {
-        static MadeOf<Body, RayShape> grown;
+        static DerivedFrom<Body, RayShape> grown;
         return grown.get(body, [&] {
             std::shared_ptr<RayShape> shape = of(*body, name);
             shape->grow_tree();

@@ -10,7 +10,7 @@ namespace rushlight {
 
 namespace {
 
-constexpr float degree = static_cast<float>(pi / 180);
+constexpr float degree = static_cast<float>(radians(Degree{1}));
 
 // Marschner et al., table 1: the lobe off the surface is 5 to 10 degrees wide, half that through, twice that back;
 // scales tilted by half of 5 to 10 degrees lean it to the root, the others to the tip (figures from memory).
@@ -96,7 +96,7 @@ float lengthwise(int way, const Side& from, const Side& to) {
     return longitudinal(variance(way), f.sine, f.cosine, to.sine, to.cosine);
 }
 
-/// What refraction makes of a direction at one place across the fibre.
+/// The refracted direction at one place across the fibre.
 struct Passage {
     float reflected;          // Fresnel's share
     float length;             // of the way inside from wall to wall, in radii

@@ -188,7 +188,7 @@ Surface::Parts Surface::parts(const Vec3& normal, const Vec3& a, const Vec3& b) 
     // `through` holds Lambert's 1 / pi; a lobe has its own law.
     if (ca * cb < 0 && forward) p.body *= forward->scattered(cos_a, cos_b, -a.dot(b)) / one_over_pi;
     if (!mirror_like()) return p;
-    // What gets past the coat, is scattered by the body and leaves again; the mean keeps the energy whole.
+    // The light that passes the coat, is scattered by the body and leaves again; the mean keeps the energy whole.
     if (!pane) p.body *= beneath(cos_a) * beneath(cos_b) / (1.0F - (coat > 0 ? coat_mean : mean_rise));
     if (ca * cb < 0 || sharp()) return p;
     const Vec3 h = (a + b).normalized();
@@ -253,8 +253,7 @@ float Surface::through_density(float cos_from, float cos_to, float cos_bend) con
 
 Vec3 Surface::drawn_through(const Vec3& facing, const Vec3& from, float u0, float u1, float which) const {
     if (!forward || which >= forward->share(facing.dot(from))) return -Frame(facing).to_place(cosine_direction(u0, u1));
-    const float c = forward->drawn_bend(u0), s = std::sqrt(std::max(0.0F, 1.0F - c * c)), phi = 2.0F * pi_f * u1;
-    return Frame(-from).to_place({s * std::cos(phi), s * std::sin(phi), c}).normalized();
+    return Frame(-from).to_place(sphere_direction(forward->drawn_bend(u0), u1)).normalized();
 }
 
 std::optional<Surface::Bounce> Surface::bounce(const Vec3& normal, const Vec3& from, float u0, float u1,
@@ -276,7 +275,8 @@ std::optional<Surface::Bounce> Surface::bounce(const Vec3& normal, const Vec3& f
         b.to = frame.to_place(cosine_direction(u0, u1));
     } else if (l.through > 0) {
         b.to = drawn_through(facing, from, u0, u1, (u2 - l.mirror - l.matt) / l.through);
-        if (facing.dot(b.to) >= 0) return std::nullopt;  // bent back: the lobe's loss, made up for by the cosine
+        if (facing.dot(b.to) >= 0)
+            return std::nullopt;  // light bent back: the cosine lobe makes up for what the narrow lobe loses
     } else {
         return std::nullopt;
     }

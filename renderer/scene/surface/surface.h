@@ -85,8 +85,8 @@ private:
     float through_density(float cos_from, float cos_to, float cos_bend) const;
     /// A direction through the cloth, behind `facing`.
     Vec3 drawn_through(const Vec3& facing, const Vec3& from, float u0, float u1, float which) const;
-    /// What coat or metal leaves to the body beneath at this angle. A coat takes its share of all that comes; the
-    /// shares of metal and body are given side by side, so there only the rise towards grazing is taken.
+    /// The share that coat or metal leaves to the body beneath at this angle. A coat takes its share of all incoming
+    /// light. The shares of metal and body are given side by side, so there only the rise towards grazing is taken off.
     float beneath(float cosine) const;
     /// Fresnel's share of the clear coat.
     float coat_share(float cosine) const;

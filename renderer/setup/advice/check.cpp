@@ -1,8 +1,8 @@
 #include "setup/advice/check.h"
 
+#include "setup/luminaire/luminaire.h"
 #include "setup/plain/face.h"
 #include "setup/plain/lamp_output.h"
-#include "setup/luminaire/luminaire.h"
 #include "setup/plain/whereabouts.h"
 #include "setup/text/words.h"
 
@@ -69,10 +69,12 @@ void about_marks(const Setup& s, Sentences& say) {
         const Mark& m = marks[i];
         const Vec3 chest = m.at + Vec3(0, 0, 1);
         if (!inside(s.place, chest)) say.push_back("Mark " + in_quotes(m.name) + " lies outside the room.");
-        const double top = m.at.z + eye_height(m.person) + 0.115;
+        const Build build = build_of(m.person);
+        const double top = static_cast<double>(m.at.z) + build.eyes + build.eyes_under_crown;
         if (inside(s.place, chest) && top > s.place.upper.z)
-            say.push_back("The person on mark " + in_quotes(m.name) + " is " + plain(top) +
-                          " m high under a ceiling of " + plain(s.place.upper.z) + " m.");
+            say.push_back("The person on mark " + in_quotes(m.name) + " is " + plain(std::round(top * 100) / 100) +
+                          " m high under a ceiling of " +
+                          plain(std::round(static_cast<double>(s.place.upper.z) * 100) / 100) + " m.");
         if (const Box* b = box_around(s.place, face_of(m)))
             say.push_back("The face on mark " + in_quotes(m.name) + " is inside " + in_quotes(b->name) + ".");
         for (std::size_t j = 0; j < i && !enough(say, before); ++j)

@@ -1,4 +1,4 @@
-// What a careful assistant would say about a set-up before anything is carried in. Nothing here is an error.
+// Remarks that a careful assistant would make about a set-up before anything is carried in. Nothing here is an error.
 #pragma once
 
 #include "setup/plain/setup.h"

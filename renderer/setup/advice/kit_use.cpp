@@ -32,7 +32,7 @@ void take(KitList& list, const Kit& kit, const std::string& like, const std::str
     ++use.used;
     use.things.push_back(thing);
     use.owned = item->count;
-    // What is in the catalogue alone is not in the van.
+    // An item that only the catalogue has is not in the van.
     if (kit.owned() && item->generic) use.owned = 0;
     list.weight += item->weight;
     for (const std::string& part : item->parts) take_part(list, kit, part, 1, thing);

@@ -1,8 +1,8 @@
-// What a set-up takes out of the kit, what is short, and what its lamps draw.
+// The part of the kit that a set-up takes, what is short, and what its lamps draw.
 #pragma once
 
-#include "setup/read/kit.h"
 #include "setup/plain/setup.h"
+#include "setup/read/kit.h"
 
 #include <optional>
 #include <string>

@@ -1,7 +1,7 @@
 #include "setup/advice/what_if.h"
 
 #include "setup/plain/catalogues.h"
-#include "setup/text/measures.h"
+#include "setup/text/typed_values.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -17,13 +17,11 @@ struct Wish {
 };
 
 /// "NAME=value" taken apart at the last '='.
-Wish wish(const std::string& text, const char* option, Setup& setup) {
+Wish wish(const std::string& text, const char* expected, Setup& setup) {
     const std::size_t at = text.rfind('=');
     const std::string name = at == std::string::npos ? text : text.substr(0, at);
     const std::string value = at == std::string::npos ? "" : tidy(text.substr(at + 1));
-    if (tidy(name).empty() || value.empty())
-        throw InputError(in_quotes(text) + " after " + option +
-                         " is not NAME=" + (std::string(option) == "--gel" ? "\"half orange\"" : "50%"));
+    if (tidy(name).empty() || value.empty()) throw InputError(in_quotes(text) + " is not " + expected);
     auto& lamps = setup.rig.lamps;
     std::vector<Lamp*> meant;
     std::vector<std::string> alike;
@@ -34,7 +32,7 @@ Wish wish(const std::string& text, const char* option, Setup& setup) {
         alike.push_back(l.name);
     }
     if (meant.size() > 1)
-        throw InputError("the lamp " + in_quotes(name) + " after " + option + " may be " + in_a_list(alike) +
+        throw InputError("the lamp " + in_quotes(name) + " may be " + in_a_list(alike) +
                          "; expected one of them letter by letter");
     if (meant.size() == 1) return {meant.front(), value};
     if (tidy(name) == "sun" || tidy(name) == "sky")
@@ -87,8 +85,8 @@ void set_gel(const Wish& w) {
 }  // namespace
 
 Setup with(const WhatIf& what_if, Setup setup) {
-    for (const std::string& text : what_if.levels) set_level(wish(text, "--level", setup));
-    for (const std::string& text : what_if.gels) set_gel(wish(text, "--gel", setup));
+    for (const std::string& text : what_if.levels) set_level(wish(text, "NAME=50%", setup));
+    for (const std::string& text : what_if.gels) set_gel(wish(text, "NAME=\"half orange\"", setup));
     if ((what_if.iso || what_if.t_stop) && setup.camera < 0)
         throw InputError("set-up " + in_quotes(setup.name) + " has no camera whose ISO or stop could change");
     for (Camera& c : setup.rig.cameras) {

@@ -1,8 +1,8 @@
 #include "setup/edit/edited_text.h"
 
 #include "setup/keys/key_table.h"
-#include "setup/text/measures.h"
 #include "setup/read/things.h"
+#include "setup/text/typed_values.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -68,7 +68,7 @@ Overrides overrides_of(const TomlText& text, const EditPlace& place) {
 }
 
 /// Where a thing stands, and the tables that change it.
-struct Standing {
+struct FoundThing {
     FilePart part = FilePart::file;
     TomlPath table;
     std::vector<std::pair<FilePart, TomlPath>> layers;  // last first; the thing's own table is the last
@@ -79,10 +79,10 @@ TomlPath base_list(const ThingWord& word) {
     return in_place ? TomlPath{"place", word.word} : TomlPath{word.word};
 }
 
-std::optional<Standing> standing(const TomlText& text, const EditPlace& place, const ThingWord& word,
-                                 const std::string& name) {
+std::optional<FoundThing> found_thing(const TomlText& text, const EditPlace& place, const ThingWord& word,
+                                      const std::string& name) {
     const Overrides over = overrides_of(text, place);
-    Standing s;
+    FoundThing s;
     for (const auto& [part, entry] : over.last_first()) {
         if (!*entry) continue;
         if (lists(text.at(**entry + "remove"), name)) return std::nullopt;
@@ -121,7 +121,7 @@ void round_as_a_person_would(NewValue& value, const Key* key) {
     const bool points = std::holds_alternative<NewValue::List>(value.value);
     if (key && key->unit == "degrees")
         value.round_to(1);
-    else if (points || (key && (key->kind == Kind::length || key->kind == Kind::lengths)))
+    else if (points || (key && (key->kind == KeyKind::length || key->kind == KeyKind::lengths)))
         value.round_to(3);
 }
 
@@ -171,7 +171,7 @@ TomlPath entry_of(const Overrides& over, FilePart part, const EditPlace& place) 
 }
 
 FilePart set_value(TomlText& text, const EditPlace& place, const ThingEdit& e, const ThingWord& word) {
-    const auto s = standing(text, place, word, e.name);
+    const auto s = found_thing(text, place, word, e.name);
     if (!s) refuse("there is no " + e.kind + " " + in_quotes(e.name) + " here");
     if (e.key == "name") refuse("the name of " + in_quotes(e.name) + " cannot change here: other parts may go by it");
     const Overrides over = overrides_of(text, place);
@@ -208,7 +208,7 @@ FilePart set_day(TomlText& text, const EditPlace& place, const ThingEdit& e) {
     return part;
 }
 
-/// Of what is no thing in a place.
+/// A value that belongs to no thing in a place.
 void expect_entry(const ThingEdit& e) {
     if (e.kind != "setup" && e.kind != "option") refuse("unknown kind of thing " + in_quotes(e.kind));
 }
@@ -241,7 +241,7 @@ FilePart remove_thing(TomlText& text, const EditPlace& place, const ThingEdit& e
         text.remove(*item);
         return FilePart::file;
     }
-    const auto s = standing(text, place, *word, e.name);
+    const auto s = found_thing(text, place, *word, e.name);
     if (!s) refuse("there is no " + e.kind + " " + in_quotes(e.name) + " here to take away");
     const Overrides over = overrides_of(text, place);
     const FilePart part = std::max(e.part ? *e.part : over.option ? FilePart::option : s->part, s->part);
@@ -292,7 +292,7 @@ FilePart edit_text(TomlText& text, const EditPlace& place, const ThingEdit& e) {
 std::optional<WrittenThing> written_thing(const TomlText& text, const EditPlace& place, const std::string& kind,
                                           const std::string& name) {
     const ThingWord* word = thing_word(kind);
-    const auto s = word ? standing(text, place, *word, name) : std::nullopt;
+    const auto s = word ? found_thing(text, place, *word, name) : std::nullopt;
     if (!s) return std::nullopt;
     WrittenThing thing{s->part, {}};
     for (const auto& [part, path] : s->layers)

@@ -34,7 +34,7 @@ struct ThingEdit {
 /// Makes one edit, and says where. Throws InputError where it cannot be made.
 FilePart edit_text(TomlText& text, const EditPlace& place, const ThingEdit& edit);
 
-/// What a person sees of a thing in the file: each key as it is written, and where it stands.
+/// A thing as the file shows it to a person: each key as it is written, and where it stands.
 struct WrittenThing {
     FilePart part = FilePart::file;  // where the thing itself stands
     struct Value {

@@ -39,7 +39,7 @@ void TomlText::append(const TomlPath& list, const NewValue::Table& values) {
         const TomlPath upto(list.begin(), list.begin() + static_cast<std::ptrdiff_t>(steps));
         if (const std::size_t end = end_of_extent(upto); end > 0) ways.push_back(with_line(end, block));
     }
-    // What a set-up starts from stands before the set-ups.
+    // The base that set-ups start from stands before them in the file.
     std::size_t before = 0;
     for (const Block& b : blocks()) {
         if (b.path.front().key == "setup" || b.path.front().key == "option") break;

@@ -1,7 +1,8 @@
 #include "setup/edit/toml_text.h"
 
-#include "setup/text/file_text.h"
 #include "setup/edit/toml_steps.h"
+#include "setup/text/code_points.h"
+#include "setup/text/file_text.h"
 #include "setup/text/where.h"
 
 #include <algorithm>
@@ -24,15 +25,9 @@ const toml::node* TomlText::at(const TomlPath& path) const {
 
 /// Columns of the parser count code points.
 std::size_t TomlText::offset(const toml::source_position& p) const {
-    const auto goes_on = [&](std::size_t i) {
-        return i < text_.size() && (static_cast<unsigned char>(text_[i]) & 0xC0) == 0x80;
-    };
     std::size_t at = p.line >= 1 && p.line <= lines_.size() ? lines_[p.line - 1] : text_.size();
     if (p.line == 1 && text_.compare(0, 3, "\xEF\xBB\xBF") == 0) at = 3;
-    for (auto column = p.column; column > 1 && at < text_.size(); --column) {
-        ++at;
-        while (goes_on(at)) ++at;
-    }
+    for (auto column = p.column; column > 1 && at < text_.size(); --column) at += code_point_at(text_, at).used;
     return at;
 }
 
@@ -56,7 +51,7 @@ std::string TomlText::newline() const {
     return feed != std::string::npos && feed > 0 && text_[feed - 1] == '\r' ? "\r\n" : "\n";
 }
 
-/// Whether it, or a table in it, begins with a header; what is in the line of a value is not headed.
+/// True if it, or a table in it, begins with a header. A table inside the line of a value has none.
 bool TomlText::headed(const toml::node& node) const {
     const auto* table = node.as_table();
     if (!table || table->is_inline()) return false;

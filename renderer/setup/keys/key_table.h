@@ -12,8 +12,8 @@ namespace rushlight {
 inline constexpr double far_away = 1000;  // m: nothing in a set-up file is farther off than this
 inline constexpr std::string_view point_form = "[x, y, z] m";
 
-/// What kind of value a key takes.
-enum class Kind {
+/// The kind of value that a key takes.
+enum class KeyKind {
     text,     // free text
     word,     // one of Key::words
     yes_no,   // true or false
@@ -28,12 +28,12 @@ enum class Kind {
 
 struct Key {
     std::string_view name;
-    Kind kind;
+    KeyKind kind;
     std::string_view unit;      // of a number, or what the value looks like
     double low, high;           // range of a number or length; both 0 when there is none
     std::string_view standard;  // value when left out; "" must be given; "-" may be left out
     std::string_view help;
-    std::string_view words{};  // "hard|box|ball" for Kind::word
+    std::string_view words{};  // "hard|box|ball" for KeyKind::word
 };
 
 struct Section {

@@ -8,14 +8,14 @@
 namespace rushlight {
 
 inline constexpr Key like_key{"like",
-                              Kind::named,
+                              KeyKind::named,
                               "name of an item of the kit",
                               0,
                               0,
                               "-",
                               "of a kit file or the catalogue; then only what differs"};
 inline constexpr Key light_key{"light",
-                               Kind::word,
+                               KeyKind::word,
                                "",
                                0,
                                0,
@@ -23,17 +23,18 @@ inline constexpr Key light_key{"light",
                                "what glows; default: a smooth white",
                                "tungsten|daylight|white led|wide led|two-channel led|fluorescent"};
 inline constexpr Key tint_key{"tint",
-                              Kind::number,
+                              KeyKind::number,
                               "duv",
                               -0.03,
                               0.03,
                               "-",
                               "off the Planckian locus: green positive; default: as the kind of light is"};
-inline constexpr Key shade_key{"shade", Kind::table, "[[lamp]] shade", 0, 0, "-", "round a bulb"};
-inline constexpr Key watts_key{"watts", Kind::number, "W", 0, 30000, "0", "drawn from the mains at full; 0: not known"};
-inline constexpr Key circuit_key{"circuit", Kind::named, "name of a circuit", 0, 0, "-", "that it is plugged into"};
+inline constexpr Key shade_key{"shade", KeyKind::table, "[[lamp]] shade", 0, 0, "-", "round a bulb"};
+inline constexpr Key watts_key{
+    "watts", KeyKind::number, "W", 0, 30000, "0", "drawn from the mains at full; 0: not known"};
+inline constexpr Key circuit_key{"circuit", KeyKind::named, "name of a circuit", 0, 0, "-", "that it is plugged into"};
 inline constexpr Key curtain_key{"curtain",
-                                 Kind::named,
+                                 KeyKind::named,
                                  "share, or name of a curtain or cloth",
                                  0,
                                  1,
@@ -41,61 +42,61 @@ inline constexpr Key curtain_key{"curtain",
                                  "a share: let through by a sheer curtain; 1: none"};
 
 inline constexpr std::array shade_keys{
-    Key{"bottom", Kind::length, "m", 0.01, 3, "0.35", "diameter"},
-    Key{"top", Kind::length, "m", 0.01, 3, "-", "diameter; default: a drum"},
-    Key{"height", Kind::length, "m", 0.01, 3, "0.25", ""},
-    Key{"lift", Kind::length, "m", -3, 3, "0", "its middle over the middle of the bulb"},
-    Key{"passes", Kind::number, "share", 0, 0.9, "0.45", "of what falls on it, scattered through"},
-    Key{"hue", Kind::named, "hue", 0, 0, "cream", ""},
-    Key{"finish", Kind::finish, "finish", 0, 0, "-", "instead of passes and hue: black cloth makes a skirt"},
+    Key{"bottom", KeyKind::length, "m", 0.01, 3, "0.35", "diameter"},
+    Key{"top", KeyKind::length, "m", 0.01, 3, "-", "diameter; default: a drum"},
+    Key{"height", KeyKind::length, "m", 0.01, 3, "0.25", ""},
+    Key{"lift", KeyKind::length, "m", -3, 3, "0", "its middle over the middle of the bulb"},
+    Key{"passes", KeyKind::number, "share", 0, 0.9, "0.45", "of what falls on it, scattered through"},
+    Key{"hue", KeyKind::named, "hue", 0, 0, "cream", ""},
+    Key{"finish", KeyKind::finish, "finish", 0, 0, "-", "instead of passes and hue: black cloth makes a skirt"},
 };
 inline constexpr std::array blind_keys{
-    Key{"slat", Kind::length, "m", 0.005, 0.3, "0.025", "width of a slat"},
-    Key{"pitch", Kind::length, "m", 0.004, 0.3, "-", "from one slat to the next; default: 0.85 slats"},
-    Key{"tilt", Kind::number, "degrees", -90, 90, "45", "from level, outer edge up; 90: shut"},
-    Key{"drawn", Kind::number, "share", 0, 1, "1", "of the opening, from the head down or from the left"},
-    Key{"upright", Kind::yes_no, "", 0, 0, "false", "slats that hang"},
-    Key{"finish", Kind::finish, "finish", 0, 0, "white matt paint", "of the slats"},
+    Key{"slat", KeyKind::length, "m", 0.005, 0.3, "0.025", "width of a slat"},
+    Key{"pitch", KeyKind::length, "m", 0.004, 0.3, "-", "from one slat to the next; default: 0.85 slats"},
+    Key{"tilt", KeyKind::number, "degrees", -90, 90, "45", "from level, outer edge up; 90: shut"},
+    Key{"drawn", KeyKind::number, "share", 0, 1, "1", "of the opening, from the head down or from the left"},
+    Key{"upright", KeyKind::yes_no, "", 0, 0, "false", "slats that hang"},
+    Key{"finish", KeyKind::finish, "finish", 0, 0, "white matt paint", "of the slats"},
 };
 inline constexpr std::array measured_keys{
-    Key{"name", Kind::text, "text", 0, 0, "", "of the reading"},
-    Key{"source", Kind::named, "daylight, or name of a lamp", 0, 0, "daylight", "what shone, all else being off"},
-    Key{"lux", Kind::number, "lx", 0.1, 200000, "", "what the meter said"},
-    Key{"at", Kind::named, "name of a mark, or [x, y, z] m", -1000, 1000, "", "a mark: a hand before its face"},
-    Key{"facing", Kind::named, "[x, y, z] m, up, down, or name of a mark or camera", -1000, 1000, "-",
+    Key{"name", KeyKind::text, "text", 0, 0, "", "of the reading"},
+    Key{"source", KeyKind::named, "daylight, or name of a lamp", 0, 0, "daylight", "what shone, all else being off"},
+    Key{"lux", KeyKind::number, "lx", 0.1, 200000, "", "what the meter said"},
+    Key{"at", KeyKind::named, "name of a mark, or [x, y, z] m", -1000, 1000, "", "a mark: a hand before its face"},
+    Key{"facing", KeyKind::named, "[x, y, z] m, up, down, or name of a mark or camera", -1000, 1000, "-",
         "default: up; at a mark, the way it faces"},
-    Key{"receptor", Kind::word, "", 0, 0, "flat", "", "flat|dome"},
+    Key{"receptor", KeyKind::word, "", 0, 0, "flat", "", "flat|dome"},
 };
 inline constexpr std::array circuit_keys{
-    Key{"name", Kind::text, "text", 0, 0, "", ""},
-    Key{"volts", Kind::number, "V", 12, 480, "230", ""},
-    Key{"amps", Kind::number, "A", 0.5, 400, "16", "what its breaker carries; read it, do not guess"},
-    Key{"other", Kind::number, "W", 0, 100000, "0", "what else is on it: a kettle, a fridge"},
+    Key{"name", KeyKind::text, "text", 0, 0, "", ""},
+    Key{"volts", KeyKind::number, "V", 12, 480, "230", ""},
+    Key{"amps", KeyKind::number, "A", 0.5, 400, "16", "what its breaker carries; read it, do not guess"},
+    Key{"other", KeyKind::number, "W", 0, 100000, "0", "what else is on it: a kettle, a fridge"},
 };
 inline constexpr std::array kit_file_keys{
-    Key{"title", Kind::text, "text", 0, 0, "-", "whose kit it is"},
-    Key{"own", Kind::table, "[own]", 0, 0, "-", "name of a generic item or part = how many are owned"},
-    Key{"part", Kind::tables, "[[part]]", 0, 0, "-", "what several items share: a head, a frame, stands"},
-    Key{"lamp", Kind::tables, "[[lamp]]", 0, 0, "-",
+    Key{"title", KeyKind::text, "text", 0, 0, "-", "whose kit it is"},
+    Key{"own", KeyKind::table, "[own]", 0, 0, "-", "name of a generic item or part = how many are owned"},
+    Key{"part", KeyKind::tables, "[[part]]", 0, 0, "-", "what several items share: a head, a frame, stands"},
+    Key{"lamp", KeyKind::tables, "[[lamp]]", 0, 0, "-",
         "words of [[lamp]] but for where it stands, and those of a kit item"},
-    Key{"board", Kind::tables, "[[board]]", 0, 0, "-", "the same"},
-    Key{"flag", Kind::tables, "[[flag]]", 0, 0, "-", "the same"},
-    Key{"cloth", Kind::tables, "[[cloth]]", 0, 0, "-", "the same"},
-    Key{"net", Kind::tables, "[[net]]", 0, 0, "-", "the same"},
+    Key{"board", KeyKind::tables, "[[board]]", 0, 0, "-", "the same"},
+    Key{"flag", KeyKind::tables, "[[flag]]", 0, 0, "-", "the same"},
+    Key{"cloth", KeyKind::tables, "[[cloth]]", 0, 0, "-", "the same"},
+    Key{"net", KeyKind::tables, "[[net]]", 0, 0, "-", "the same"},
 };
 inline constexpr std::array kit_item_keys{
-    Key{"count", Kind::number, "", 0, 1000, "-", "how many are owned; default: one, or as many as its parts allow"},
-    Key{"weight", Kind::number, "kg", 0, 500, "0", "without its stand; 0: not known"},
-    Key{"stand", Kind::text, "name of a part", 0, 0, "-", "the kind of stand that holds it up"},
-    Key{"stands", Kind::number, "", 0, 10, "1", "how many of them: a frame needs two"},
-    Key{"parts", Kind::named, "list of names of parts", 0, 0, "-", "what it shares with other items"},
-    Key{"source", Kind::text, "text", 0, 0, "-", "where its numbers come from"},
-    Key{"notes", Kind::text, "text", 0, 0, "-", "for people"},
+    Key{"count", KeyKind::number, "", 0, 1000, "-", "how many are owned; default: one, or as many as its parts allow"},
+    Key{"weight", KeyKind::number, "kg", 0, 500, "0", "without its stand; 0: not known"},
+    Key{"stand", KeyKind::text, "name of a part", 0, 0, "-", "the kind of stand that holds it up"},
+    Key{"stands", KeyKind::number, "", 0, 10, "1", "how many of them: a frame needs two"},
+    Key{"parts", KeyKind::named, "list of names of parts", 0, 0, "-", "what it shares with other items"},
+    Key{"source", KeyKind::text, "text", 0, 0, "-", "where its numbers come from"},
+    Key{"notes", KeyKind::text, "text", 0, 0, "-", "for people"},
 };
 inline constexpr std::array part_keys{
-    Key{"name", Kind::text, "text", 0, 0, "", ""},
-    Key{"count", Kind::number, "", 0, 1000, "-", "how many are owned; default: not counted"},
-    Key{"weight", Kind::number, "kg", 0, 500, "0", "of one"},
-    Key{"notes", Kind::text, "text", 0, 0, "-", "for people"},
+    Key{"name", KeyKind::text, "text", 0, 0, "", ""},
+    Key{"count", KeyKind::number, "", 0, 1000, "-", "how many are owned; default: not counted"},
+    Key{"weight", KeyKind::number, "kg", 0, 500, "0", "of one"},
+    Key{"notes", KeyKind::text, "text", 0, 0, "-", "for people"},
 };
 }  // namespace rushlight

@@ -1,8 +1,8 @@
 #include "setup/keys/layered_table.h"
 
-#include "setup/text/measures.h"
 #include "setup/text/trade_words.h"
 #include "setup/text/typed_number.h"
+#include "setup/text/typed_values.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -24,11 +24,11 @@ Where where_from(const std::string& path, const toml::source_region& r) {
 }
 
 std::string unit_of(const Key& k) {
-    if (k.kind == Kind::number) {
+    if (k.kind == KeyKind::number) {
         if (k.unit == "share" || k.unit == "density" || k.unit == "T" || k.unit.empty()) return "";
         return " " + std::string(k.unit);
     }
-    return k.kind == Kind::length || k.kind == Kind::lengths ? " m" : "";
+    return k.kind == KeyKind::length || k.kind == KeyKind::lengths ? " m" : "";
 }
 
 }  // namespace
@@ -165,7 +165,7 @@ void LayeredTable::check_range(const Key& k, const toml::node& node, double valu
 double LayeredTable::number_in(const toml::node& node, std::string_view name) const {
     const Key& k = key(name);
     if (const auto* text = node.as_string()) {
-        const auto typed = k.kind == Kind::number ? typed_number(text->get(), k.name, k.unit) : std::nullopt;
+        const auto typed = k.kind == KeyKind::number ? typed_number(text->get(), k.name, k.unit) : std::nullopt;
         if (!typed) refuse_kind(name, node, number_forms(k.name, k.unit));
         check_range(k, node, *typed);
         return *typed;

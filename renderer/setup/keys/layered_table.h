@@ -18,7 +18,7 @@ namespace rushlight {
 
 class Kit;
 
-/// What every reader needs to say where something stands, and to note what was guessed.
+/// Every reader needs this, to say where something stands and to note what was guessed.
 struct FileContext {
     std::string path;  // as messages name the file
     std::vector<std::string>* remarks = nullptr;
@@ -46,7 +46,7 @@ public:
     /// Null when no layer has the key.
     const toml::node* find(std::string_view key) const;
     bool has(std::string_view key) const { return find(key) != nullptr; }
-    /// Of the value, or of the whole table when the key is not there.
+    /// The place of the value, or of the whole table when the key is not there.
     Where where(std::string_view key) const;
     Where where() const;
 

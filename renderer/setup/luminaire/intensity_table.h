@@ -35,7 +35,7 @@ public:
     struct Angles {
         float polar = 0, around = 0;  // degrees; around within a whole turn from the table's first
     };
-    /// Of a unit vector (across, up, aim).
+    /// The candela along a unit vector (across, up, aim).
     Angles angles(const Vec3& direction) const;
     Vec3 direction(double polar, double around) const;
 

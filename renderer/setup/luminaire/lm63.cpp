@@ -67,7 +67,7 @@ Edition edition_in(const PhotometricText& text, std::size_t tilt, std::vector<st
     return guess;
 }
 
-/// What stands behind TILT=, or nothing.
+/// The words behind TILT=, or nothing.
 std::optional<std::string_view> tilt_word(std::string_view line) {
     line = without_outer_blanks(line);
     if (in_capitals(line.substr(0, 4)) != "TILT") return std::nullopt;

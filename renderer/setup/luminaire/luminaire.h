@@ -10,7 +10,7 @@
 
 namespace rushlight {
 
-/// What light leaves by. All zero: the file gives none, the lamp is a point.
+/// The opening that light leaves by. All zero: the file gives none, and the lamp is a point.
 struct LuminousOpening {
     bool round = false;  // then length and width are the diameter
     double length = 0;   // m, across

@@ -32,7 +32,8 @@ std::vector<Facet> level_facets(const Triangles& model, double& area_of_all) {
         if (!(twice > 0)) continue;
         area_of_all += twice / 2;
         normal /= normal.z < 0 ? -twice : twice;
-        if (normal.z > std::cos(most_lean * pi / 180)) level.push_back({(a.z + b.z + c.z) / 3, twice / 2, normal});
+        if (normal.z > std::cos(radians(Degree{most_lean})))
+            level.push_back({(a.z + b.z + c.z) / 3, twice / 2, normal});
     }
     return level;
 }
@@ -60,12 +61,12 @@ std::vector<std::string> remarks_on_floor(const Triangles& model) {
     }
     if (area <= 0) return {};
     height /= area;
-    const double lean = std::acos(std::clamp(normal.z / normal.length(), -1.0, 1.0)) * 180 / pi;
+    const double lean = degrees(std::acos(std::clamp(normal.z / normal.length(), -1.0, 1.0))).value;
     std::vector<std::string> remarks;
     if (lean > 0.7)
         remarks.push_back("its floor leans by " + plain(std::round(lean * 10) / 10) +
                           " degrees: level the scan before it is exported, or heights are off by " +
-                          plain(std::round(1000 * std::tan(lean * pi / 180)) / 10) + " cm a metre");
+                          plain(std::round(1000 * std::tan(radians(Degree{lean}))) / 10) + " cm a metre");
     if (std::abs(height) > 0.05)
         remarks.push_back("its floor lies at z = " + plain(std::round(height * 100) / 100) +
                           " m; marks stand at z = 0: add " + plain(std::round(-height * 100) / 100) +

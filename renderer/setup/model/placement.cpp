@@ -39,7 +39,7 @@ RoughModelPlacement::RoughModelPlacement(const RoughModelRequest& request, const
     upright_ = up->upright;
     if (!(metres_per_unit_ > 0) || !std::isfinite(metres_per_unit_))
         throw InputError(file + ": expected a positive number of metres for each unit of the model");
-    const double angle = request.turn * pi / 180;
+    const double angle = radians(Degree{request.turn});
     cosine_ = std::cos(angle);
     sine_ = std::sin(angle);
 }

@@ -23,7 +23,7 @@ struct ClothKind {
 const std::vector<ClothKind>& cloth_kinds();
 /// Shares that sum to one with what the cloth keeps: passed = 2^-stops.
 Finish cloth_finish(const ClothKind& kind);
-/// What hangs in an opening, just inside the wall.
+/// A curtain or cloth in an opening, just inside the wall.
 struct CurtainKind {
     std::string_view name;
     double straight, through, sent_back;  // shares of what falls on it
@@ -56,10 +56,6 @@ struct SkyKind {
     bool sun;
 };
 const std::vector<SkyKind>& sky_kinds();
-/// No disc is seen through it.
-constexpr bool overcast_sky(int cie_type) {
-    return cie_type <= 5 || cie_type == 16;
-}
 /// That name, or what it is by its type.
 std::string sky_words(int cie_type, bool sun);
 

@@ -57,11 +57,11 @@ void add(Content& c, const Triangles& t) {
 /// Its triangles stand where they are: what it is called, and from where they were moved there, changes no light.
 void add(Content& c, const Model& m) {
     const auto& [name, triangles, at, turn] = m;
-    static MadeOf<Triangles, std::string> fingerprints;  // they are large
+    static DerivedFrom<Triangles, std::string> fingerprints;  // they are large
     c << *fingerprints.get(triangles, [&model = *triangles] {
         Content content;
         add(content, model);
-        return std::make_shared<const std::string>(content.key());
+        return std::make_shared<const std::string>(content.fingerprint());
     });
 }
 

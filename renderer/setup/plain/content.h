@@ -1,6 +1,6 @@
-// What a set-up's layers hang on, as bytes to be fingerprinted: everything that is traced, but how far a lamp is
-// dimmed and what gel is on it, as these are put on the layers afterwards. Of every lamp it only counts whether it
-// burns at all.
+// The content that a set-up's layers depend on, as bytes to be fingerprinted: everything that is traced. Levels and
+// gels are left out, because they are put on the layers afterwards; of every lamp it only counts whether it burns at
+// all.
 #pragma once
 
 #include "quantity/content.h"

@@ -1,8 +1,8 @@
 // From what is said about a lamp ("2500 lx at 1 m") to what leaves it.
 #pragma once
 
-#include "setup/text/measures.h"
 #include "setup/plain/rig.h"
+#include "setup/text/typed_values.h"
 
 namespace rushlight {
 

@@ -11,11 +11,23 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace rushlight {
 
 enum class Wall { near, far, left, right, floor, ceiling };
+
+/// As a file says them.
+inline constexpr std::array<std::string_view, 6> wall_words{"near", "far", "left", "right", "floor", "ceiling"};
+inline std::string_view word_of(Wall wall) {
+    return wall_words[static_cast<std::size_t>(wall)];
+}
+/// "near wall", "ceiling"
+inline std::string full_name(Wall wall) {
+    const bool upright = wall != Wall::floor && wall != Wall::ceiling;
+    return std::string(word_of(wall)) + (upright ? " wall" : "");
+}
 
 /// Slats before the glass.
 struct Blind {
@@ -51,7 +63,7 @@ struct Box {
     Finish finish;
 };
 
-/// Of a rough model or a hung picture, in metres in the place's frame.
+/// The triangles of a rough model or a hung picture, in metres in the place's frame.
 struct Triangles {
     std::vector<Vec3> positions;
     struct Face {
@@ -107,6 +119,14 @@ struct Sky {
     int cie_type = 12;
     bool sun = true;  // whether the disc shines
 };
+
+inline constexpr int uniform_sky_type = 5;
+
+/// The class of a sky: overcast up to CIE type 5 and the traditional one, mixed up to 10, clear beyond.
+enum class Weather { clear, mixed, overcast };
+constexpr Weather weather_of(int cie_type) {
+    return cie_type <= 5 || cie_type == 16 ? Weather::overcast : cie_type <= 10 ? Weather::mixed : Weather::clear;
+}
 
 struct Day {
     bool dark = false;  // night, or every opening shut: no sun, no sky

@@ -1,4 +1,4 @@
-// What is put into the place: people on their marks, lamps, what shapes the light, cameras and meters.
+// The rig, which is put into the place: people on their marks, lamps, boards and cloths, cameras and meters.
 #pragma once
 
 #include "quantity/exposure.h"
@@ -69,15 +69,14 @@ struct Shade {
 struct Lamp {
     std::string name;
     LampShape shape = LampShape::box;
-    Vec3 at{0, 0, 2};              // middle of what glows
-    Vec3 aim{0, -1, 0};            // unit vector the light leaves along
-    std::optional<Vec3> aimed_at;  // the point that the aim was given by
-    double roll = 0;               // degrees about the aim; a tube or wide box lies level at 0
-    double width = 0.022,
-           height = 0.022;         // m; ball and hard: diameter = width; tube: length, diameter; ring: outer, inner
-    double beam = 55, field = 85;  // degrees, full width at 50 % and 10 % (hard only)
-    double grid = 0;               // degrees of fabric grid on a box, 0 = none
-    Spectrum intensity_or_flux;    // at full, before the gel; see `output`
+    Vec3 at{0, 0, 2};                  // middle of what glows
+    Vec3 aim{0, -1, 0};                // unit vector the light leaves along
+    std::optional<Vec3> aimed_at;      // the point that the aim was given by
+    double roll = 0;                   // degrees about the aim; a tube or wide box lies level at 0
+    double width = 0.9, height = 0.9;  // m; ball and hard: diameter = width; tube: length, diameter; ring: outer, inner
+    double beam = 55, field = 1.5 * 55;                           // degrees, full width at 50 % and 10 % (hard only)
+    double grid = 0;                                              // degrees of fabric grid on a box, 0 = none
+    Spectrum intensity_or_flux;                                   // at full, before the gel; see `output`
     enum class Output { lumen, candela } output = Output::lumen;  // candela: on the aim
     double level = 1.0;                                           // linear share of full output, gel loss not included
     bool on = true;
@@ -95,9 +94,10 @@ struct Lamp {
 
     /// Colour temperature at its level: a filament is warmer when it is dimmed.
     double burning_kelvin() const;
-    /// That of its light at full behind its gels, 1,000 to 25,000 K: what another gel in front of them meets.
+    /// Colour temperature of its light at full behind its gels, 1,000 to 25,000 K: the light that another gel would
+    /// get.
     double gelled_kelvin() const;
-    /// What the lamp gives now of what it could, band by band: its layer is traced once and weighed by this.
+    /// The share of its full light that the lamp gives now, band by band: its layer is traced once and weighed by this.
     Spectrum burning() const;
     /// The light as dimmed and gelled, as much of it as `output` says. What the layers hold is what a meter on the day
     /// would read.
@@ -175,7 +175,7 @@ struct Meter {
     std::string mark;      // the mark it was placed from, if any
 };
 
-/// What a meter said on the day or the scout, with one source alone: the model is scaled to it.
+/// A meter's reading on the day or the scout, with one source alone: the model is scaled to it.
 struct MeasuredLight {
     Meter meter;
     double lux = 0;

@@ -10,10 +10,13 @@
 
 namespace rushlight {
 
+/// The option without an option; and the set-up of a file that names none.
+inline constexpr const char* as_found_name = "as found";
+
 struct Setup {
     std::string title;   // of the file
     std::string name;    // of the set-up
-    std::string option;  // "as found" when none is chosen
+    std::string option;  // `as_found_name` when none is chosen
     Place place;
     Day day;
     Day scouted;  // the day as the file has it, before a set-up or option changes it
@@ -25,11 +28,11 @@ struct Setup {
     std::vector<std::string> needs;  // marks that must be there
     std::vector<std::string> notes;  // of the set-up and of the option, as they were written
 
-    /// What looks; null when the file has no camera.
+    /// The set-up's camera; null when the file has none.
     const Camera* its_camera() const {
         return camera >= 0 ? &rig.cameras.at(static_cast<std::size_t>(camera)) : nullptr;
     }
-    /// Of its camera, or the usual one.
+    /// The exposure of its camera, or the usual one.
     Exposure exposure() const { return camera >= 0 ? its_camera()->exposure : Exposure{}; }
 };
 

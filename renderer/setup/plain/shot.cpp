@@ -11,8 +11,7 @@ namespace rushlight {
 
 namespace {
 
-constexpr double eye_under_crown = 0.115;  // m
-constexpr double per_metre = 1000;         // mm
+constexpr double per_metre = 1000;  // mm
 
 Vec3 level(const Vec3& v) {
     return {v.x, v.y, 0};
@@ -47,7 +46,7 @@ const ShotSize* shot_size(std::string_view name) {
 void place_for_shot(Camera& camera, const Mark& of, const ShotSize& size, const Vec3& toward_lens, double height) {
     const Vec3 face = face_of(of);
     const double eyes = static_cast<double>(face.z);
-    const double top = std::min(eyes + size.height / 3, eyes + eye_under_crown + size.height / 8);
+    const double top = std::min(eyes + size.height / 3, eyes + build_of(of.person).eyes_under_crown + size.height / 8);
     Vec3 middle = face;
     middle.z = static_cast<float>(top - size.height / 2);
     // Object distance of a thin lens that shows `height` on its sensor: s = f (1 + height / sensor height).

@@ -10,7 +10,7 @@ namespace rushlight {
 
 namespace {
 
-/// What is left of a sentence, taken word by word from either end.
+/// The rest of a sentence, while words are taken from either end.
 class Sentence {
 public:
     explicit Sentence(std::string_view text) : left_(tidy(text)) {}

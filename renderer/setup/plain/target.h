@@ -50,7 +50,7 @@ struct BalanceMove {
     Where where;
 };
 
-/// What `balance` may change.
+/// The things that `balance` may change.
 struct BalanceRules {
     std::vector<BalanceMove> moves;
     std::optional<std::vector<std::string>> lamps;  // left out: all that are on

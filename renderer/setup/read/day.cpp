@@ -1,6 +1,7 @@
+#include "quantity/clock.h"
 #include "setup/plain/catalogues.h"
-#include "setup/text/measures.h"
 #include "setup/read/readers.h"
+#include "setup/text/typed_values.h"
 #include "setup/text/words.h"
 
 #include <date/tz.h>
@@ -12,13 +13,6 @@ namespace rushlight {
 namespace {
 
 constexpr int first_year = 1900, last_year = 2100;
-
-std::string written(double hours) {
-    const int minutes = static_cast<int>(std::lround(hours * 60));
-    char text[16];
-    std::snprintf(text, sizeof text, "%02d:%02d", minutes / 60 % 100, minutes % 60);
-    return text;
-}
 
 void read_date(const LayeredTable& t, Day& day) {
     if (const toml::node* node = t.find("date")) {
@@ -66,10 +60,10 @@ double offset_of_zone(const LayeredTable& t, const std::string& name, const Day&
     const date::local_info info = zone->get_info(clock);
     if (info.result == date::local_info::nonexistent)
         t.refuse(t.has("time") ? "time" : "date",
-                 "is " + written(day.clock_hours) + ", which the clocks skip on that day in " + name);
+                 "is " + clock_text(day.clock_hours) + ", which the clocks skip on that day in " + name);
     if (info.result == date::local_info::ambiguous)
-        t.context().remark(t.where("time"),
-                           written(day.clock_hours) + " comes twice on that day in " + name + "; the first is taken");
+        t.context().remark(t.where("time"), clock_text(day.clock_hours) + " comes twice on that day in " + name +
+                                                "; the first is taken");
     return static_cast<double>(info.first.offset.count()) / 3600.0;
 }
 
@@ -133,7 +127,7 @@ Day read_day(const FileContext& context, const Place& place, std::vector<const t
     day.sun_kelvin = t.number_if_given("sun_kelvin").value_or(-1);
     read_clock(t, place, day);
     read_sky(t, day);
-    const bool no_disc = overcast_sky(day.sky.cie_type) && !t.has("sky_luminance");
+    const bool no_disc = weather_of(day.sky.cie_type) == Weather::overcast && !t.has("sky_luminance");
     constexpr const char* through_cloud =
         ", but no disc is seen through an overcast sky; expected another sky, such as CIE 6 to CIE 15";
     if (t.has("sun") && day.sky.sun && no_disc) t.refuse("sun", std::string("is true") + through_cloud);

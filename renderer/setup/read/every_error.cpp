@@ -4,7 +4,9 @@
 #include "setup/text/words.h"
 
 #include <algorithm>
+#include <cctype>
 #include <chrono>
+#include <cstdio>
 #include <optional>
 #include <vector>
 
@@ -27,8 +29,32 @@ Position position_of(const toml::source_region& r) {
 struct LeftOut {
     Position at;                      // as the error gave it
     std::optional<Position> table;    // of the table that it stood in, when only a key went
-    std::optional<std::string> name;  // of the whole thing, when all of it went
+    std::string key;                  // which one
+    std::vector<std::string> names;   // of whole things that went
 };
+
+/// The names of all things in what goes.
+void gather_names(const toml::node& node, std::vector<std::string>& names) {
+    if (const auto* table = node.as_table()) {
+        if (const auto* name = table->get_as<std::string>("name")) names.push_back(name->get());
+        for (const auto& [key, value] : *table) gather_names(value, names);
+    } else if (const auto* list = node.as_array()) {
+        for (const toml::node& item : *list) gather_names(item, names);
+    }
+}
+
+/// Keys without which a thing is another: it goes with them.
+bool makes_the_thing(std::string_view key) {
+    return key == "name" || key == "setups";
+}
+
+bool mentions(const std::string& said, const std::string& word) {
+    const auto letter = [](char c) { return std::isalnum(static_cast<unsigned char>(c)) != 0 || c == '_'; };
+    for (std::size_t at = 0; (at = said.find(word, at)) != said.npos; at += word.size())
+        if ((at == 0 || !letter(said[at - 1])) && (at + word.size() == said.size() || !letter(said[at + word.size()])))
+            return true;
+    return false;
+}
 
 /// Takes out the key, or the whole [[thing]], that stands at `at`. Nothing when there is none that can be spared.
 class TakeOut {
@@ -39,8 +65,10 @@ public:
         for (auto&& [key, node] : root) {
             if (position_of(key.source()) != at_ && !holds(node)) continue;
             if (position_of(key.source()) == at_ || (!node.is_table() && !node.is_array_of_tables())) {
+                LeftOut all{at_, {}, std::string(key.str()), {}};
+                gather_names(node, all.names);
                 root.erase(key);
-                return LeftOut{at_, {}, {}};
+                return all;
             }
             return within(node);
         }
@@ -59,14 +87,21 @@ private:
         return false;
     }
 
+    bool without_it_another(const toml::node& thing) const {
+        const auto* table = thing.as_table();
+        return table != nullptr && std::any_of(table->begin(), table->end(), [&](const auto& entry) {
+                   return makes_the_thing(entry.first.str()) && holds(entry.second);
+               });
+    }
+
     std::optional<LeftOut> within(toml::node& node) {
         if (auto* list = node.as_array()) {
             for (std::size_t i = 0; i < list->size(); ++i) {
                 if (!holds((*list)[i])) continue;
-                if (position_of((*list)[i].source()) != at_) return within((*list)[i]);
-                LeftOut whole{at_, {}, std::string()};
-                if (const auto* thing = (*list)[i].as_table())
-                    if (const auto* name = thing->get_as<std::string>("name")) whole.name = name->get();
+                if (position_of((*list)[i].source()) != at_ && !without_it_another((*list)[i]))
+                    return within((*list)[i]);
+                LeftOut whole{at_, {}, {}, {}};
+                gather_names((*list)[i], whole.names);
                 list->erase(list->begin() + static_cast<std::ptrdiff_t>(i));
                 return whole;
             }
@@ -79,9 +114,9 @@ private:
             const bool deeper = !here && (value.is_table() || value.is_array_of_tables()) && holds(value);
             if (deeper) return within(value);
             if (!here && !holds(value)) continue;
-            const Position parent = position_of(table->source());
+            LeftOut one{at_, position_of(table->source()), std::string(key.str()), {}};
             table->erase(key);
-            return LeftOut{at_, parent, {}};
+            return one;
         }
         return std::nullopt;
     }
@@ -108,19 +143,26 @@ InputError every_error(const std::string& text, const std::string& path, const I
     std::string next = first.what();
     while (true) {
         const auto at = place_in(path, next);
-        const auto induced = [&](const LeftOut& l) {
-            return (at && l.table == at) || (l.name && !l.name->empty() && next.find(in_quotes(*l.name)) != next.npos);
-        };
-        if (!at && !said.empty()) break;  // in no place of this file: it may come of what is missing
-        if (std::none_of(gone.begin(), gone.end(), induced)) said.emplace_back(at.value_or(Position{}), next);
-        const bool again = at && std::any_of(gone.begin(), gone.end(), [&](const LeftOut& l) { return l.at == *at; });
-        if (!at || again || said.size() >= most_errors || std::chrono::steady_clock::now() - start > longest) break;
-
+        if (!at) {
+            // In no place of this file: a second such may come of what is missing.
+            if (said.empty()) said.emplace_back(Position{}, next);
+            break;
+        }
         // Where things stand is lost in copies of a tree: it is parsed anew, and all of it taken out again.
         toml::table root = parse_toml(text, path);
         for (const LeftOut& l : gone) TakeOut(l.at).from(root);
         const auto out = TakeOut(*at).from(root);
-        if (!out) break;
+        const bool comes_of_another = std::any_of(gone.begin(), gone.end(), [&](const LeftOut& l) {
+            if (l.at == *at || l.table == at) return true;
+            const bool beside = !l.table || (out && l.table == out->table);
+            if (beside && !l.key.empty() && mentions(next, l.key)) return true;
+            return std::any_of(l.names.begin(), l.names.end(), [&](const std::string& name) {
+                return !name.empty() && next.find(in_quotes(name)) != next.npos;
+            });
+        });
+        if (!comes_of_another) said.emplace_back(*at, next);
+        const bool again = std::any_of(gone.begin(), gone.end(), [&](const LeftOut& l) { return l.at == *at; });
+        if (!out || again || said.size() >= most_errors || std::chrono::steady_clock::now() - start > longest) break;
         gone.push_back(*out);
         try {
             read(std::move(root));

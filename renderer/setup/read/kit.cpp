@@ -1,7 +1,7 @@
 #include "setup/read/kit.h"
 
-#include "setup/text/file_text.h"
 #include "setup/read/readers.h"
+#include "setup/text/file_text.h"
 #include "setup/text/trade_words.h"
 #include "setup/text/words.h"
 
@@ -122,7 +122,7 @@ void Kit::read_item(const FileContext& context, const ThingWord& word, toml::tab
     item.kind = word.kind;
     item.generic = generic;
     std::vector<const toml::table*> carried;
-    // What it is like, or the generic item whose very name it has.
+    // The item that it is like, or the generic item of just that name.
     const KitItem* base = hidden;
     if (const toml::node* like = written.get("like")) base = &found_item(context, *this, word, *like, title);
     if (base) {

@@ -2,8 +2,8 @@
 // only where the thing stands.
 #pragma once
 
-#include "setup/read/luminaires.h"
 #include "setup/plain/rig.h"
+#include "setup/read/luminaires.h"
 #include "setup/read/things.h"
 
 #include <deque>
@@ -32,7 +32,7 @@ struct KitItem {
     std::vector<const toml::table*> layers;  // the words of the file, base first
 };
 
-/// What items are made of or stand on: counted over all of them.
+/// Parts and stands of items, counted over all of them.
 struct KitPart {
     std::string name;
     std::optional<int> count;
@@ -56,7 +56,7 @@ public:
     const std::vector<KitPart>& parts() const { return parts_; }
     const KitItem* item(std::string_view name) const;
     const KitPart* part(std::string_view name) const;
-    /// Whether a kit file was named: only then can something be short.
+    /// True if a kit file was named: only then can something be short.
     bool owned() const { return owned_; }
 
 private:

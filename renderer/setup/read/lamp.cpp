@@ -29,7 +29,7 @@ LampShape shape_in(const LayeredTable& t) {
 struct Size {
     double width, height;
 };
-/// What glows when nobody measured it: common practice, no source.
+/// The usual glowing size of each shape, for lamps that nobody measured: common practice, no source.
 Size standard_size(LampShape shape) {
     switch (shape) {
         case LampShape::hard:

@@ -58,7 +58,7 @@ void wear_luminaire(Lamp& lamp, const LayeredTable& table, std::shared_ptr<const
     if (!o.given() && size.empty())
         table.context().remark(table.where(), lamp.name + ": its luminaire file gives no opening; " +
                                                   plain(lamp.width) + " m round is assumed");
-    // What shines sideways and back is no flat face.
+    // A lamp that shines sideways and back is no flat face.
     if (luminaire->shines_back) lamp.depth = o.given() ? o.depth : std::min(lamp.width, lamp.height);
     if (!luminaire->colour.empty() && !table.has("kelvin"))
         table.context().remark(table.where("luminaire"), lamp.name + ": the luminaire file calls its light " +

@@ -9,7 +9,6 @@ namespace rushlight {
 
 namespace {
 
-constexpr std::array<std::string_view, 6> wall_names{"near", "far", "left", "right", "floor", "ceiling"};
 constexpr double hair = 1e-6;  // m: openings may touch a corner or each other
 
 Vec3 vec(double x, double y, double z) {
@@ -20,7 +19,7 @@ Opening read_opening(const LayeredTable& t, const Room& room) {
     Opening o;
     o.name = t.text("name");
     const std::string wall = t.word("wall");
-    o.wall = static_cast<Wall>(std::find(wall_names.begin(), wall_names.end(), wall) - wall_names.begin());
+    o.wall = static_cast<Wall>(std::find(wall_words.begin(), wall_words.end(), wall) - wall_words.begin());
     o.from = t.length("from");
     o.to = t.length("to");
     o.sill = t.length("sill");
@@ -75,7 +74,7 @@ Room read_room(const FileContext& context, const LayeredTable& place, const Laye
     const Finish walls = finish_in(surfaces, "walls");
     for (std::size_t w = 0; w < 6; ++w) {
         const bool upright = w < 4;
-        room.finish[w] = upright && !surfaces.has(wall_names[w]) ? walls : finish_in(surfaces, wall_names[w]);
+        room.finish[w] = upright && !surfaces.has(wall_words[w]) ? walls : finish_in(surfaces, wall_words[w]);
     }
     const auto guessed = [&](const char* key) {
         context.remark(given ? given->where() : place.where(),
@@ -128,7 +127,7 @@ void read_furniture(Place& place, const LayeredTable& t, RoughModels& models, bo
     if (const double gaps = t.number("gaps"); gaps > 0) {
         if (box.finish.see_through())
             t.refuse("gaps", "stands beside a finish that light passes; expected one of the two");
-        // Whoever looks through crosses it twice, in and out.
+        // Light crosses it twice, in and out.
         const auto straight = static_cast<float>(std::sqrt(gaps));
         box.finish.straight = Spectrum{straight};
         box.finish.reflectance *= 1.0F - straight;

@@ -2,11 +2,11 @@
 #pragma once
 
 #include "setup/keys/layered_table.h"
-#include "setup/read/luminaires.h"
 #include "setup/plain/place.h"
 #include "setup/plain/rig.h"
-#include "setup/read/rough_models.h"
 #include "setup/plain/target.h"
+#include "setup/read/luminaires.h"
+#include "setup/read/rough_models.h"
 #include "setup/read/things.h"
 
 namespace rushlight {
@@ -17,14 +17,14 @@ Finish finish_from(const FileContext& context, const std::string& title, const t
 /// Refuses an unknown hue.
 std::string hue_in(const LayeredTable& table, std::string_view key);
 
-/// What an opening is glazed with: a share, or "none", "single", "double", "triple".
+/// The glass of an opening: a share, or "none", "single", "double", "triple".
 struct Glass {
     bool glazed = true;
     double transmittance = 0.8;
 };
 Glass glass_in(const LayeredTable& table);
 
-/// What hangs in an opening: a share, or a named curtain or cloth. Nothing when nothing hangs there.
+/// The curtain of an opening: a share, or a named curtain or cloth. Nothing when none hangs there.
 std::optional<Finish> curtain_in(const LayeredTable& table);
 
 /// Slats in an opening; nothing when there are none.

@@ -1,7 +1,7 @@
 #include "setup/plain/catalogues.h"
 #include "setup/plain/face.h"
-#include "setup/text/measures.h"
 #include "setup/read/readers.h"
+#include "setup/text/typed_values.h"
 #include "setup/text/words.h"
 
 #include <algorithm>

@@ -2,10 +2,10 @@
 
 #include "quantity/content.h"
 #include "quantity/kept.h"
-#include "setup/plain/content.h"
-#include "setup/text/measures.h"
-#include "setup/read/readers.h"
 #include "setup/model/gltf.h"
+#include "setup/plain/content.h"
+#include "setup/read/readers.h"
+#include "setup/text/typed_values.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -28,7 +28,7 @@ std::string stamp_of(const std::vector<std::filesystem::path>& files) {
         content << file.string() << std::filesystem::file_size(file, none)
                 << std::filesystem::last_write_time(file, none).time_since_epoch().count();
     }
-    return content.key();
+    return content.fingerprint();
 }
 
 /// A glTF file may have others beside it, by any name.
@@ -43,14 +43,14 @@ std::vector<std::filesystem::path> files_of_model(const std::string& path) {
     return files;
 }
 
-std::string key_of(const RoughModelRequest& r) {
+std::string fingerprint_of(const RoughModelRequest& r) {
     Content content;
     content << r.path << stamp_of(files_of_model(r.path)) << r.up << r.metres_per_unit << r.move << r.turn << r.is_room;
     add_content(content, r.otherwise);
     content << r.finish_of.size() << r.opening_of.size();
     for (const auto& [material, finish] : r.finish_of) add_content(content << material, finish);
     for (const auto& [material, opening] : r.opening_of) add_content(content << material, opening);
-    return content.key();
+    return content.fingerprint();
 }
 
 }  // namespace
@@ -73,19 +73,19 @@ std::shared_ptr<const Triangles> RoughModels::picture(const LayeredTable& table,
     hanging.seen_from = seen_from;
     Content content;
     content << path << hanging.name << hanging.width << hanging.turn << hanging.reflectance << foot << seen_from;
-    const std::string key = content.key();
-    if (const auto known = hung_.find(key); known != hung_.end()) return known->second;
+    const std::string fingerprint = content.fingerprint();
+    if (const auto known = hung_.find(fingerprint); known != hung_.end()) return known->second;
 
-    static StillHeld<PictureCells> cells_of;
-    static StillHeld<Triangles> held;
+    static WhileHeld<PictureCells> cells_of;
+    static WhileHeld<Triangles> held;
     auto& cells = pictures_[path];
     const std::string stamp = stamp_of({path});
     if (!cells) cells = cells_of.get(path + stamp, [&] { return read_picture_cells(path); });
     hanging.middle = foot + Vec3(0, 0, static_cast<float>(height_of(*cells, hanging.width) / 2));
-    auto hung = held.get(key + stamp, [&] { return hung_picture(*cells, hanging); });
+    auto hung = held.get(fingerprint + stamp, [&] { return hung_picture(*cells, hanging); });
     if (hung->faces.empty()) table.refuse("picture", "is transparent all over; expected something to see");
     count(*hung, table, "picture");
-    return hung_.emplace(key, std::move(hung)).first->second;
+    return hung_.emplace(fingerprint, std::move(hung)).first->second;
 }
 
 std::shared_ptr<const RoughModel> RoughModels::read(const LayeredTable& table, std::string_view file_key,
@@ -107,7 +107,7 @@ std::shared_ptr<const RoughModel> RoughModels::read(const LayeredTable& table, s
     here << request.path << request.up << request.metres_per_unit << move << request.turn << request.is_room
          << address_of(table.find(otherwise_key));
     for (const auto& [material, node] : surfaces) here << material << address_of(node);
-    if (const auto known = models_.find(here.key()); known != models_.end()) return known->second;
+    if (const auto known = models_.find(here.fingerprint()); known != models_.end()) return known->second;
 
     for (const auto& [material, node] : surfaces) {
         const std::string title = table.title() + " surfaces " + in_quotes(material);
@@ -131,11 +131,11 @@ std::shared_ptr<const RoughModel> RoughModels::read(const LayeredTable& table, s
     }
     request.otherwise = finish_in(table, otherwise_key);
 
-    static StillHeld<RoughModel> held;
-    auto model = held.get(key_of(request), [&] { return read_rough_model(request); });
+    static WhileHeld<RoughModel> held;
+    auto model = held.get(fingerprint_of(request), [&] { return read_rough_model(request); });
     count(model->triangles, table, file_key);
     for (const std::string& r : model->remarks) context.remark(table.where(file_key), r);
-    return models_.emplace(here.key(), std::move(model)).first->second;
+    return models_.emplace(here.fingerprint(), std::move(model)).first->second;
 }
 
 }  // namespace rushlight

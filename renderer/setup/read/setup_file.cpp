@@ -12,7 +12,6 @@ namespace rushlight {
 
 namespace {
 
-const std::string as_found = "as found";
 constexpr std::size_t most_setups = 100, most_options = 100;
 constexpr std::size_t most_to_check = 1'000'000;  // things times set-ups times options
 
@@ -76,16 +75,16 @@ struct SetupFile::Contents {
             words.text("notes");
             setups.push_back(e);
         }
-        if (setups.empty()) setups.push_back({as_found, nullptr, {}});
+        if (setups.empty()) setups.push_back({as_found_name, nullptr, {}});
     }
 
     void read_options() {
-        options.push_back({as_found, nullptr, {}});
+        options.push_back({as_found_name, nullptr, {}});
         for (const toml::table* t : tables_of(context, root, "option", "[[option]]", most_options)) {
             Entry e{name_in(context, *t, "[[option]]"), t, {}};
             const LayeredTable words(context, "[[option]]", "[[option]] " + in_quotes(e.name), {t});
             words.text("notes");
-            if (e.name == as_found) words.refuse("name", "is 'as found', which is always there; expected another");
+            if (e.name == as_found_name) words.refuse("name", "is 'as found', which is always there; expected another");
             e.setups = words.names("setups");
             if (words.has("setups") && e.setups.empty())
                 words.refuse("setups", "is empty; leave it out for all set-ups");
@@ -129,7 +128,7 @@ struct SetupFile::Contents {
         } catch (const InputError& error) {
             if (!s.table && !o.table) throw;
             try {
-                complete({as_found, nullptr, {}}, {as_found, nullptr, {}}, false);
+                complete({as_found_name, nullptr, {}}, {as_found_name, nullptr, {}}, false);
             } catch (const InputError& in_base) {
                 if (std::string(in_base.what()) == error.what()) throw;
             }

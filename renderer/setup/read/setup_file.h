@@ -2,8 +2,8 @@
 // expected and the nearest valid word; nothing is guessed silently.
 #pragma once
 
-#include "setup/read/kit.h"
 #include "setup/plain/setup.h"
+#include "setup/read/kit.h"
 
 #include <memory>
 #include <string>
@@ -32,7 +32,7 @@ public:
     /// First set-up, as found.
     Setup setup() const;
 
-    /// What things may be like: the catalogue and the kit files that the file names.
+    /// The kit that things may be like: the catalogue and the kit files that the file names.
     const Kit& kit() const;
 
     /// Sentences about what was guessed or looks odd, each with its place in the file.

@@ -1,4 +1,4 @@
-// What a set-up holds: the base of the file after what the set-up and the option change, take away and put in.
+// The things of a set-up: the base of the file, after the set-up and the option have changed, removed and added some.
 #pragma once
 
 #include "setup/keys/layered_table.h"

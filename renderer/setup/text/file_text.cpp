@@ -1,5 +1,6 @@
 #include "setup/text/file_text.h"
 
+#include "setup/text/code_points.h"
 #include "setup/text/where.h"
 #include "setup/text/whole_file.h"
 
@@ -11,24 +12,6 @@ namespace {
 // would use up the stack. Nobody writes more than these by hand.
 constexpr int most_dots = 64;
 
-/// Length of the UTF-8 sequence at `at` (RFC 3629), 0 when there is none.
-std::size_t utf8_length(const std::string& s, std::size_t at) {
-    const auto byte = [&](std::size_t i) -> unsigned { return i < s.size() ? static_cast<unsigned char>(s[i]) : 0U; };
-    const auto follows = [&](std::size_t i, unsigned low, unsigned high) { return byte(i) >= low && byte(i) <= high; };
-    const unsigned c = byte(at);
-    if (c < 0x80) return 1;
-    if (c >= 0xC2 && c <= 0xDF) return follows(at + 1, 0x80, 0xBF) ? 2 : 0;
-    if (c >= 0xE0 && c <= 0xEF) {
-        const unsigned low = c == 0xE0 ? 0xA0 : 0x80, high = c == 0xED ? 0x9F : 0xBF;
-        return follows(at + 1, low, high) && follows(at + 2, 0x80, 0xBF) ? 3 : 0;
-    }
-    if (c >= 0xF0 && c <= 0xF4) {
-        const unsigned low = c == 0xF0 ? 0x90 : 0x80, high = c == 0xF4 ? 0x8F : 0xBF;
-        return follows(at + 1, low, high) && follows(at + 2, 0x80, 0xBF) && follows(at + 3, 0x80, 0xBF) ? 4 : 0;
-    }
-    return 0;
-}
-
 void check_text(const std::string& text, const std::string& path) {
     if (text.size() > largest_setup_file)
         throw InputError(Where{path}, "the file has " + std::to_string(text.size() / 1'000'000) +
@@ -37,14 +20,14 @@ void check_text(const std::string& text, const std::string& path) {
     int dots = 0;
     char last = '\n';
     for (std::size_t i = 0; i < text.size();) {
-        const std::size_t length = utf8_length(text, i);
-        if (length == 0) throw InputError(where, "a byte that is not UTF-8 text; save the file as UTF-8");
+        const CodePoint p = code_point_at(text, i);
+        if (!p.sound) throw InputError(where, "a byte that is not UTF-8 text; save the file as UTF-8");
         const char c = text[i];
         if (c == '.' && last != '.') ++dots;
         if (c == '\n' || c == ',' || c == '=' || c == '[' || c == ']' || c == '{' || c == '}') dots = 0;
         if (dots > most_dots) throw InputError(where, "more than 64 dots between two words");
         last = c;
-        i += length;
+        i += p.used;
         ++where.column;
         if (c == '\n') {
             ++where.line;

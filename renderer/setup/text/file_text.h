@@ -9,7 +9,7 @@ namespace rushlight {
 
 inline constexpr std::size_t largest_setup_file = 16'000'000;  // bytes
 
-/// Of a file that is TOML; throws as whole_file() does.
+/// The text of a TOML file; throws as whole_file() does.
 std::string text_of_file(const std::string& path, const std::string& expected = "a set-up file");
 
 /// Throws InputError with the place of the first thing that is no UTF-8 or no TOML.

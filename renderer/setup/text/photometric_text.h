@@ -10,7 +10,7 @@
 
 namespace rushlight {
 
-/// What a comma between two digits means.
+/// The meaning of a comma between two digits.
 enum class Comma { separates, is_decimal };
 
 /// Blanks at both ends dropped.
@@ -51,7 +51,7 @@ public:
 
     /// Numbers from here to the first word that is none.
     std::size_t numbers_left() const;
-    /// Whether words are left, and the line of the next one.
+    /// True while words are left; and the line of the next one.
     bool at_end() const { return at_ >= words_.size(); }
     std::size_t line() const { return at_end() ? text_->line_count() - 1 : words_[at_].line; }
     std::size_t line_before() const;
@@ -70,7 +70,7 @@ private:
     std::size_t at_ = 0;
 };
 
-/// Whether a comma stands between two digits anywhere from a line on.
+/// True if a comma stands between two digits anywhere from a line on.
 bool has_comma_between_digits(const PhotometricText& text, std::size_t first_line);
 
 }  // namespace rushlight

@@ -70,8 +70,8 @@ constexpr std::array<std::string_view, 16> compass{"n", "nne", "ne", "ene", "e",
 /// "south-south-east", "south east" and "SSE" alike.
 std::optional<double> bearing(std::string text) {
     std::string letters;
-    for (const auto& [word, letter] : {std::pair{"north", 'n'}, std::pair{"south", 's'}, std::pair{"east", 'e'},
-                                       std::pair{"west", 'w'}})
+    for (const auto& [word, letter] :
+         {std::pair{"north", 'n'}, std::pair{"south", 's'}, std::pair{"east", 'e'}, std::pair{"west", 'w'}})
         for (std::size_t at; (at = text.find(word)) != std::string::npos;)
             text.replace(at, std::string_view(word).size(), 1, letter);
     for (const char c : text)
@@ -126,7 +126,9 @@ std::optional<double> typed_number(std::string_view typed, std::string_view key,
 
 std::string number_forms(std::string_view key, std::string_view unit) {
     if (key == "near_wall_faces") return "a number such as 158 or a bearing such as \"SSE\"";
-    if (key == "skin") return "a number such as 0.2, \"20%\", or one of: pale, fair, light, medium, olive, tanned, brown, dark, very dark";
+    if (key == "skin")
+        return "a number such as 0.2, \"20%\", or one of: pale, fair, light, medium, olive, tanned, brown, dark, very "
+               "dark";
     if (key == "iso") return "a number such as 800 or \"EI 800\"";
     if (unit == "T") return "a number such as 2.8 or \"T2.8\"";
     if (unit == "mm") return "a number such as 24 or \"24mm\"";

@@ -1,5 +1,7 @@
 #include "setup/text/words.h"
 
+#include "setup/text/code_points.h"
+
 #include <algorithm>
 #include <cstdio>
 #include <numeric>
@@ -33,11 +35,13 @@ std::string tidy(std::string_view text) {
 std::string in_quotes(std::string_view text) {
     std::string out = "'";
     std::size_t i = 0;
-    for (; i < text.size(); ++i) {
-        const auto c = static_cast<unsigned char>(text[i]);
-        const bool starts_character = (c & 0xC0U) != 0x80U;
-        if (i >= longest_quoted && starts_character) break;
-        out += c < 0x20 || c == 0x7F ? '?' : text[i];
+    while (i < text.size() && i < longest_quoted) {
+        const CodePoint p = code_point_at(text, i);
+        if (p.c < 0x20 || p.c == 0x7F)
+            out += '?';
+        else
+            out += text.substr(i, p.used);
+        i += p.used;
     }
     if (i < text.size()) out += "...";
     return out + "'";
@@ -85,8 +89,8 @@ std::string hint(std::string_view found, const std::vector<std::string>& valid) 
                          [&](const std::string& a, const std::string& b) { return away(a) < away(b); });
         shown.resize(3);
     }
-    std::string list = valid.size() > longest_list ? "; the nearest of " + std::to_string(valid.size()) + ": "
-                                                   : "; expected one of: ";
+    std::string list =
+        valid.size() > longest_list ? "; the nearest of " + std::to_string(valid.size()) + ": " : "; expected one of: ";
     for (std::size_t i = 0; i < shown.size(); ++i) list += (i > 0 ? ", " : "") + shown[i];
     return list;
 }

@@ -1,4 +1,4 @@
-// What people type, compared with what is meant.
+// Words that people type, compared with the words that are meant.
 #pragma once
 
 #include <cstddef>

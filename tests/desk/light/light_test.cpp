@@ -1,14 +1,14 @@
 // Light as the pages get it: against closed forms and against what `rushlight frame` writes.
-#include "desk/light/bare.h"
+#include "desk/desk_scratch.h"
+#include "desk/light/at_full.h"
 #include "desk/light/picture_light.h"
 #include "desk/light/sheet_json.h"
 #include "desk/light/smoothed_layers.h"
-#include "desk/desk_scratch.h"
+#include "desk/told.h"
 #include "pictures/draw/image.h"
 #include "results/frame/frames.h"
 #include "results/frame/preview_filter.h"
 #include "sanitized.h"
-#include "desk/told.h"
 
 #include <OpenImageIO/imageio.h>
 #include <half.h>
@@ -64,8 +64,8 @@ TEST(Light, StagesRefineTowardsTheClosedForm) {
     scratch.write("place.toml", black_room);
     const Document document(scratch.file());
     LiveLight light(document);
-    const auto looker = light.join({"as found", "as found", {}}, false);
-    const JsonValue sheet = wait_for(looker, "sheet", [](const JsonValue& s) { return s["stage"] >= 4; });
+    const auto open_page = light.join({"as found", "as found", {}}, false);
+    const JsonValue sheet = wait_for(open_page, "sheet", [](const JsonValue& s) { return s["stage"] >= 4; });
     const JsonValue& reading = sheet["readings"][0];
     const double key = closed_form(900, 1, 0.5, 1.2), far = closed_form(600, 1, 0.5, 1.2);
     const JsonValue full = JsonValue::array_t(bands, 1.0);
@@ -84,9 +84,9 @@ TEST(Light, LevelsAndGelsAreAnsweredWithoutTracing) {
     const Scratch scratch;
     Document document(scratch.file());
     LiveLight light(document);
-    const auto looker = light.join({"as found", "as found", {}}, false);
-    const JsonValue before = wait_for(looker, "sheet", [](const JsonValue& s) { return s["stage"] >= 2; });
-    const std::string key = light_key(bare(document.setup("as found", "as found")));
+    const auto open_page = light.join({"as found", "as found", {}}, false);
+    const JsonValue before = wait_for(open_page, "sheet", [](const JsonValue& s) { return s["stage"] >= 2; });
+    const std::string key = light_fingerprint(at_full(document.setup("as found", "as found")));
     const auto change = [&](const std::string& from, const std::string& to) {
         document.edit(document.state().revision, "",
                       [&](std::string text) { return text.replace(text.find(from), from.size(), to); });
@@ -94,18 +94,18 @@ TEST(Light, LevelsAndGelsAreAnsweredWithoutTracing) {
     };
     change("level = \"50%\"", "level = \"-3 stops\"");
     change("gel = \"quarter blue\"", "gel = [\"half orange\", \"nd 0.3\"]");
-    EXPECT_EQ(light_key(bare(document.setup("as found", "as found"))), key);
-    const JsonValue after = wait_for(looker, "sheet", [](const JsonValue& s) { return s["revision"] == 3; });
+    EXPECT_EQ(light_fingerprint(at_full(document.setup("as found", "as found"))), key);
+    const JsonValue after = wait_for(open_page, "sheet", [](const JsonValue& s) { return s["revision"] == 3; });
     EXPECT_GE(after["stage"], before["stage"]);
     EXPECT_NEAR(after["sources"][0]["now"][7].get<double>(), 0.125, 1e-4);
     change("at = [1.0, 1.5, 2.0]", "at = [1.1, 1.5, 2.0]");
-    EXPECT_NE(light_key(bare(document.setup("as found", "as found"))), key);
-    const JsonValue moved = wait_for(looker, "sheet", [](const JsonValue& s) { return s["revision"] == 4; });
+    EXPECT_NE(light_fingerprint(at_full(document.setup("as found", "as found"))), key);
+    const JsonValue moved = wait_for(open_page, "sheet", [](const JsonValue& s) { return s["revision"] == 4; });
     EXPECT_EQ(moved["stage"], 1);
     // What was traced before is still there.
     document.undo(4);
     light.renew();
-    const JsonValue back = wait_for(looker, "sheet", [](const JsonValue& s) { return s["revision"] == 5; });
+    const JsonValue back = wait_for(open_page, "sheet", [](const JsonValue& s) { return s["revision"] == 5; });
     EXPECT_GE(back["stage"], after["stage"]);
 }
 
@@ -114,12 +114,12 @@ TEST(Light, AMeterThatStaysIsNotTracedAgain) {
     scratch.write("place.toml", black_room + "[[meter]]\nname = \"second\"\nat = [1, 1, 0.8]\n");
     Document document(scratch.file());
     LiveLight light(document);
-    const auto looker = light.join({"as found", "as found", {}}, false);
-    wait_for(looker, "sheet", [](const JsonValue& s) { return s["stage"] >= 4; });
+    const auto open_page = light.join({"as found", "as found", {}}, false);
+    wait_for(open_page, "sheet", [](const JsonValue& s) { return s["stage"] >= 4; });
     document.edit(
         1, "", [&](std::string text) { return text.replace(text.find("at = [1, 1, 0.8]"), 16, "at = [1, 2, 0.8]"); });
     light.renew();
-    const JsonValue sheet = wait_for(looker, "sheet", [](const JsonValue& s) { return s["revision"] == 2; });
+    const JsonValue sheet = wait_for(open_page, "sheet", [](const JsonValue& s) { return s["revision"] == 2; });
     // One has what was traced before, the other its first look alone.
     EXPECT_EQ(sheet["stage"], 1);
     EXPECT_LT(sheet["readings"][0]["error"].get<double>(), 0.7 * sheet["readings"][1]["error"].get<double>());
@@ -136,7 +136,7 @@ LayeredFrame one_pass(const rushlight::Setup& setup, const Scene& scene, KeptLig
 TEST(Light, LayersMixedByThePageAreTheFrame) {
     const Scratch scratch;
     const rushlight::Setup asked = SetupFile::read(scratch.file().string()).setup();
-    const rushlight::Setup traced = bare(asked);
+    const rushlight::Setup traced = at_full(asked);
     const Scene scene = build_scene(traced);
     KeptLight kept(traced, asked, LayerCache({})), none;
     write_exr(scratch.folder / "frame.exr", one_pass(asked, scene, kept));
@@ -198,7 +198,7 @@ std::vector<double> luminance_of(const PackedPicture& packed, std::size_t count,
 TEST(Light, WhatWasPackedIsPackedAgainOnlyWhenItHasGrown) {
     const Scratch scratch;
     const rushlight::Setup asked = SetupFile::read(scratch.file().string()).setup();
-    const rushlight::Setup traced = bare(asked);
+    const rushlight::Setup traced = at_full(asked);
     const Scene scene = build_scene(traced);
     KeptLight none;
     PictureLight picture;
@@ -213,7 +213,7 @@ TEST(Light, WhatWasPackedIsPackedAgainOnlyWhenItHasGrown) {
 TEST(Light, MistIsInThePictureThatThePageGets) {
     const Scratch scratch;
     rushlight::Setup asked = SetupFile::read(scratch.file().string()).setup();
-    const rushlight::Setup traced = bare(asked);
+    const rushlight::Setup traced = at_full(asked);
     const Scene scene = build_scene(traced);
     KeptLight none;
     PictureLight picture;
@@ -222,11 +222,11 @@ TEST(Light, MistIsInThePictureThatThePageGets) {
         return luminance_of(pack(picture, asked, View::Kind::frame, false), 64 * 36, scene.lights.count());
     };
     const View view{View::Kind::frame, 64, 1.2};
-    const std::string key = view_key(asked, view);
+    const std::string key = view_fingerprint(asked, view);
     const auto clear = show();
     asked.rig.cameras[static_cast<std::size_t>(asked.camera)].mist = {0.2, 2, 15};
     const auto misty = show();
-    EXPECT_NE(view_key(asked, view), key);
+    EXPECT_NE(view_fingerprint(asked, view), key);
     const double sum = std::accumulate(clear.begin(), clear.end(), 0.0);
     EXPECT_NEAR(std::accumulate(misty.begin(), misty.end(), 0.0), sum, 2e-3 * sum);  // halves round
     const auto [dark, bright] = std::minmax_element(clear.begin(), clear.end());
@@ -236,7 +236,7 @@ TEST(Light, MistIsInThePictureThatThePageGets) {
 
 TEST(Light, SmoothedLayersSumToTheSmoothedFrame) {
     const Scratch scratch;
-    const rushlight::Setup traced = bare(SetupFile::read(scratch.file().string()).setup());
+    const rushlight::Setup traced = at_full(SetupFile::read(scratch.file().string()).setup());
     const Scene scene = build_scene(traced);
     KeptLight none;
     const LayeredFrame frame = one_pass(traced, scene, none);
@@ -258,7 +258,7 @@ TEST(Light, SmoothedLayersSumToTheSmoothedFrame) {
 
 TEST(Light, WhatNobodyWantsEndsAtOnce) {
     const Scratch scratch;
-    const rushlight::Setup traced = bare(SetupFile::read(scratch.file().string()).setup());
+    const rushlight::Setup traced = at_full(SetupFile::read(scratch.file().string()).setup());
     const Scene scene = build_scene(traced);
     std::atomic<bool> drop{false};
     Effort effort;
@@ -296,16 +296,16 @@ TEST(Light, AMoveIsSeenCoarseAtOnce) {
     const Scratch scratch;
     Document document(scratch.file());
     LiveLight light(document);
-    const auto looker = light.join({"as found", "as found", {View::Kind::frame, 480, 1.2}}, false);
-    wait_for(looker, "picture", [](const JsonValue& p) { return p["width"] == 480; });
+    const auto open_page = light.join({"as found", "as found", {View::Kind::frame, 480, 1.2}}, false);
+    wait_for(open_page, "picture", [](const JsonValue& p) { return p["width"] == 480; });
     document.edit(1, "", [](std::string text) {
         return text.replace(text.find("at = [1.0, 1.5, 2.0]"), 20, "at = [1.2, 1.5, 2.0]");
     });
     const Clock clock;
     light.renew();
-    wait_for(looker, "sheet", [](const JsonValue& s) { return s["revision"] == 2 && s["stage"] >= 1; });
+    wait_for(open_page, "sheet", [](const JsonValue& s) { return s["revision"] == 2 && s["stage"] >= 1; });
     const double sheet = clock.seconds();
-    const JsonValue picture = wait_for(looker, "picture", [](const JsonValue& p) { return p["revision"] == 2; });
+    const JsonValue picture = wait_for(open_page, "picture", [](const JsonValue& p) { return p["revision"] == 2; });
     std::printf("sheet after %.2f s, %d pixels across after %.2f s\n", sheet, picture["width"].get<int>(),
                 clock.seconds());
     EXPECT_LT(clock.seconds(), sanitized ? 50 : 5);  // 0.3 s on a machine that does nothing else

@@ -1,8 +1,8 @@
 // The spots of people on the desk's sheet: those of `rushlight read`, source by source.
-#include "desk/light/sheet_json.h"
 #include "desk/desk_scratch.h"
-#include "results/readings/readings.h"
+#include "desk/light/sheet_json.h"
 #include "desk/told.h"
+#include "results/readings/readings.h"
 
 #include <cmath>
 #include <map>
@@ -37,8 +37,8 @@ TEST(Spots, AreThoseThatReadingTheFileLists) {
     const Scratch scratch;
     const Document document(scratch.file());
     LiveLight light(document);
-    const auto looker = light.join({"as found", "as found", {}}, false);
-    const JsonValue sheet = wait_for(looker, "sheet", [](const JsonValue& s) {
+    const auto open_page = light.join({"as found", "as found", {}}, false);
+    const JsonValue sheet = wait_for(open_page, "sheet", [](const JsonValue& s) {
         const bool sure =
             std::all_of(s["spots"].begin(), s["spots"].end(), [](const JsonValue& p) { return p["error"] < 0.04; });
         return all_traced(s) && sure;
@@ -73,15 +73,15 @@ TEST(Spots, FollowALevelWithoutTracing) {
     const Scratch scratch;
     Document document(scratch.file());
     LiveLight light(document);
-    const auto looker = light.join({"as found", "as found", {}}, false);
-    const JsonValue before = wait_for(looker, "sheet", all_traced);
+    const auto open_page = light.join({"as found", "as found", {}}, false);
+    const JsonValue before = wait_for(open_page, "sheet", all_traced);
     document.edit(document.state().revision, "", [](std::string text) {
         const std::string from = "level = \"50%\"";
         return text.replace(text.find(from), from.size(), "level = \"-4 stops\"");
     });
     light.renew();
     // The first that is told of the new level has everything in it.
-    const JsonValue after = wait_for(looker, "sheet", [](const JsonValue& s) { return s["revision"] == 2; });
+    const JsonValue after = wait_for(open_page, "sheet", [](const JsonValue& s) { return s["revision"] == 2; });
     ASSERT_TRUE(all_traced(after));
     const auto told = by_name(after);
     for (const JsonValue& was : before["spots"]) {
@@ -99,8 +99,8 @@ TEST(Spots, OfNobodyWithoutACamera) {
     scratch.write("place.toml", text.erase(at, text.find("[[meter]]") - at));
     const Document document(scratch.file());
     LiveLight light(document);
-    const auto looker = light.join({"as found", "as found", {}}, false);
-    const JsonValue sheet = wait_for(looker, "sheet", [](const JsonValue& s) { return s["stage"] >= 2; });
+    const auto open_page = light.join({"as found", "as found", {}}, false);
+    const JsonValue sheet = wait_for(open_page, "sheet", [](const JsonValue& s) { return s["stage"] >= 2; });
     EXPECT_TRUE(sheet["spots"].empty());
     EXPECT_FALSE(sheet["readings"].empty());
 }

@@ -1,6 +1,6 @@
 #include "pictures/draw/image.h"
-#include "quantity/colour.h"
 #include "pictures/files/scratch.h"
+#include "quantity/colour.h"
 
 #include <OpenImageIO/imageio.h>
 
@@ -155,8 +155,8 @@ TEST(Exr, RefusesAFrameWhoseLayersDoNotFit) {
     Scratch scratch;
     LayeredFrame frame = small_frame({"sky", "key"});
     frame.layers[1].pop_back();
-    EXPECT_THROW(write_exr(scratch / "bad.exr", frame), PictureError);
-    EXPECT_THROW(write_exr(scratch / "bad.exr", LayeredFrame{}), PictureError);
+    EXPECT_THROW(write_exr(scratch / "bad.exr", frame), OutputError);
+    EXPECT_THROW(write_exr(scratch / "bad.exr", LayeredFrame{}), OutputError);
     EXPECT_EQ(scratch.files(), 0U);
 }
 

@@ -102,7 +102,7 @@ TEST(Drawing, StaysInThePictureAndCoversWhatItShould) {
     EXPECT_FLOAT_EQ(image.pixel(2, 4)[0], 0.5F);
     EXPECT_FLOAT_EQ(image.pixel(3, 4)[0], 1);
     EXPECT_FLOAT_EQ(image.pixel(5, 4)[0], 0);
-    const Spot square[] = {{10, 10}, {14, 10}, {14, 14}, {10, 14}};
+    const Point square[] = {{10, 10}, {14, 10}, {14, 14}, {10, 14}};
     fill_polygon(image, square, {1, 0, 0});
     EXPECT_FLOAT_EQ(image.pixel(12, 12)[0], 1);
     EXPECT_FLOAT_EQ(image.pixel(15, 12)[0], 0);

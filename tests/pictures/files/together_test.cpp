@@ -130,13 +130,13 @@ TEST(WriteFile, WritesOverNothingThatIsNoPlainFile) {
     fs::create_symlink("nowhere", scratch / "to nowhere");
     fs::create_directory(scratch / "folder");
     for (const char* name : {"pipe", "to pipe", "to nowhere", "folder"}) {
-        EXPECT_THROW(write_file(scratch / name, "x"), PictureError) << name;
-        EXPECT_THROW(expect_writable(scratch / name), PictureError) << name;
-        EXPECT_THROW(write_together({{scratch / "other", "x"}, {scratch / name, "x"}}), PictureError) << name;
+        EXPECT_THROW(write_file(scratch / name, "x"), OutputError) << name;
+        EXPECT_THROW(expect_writable(scratch / name), OutputError) << name;
+        EXPECT_THROW(write_together({{scratch / "other", "x"}, {scratch / name, "x"}}), OutputError) << name;
     }
     EXPECT_TRUE(fs::is_fifo(scratch / "pipe"));
     EXPECT_EQ(scratch.files(), 4U);
-    EXPECT_THROW(write_file("/dev/null", "x"), PictureError);
+    EXPECT_THROW(write_file("/dev/null", "x"), OutputError);
     EXPECT_TRUE(fs::is_character_file("/dev/null"));
 }
 

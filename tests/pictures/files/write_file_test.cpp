@@ -15,7 +15,7 @@ using testing_pictures::Scratch;
 std::string complaint(const fs::path& path, std::string_view bytes) {
     try {
         write_file(path, bytes);
-    } catch (const PictureError& e) {
+    } catch (const OutputError& e) {
         return e.what();
     }
     return {};
@@ -32,7 +32,7 @@ TEST(WriteFile, ReplacesWhatWasThereAndLeavesNothingBeside) {
 TEST(WriteFile, SaysThatTheFolderIsMissing) {
     Scratch scratch;
     const fs::path place = scratch / "nowhere/picture.png";
-    EXPECT_THROW(write_png(place, Image(8, 8)), PictureError);
+    EXPECT_THROW(write_png(place, Image(8, 8)), OutputError);
     EXPECT_EQ(complaint(place, "x"), "cannot write '" + place.string() + "': the folder '" +
                                          (scratch / "nowhere").string() + "' does not exist");
     EXPECT_FALSE(fs::exists(scratch / "nowhere"));
@@ -58,7 +58,7 @@ TEST(WriteFile, SaysThatTheFolderCannotBeWritten) {
     fs::path folder = scratch.folder;
     fs::permissions(folder, fs::perms::owner_read | fs::perms::owner_exec);
     if (::geteuid() == 0) folder = "/proc/self";  // permissions do not hold root back; this folder does
-    EXPECT_THROW(write_png(folder / "picture.png", Image(8, 8)), PictureError);
+    EXPECT_THROW(write_png(folder / "picture.png", Image(8, 8)), OutputError);
     EXPECT_FALSE(complaint(folder / "picture.png", "x").empty());
     EXPECT_FALSE(fs::exists(folder / "picture.png"));
     fs::permissions(scratch.folder, fs::perms::owner_all);
@@ -84,7 +84,7 @@ TEST(WriteFile, AFullDiskLeavesTheOldFileAndNoHalfOne) {
     std::string said;
     try {
         write_exr(scratch / "frame.exr", frame);
-    } catch (const PictureError& e) {
+    } catch (const OutputError& e) {
         said = e.what();
     }
     ::setrlimit(RLIMIT_FSIZE, &before);
@@ -96,9 +96,9 @@ TEST(WriteFile, AFullDiskLeavesTheOldFileAndNoHalfOne) {
 }
 
 TEST(Image, RefusesSizesThatMakeNoSense) {
-    EXPECT_THROW(Image(0, 10), PictureError);
-    EXPECT_THROW(Image(10, -1), PictureError);
-    EXPECT_THROW(Image(1000000, 1000000), PictureError);
+    EXPECT_THROW(Image(0, 10), OutputError);
+    EXPECT_THROW(Image(10, -1), OutputError);
+    EXPECT_THROW(Image(1000000, 1000000), OutputError);
 }
 
 }  // namespace

@@ -144,8 +144,8 @@ TEST(FramePicture, NoiseIsTheMedianOfWhatCanBeSeen) {
 TEST(FramePicture, RefusesLayersThatDoNotFit) {
     LayeredFrame frame = grey_card(0);
     frame.layers[1].pop_back();
-    EXPECT_THROW(frame_picture(frame), PictureError);
-    EXPECT_THROW(frame_picture(LayeredFrame{}), PictureError);
+    EXPECT_THROW(frame_picture(frame), OutputError);
+    EXPECT_THROW(frame_picture(LayeredFrame{}), OutputError);
 }
 
 }  // namespace

@@ -1,8 +1,8 @@
 #include "pictures/maps/map_picture.h"
 
 #include "pictures/draw/false_colour.h"
-#include "pictures/maps/map_parts.h"
 #include "pictures/draw/perceived.h"
+#include "pictures/maps/map_parts.h"
 
 #include <gtest/gtest.h>
 
@@ -100,11 +100,11 @@ TEST(MapPicture, SmallEmptyAndOddMapsAreDrawn) {
 TEST(MapPicture, RefusesWhatCannotBeDrawn) {
     LightMap map = even_map(10, 10, 50);
     map.lux.pop_back();
-    EXPECT_THROW(map_picture(map, MapUnit::lux), PictureError);
-    EXPECT_THROW(map_picture(LightMap{}, MapUnit::lux), PictureError);
+    EXPECT_THROW(map_picture(map, MapUnit::lux), OutputError);
+    EXPECT_THROW(map_picture(LightMap{}, MapUnit::lux), OutputError);
     map = even_map(10, 10, 50);
     map.plane = true;
-    EXPECT_THROW(map_picture(map, MapUnit::lux), PictureError) << "no scale";
+    EXPECT_THROW(map_picture(map, MapUnit::lux), OutputError) << "no scale";
 }
 
 TEST(Smoothed, KeepsEvenFieldsAndHoles) {

@@ -1,6 +1,6 @@
 // Plans are to scale: what a ruler says on paper is what stands in the file. And folders are written whole.
-#include "pictures/draw/label_places.h"
 #include "pictures/plan/plan.h"
+#include "pictures/draw/label_places.h"
 #include "pictures/files/write_folder.h"
 
 #include "pictures/brief/brief_room.h"
@@ -14,7 +14,7 @@ namespace rushlight::testing_pictures {
 namespace {
 
 struct Path {
-    std::vector<Spot> points;
+    std::vector<Point> points;
     double x0 = 1e9, y0 = 1e9, x1 = -1e9, y1 = -1e9;
 };
 
@@ -29,7 +29,7 @@ std::vector<Path> paths_of(const std::string& svg) {
         Path p;
         const std::string d = (*it)[1];
         for (auto point = std::sregex_iterator(d.begin(), d.end(), pair); point != std::sregex_iterator(); ++point) {
-            const Spot s{std::stod((*point)[1]), std::stod((*point)[2])};
+            const Point s{std::stod((*point)[1]), std::stod((*point)[2])};
             p.points.push_back(s);
             p.x0 = std::min(p.x0, s.x), p.x1 = std::max(p.x1, s.x);
             p.y0 = std::min(p.y0, s.y), p.y1 = std::max(p.y1, s.y);
@@ -126,14 +126,14 @@ TEST(WriteFolder, IsThereWholeOrAsItWas) {
     write_folder(folder, {{"a.txt", "three"}});
     EXPECT_EQ(bytes_of(folder / "a.txt"), "three");
     EXPECT_FALSE(std::filesystem::exists(folder / "b.txt")) << "what an earlier one left is gone";
-    EXPECT_THROW(write_folder(folder, {{"a.txt", "four"}, {"no/such/folder.txt", "five"}}), PictureError);
+    EXPECT_THROW(write_folder(folder, {{"a.txt", "four"}, {"no/such/folder.txt", "five"}}), OutputError);
     EXPECT_EQ(bytes_of(folder / "a.txt"), "three");
     EXPECT_EQ(scratch.files(), 1U) << "nothing half written beside it";
     std::ofstream(scratch / "file") << "a file";
-    EXPECT_THROW(expect_folder_writable(scratch / "file"), PictureError);
-    EXPECT_THROW(expect_folder_writable(scratch / "none" / "brief"), PictureError);
-    EXPECT_THROW(expect_folder_writable("."), PictureError);
-    EXPECT_THROW(expect_folder_writable("/"), PictureError);
+    EXPECT_THROW(expect_folder_writable(scratch / "file"), OutputError);
+    EXPECT_THROW(expect_folder_writable(scratch / "none" / "brief"), OutputError);
+    EXPECT_THROW(expect_folder_writable("."), OutputError);
+    EXPECT_THROW(expect_folder_writable("/"), OutputError);
 }
 
 }  // namespace

@@ -1,6 +1,6 @@
+#include "pictures/tables/table.h"
 #include "pictures/tables/json.h"
 #include "pictures/words/numbers.h"
-#include "pictures/tables/table.h"
 #include "pictures/words/utf8.h"
 
 #include <gtest/gtest.h>

@@ -21,7 +21,7 @@ Sheet sheet() {
     return s;
 }
 AgainstMeter against(const std::string& table) {
-    return against_meter(sheet(), measured_table_from_text(table, "scout.csv"));
+    return against_meter(sheet(), metered_table_from_text(table, "scout.csv"));
 }
 
 TEST(AgainstMeter, StopsAndMired) {

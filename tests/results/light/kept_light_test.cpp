@@ -4,8 +4,8 @@
 #include "results/frame/frames.h"
 #include "results/readings/readings.h"
 #include "results/rooms.h"
-#include "setup/plain/content.h"
 #include "setup/advice/what_if.h"
+#include "setup/plain/content.h"
 #include "setup/text/where.h"
 
 #include <fstream>
@@ -285,7 +285,7 @@ TEST(Content, LevelsAndGelsAreNotInItAndAllElseIs) {
     const auto key = [](const std::string& text, const WhatIf& w = {}) {
         Content c;
         add_content(c, with(w, setup_of(text)));
-        return c.key();
+        return c.fingerprint();
     };
     const std::string same = key(two_lamps);
     EXPECT_EQ(key(two_lamps, {{"key=10%", "back=-1 stop"}, {"key=full blue"}, 100.0, 8.0}), same);

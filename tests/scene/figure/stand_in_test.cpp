@@ -5,7 +5,7 @@
 #include "quantity/colour.h"
 #include "scene/figure/body.h"
 #include "scene/figure/head.h"
-#include "scene/figure/people.h"
+#include "setup/plain/face.h"
 
 #include <gtest/gtest.h>
 

@@ -1,8 +1,8 @@
 // What a stand-in wears: glasses that fit its head, and a jacket that is the same clothes cut open.
-#include "scene/figure/stand_in.h"
 #include "scene/figure/head.h"
 #include "scene/figure/jacket.h"
 #include "scene/figure/meshes.h"
+#include "scene/figure/stand_in.h"
 #include "scene/surface/surface.h"
 
 #include <gtest/gtest.h>
@@ -34,7 +34,7 @@ TEST(Glasses, FitTheHead) {
             for (const Vec3& p : glass.positions) EXPECT_GT(head_skin(p), 0);
     }
     const SpectacleLens left = glasses_of(Rims::wire, Lenses::plain).lenses[0];
-    const HeadMeasures& m = head_measures();
+    const HeadSize& m = head_size();
     const Vec3 cornea = m.eye + Vec3(5.3F + 7.8F, 0, 0);
     const float before = left.at(left.normal(0, 0.15F)).x - cornea.x;
     EXPECT_GT(before, 12);

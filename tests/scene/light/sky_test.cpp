@@ -237,7 +237,7 @@ TEST(Daylight, ReadingsGoFirst) {
     Day even = midday_in_june();
     even.uniform_sky_luminance = 3000;
     const Daylight flat = daylight_at(place, even);
-    EXPECT_TRUE(flat.lit && flat.even);
+    EXPECT_TRUE(flat.lit && flat.sky.gradation() == GeneralSky().gradation());
     EXPECT_FALSE(flat.sun);
     EXPECT_NEAR(flat.sky_horizontal.value, 3000 * pi, 1e-6);
     for (double zenith : {0.0, 40.0, 89.0}) EXPECT_NEAR(photometric(flat.sky_radiance(toward(zenith, 70))), 3000, 0.5);
@@ -299,24 +299,24 @@ TEST(Daylight, SkySwingsSquareToTheSun) {
     const Daylight clear = daylight_at(place, day);
     Vec3 square = clear.toward_sun.cross(Vec3(0, 0, 1)).normalized();
     square = (square + Vec3(0, 0, 1e-3F)).normalized();
-    const Swing s = clear.swing(square);
+    const Polarisation s = clear.polarisation(square);
     EXPECT_GT(s.degree, 0.7F);
     EXPECT_LT(s.degree, 0.8F);
     EXPECT_NEAR(s.along.normalized().dot(clear.toward_sun), 0, 1e-5F);
     EXPECT_NEAR(s.along.normalized().dot(square), 0, 1e-5F);
-    EXPECT_NEAR(clear.swing(clear.toward_sun).degree, 0, 1e-5F);
-    EXPECT_EQ(clear.swing({0, 0, -1}).degree, 0);
+    EXPECT_NEAR(clear.polarisation(clear.toward_sun).degree, 0, 1e-5F);
+    EXPECT_EQ(clear.polarisation({0, 0, -1}).degree, 0);
     double before = 1;
     for (const int type : {12, 13, 14, 8, 1}) {
         day.sky.cie_type = type;
-        const double degree = static_cast<double>(daylight_at(place, day).swing(square).degree);
+        const double degree = static_cast<double>(daylight_at(place, day).polarisation(square).degree);
         EXPECT_LT(degree, before) << type;
         before = degree;
     }
     EXPECT_EQ(before, 0);
     day.sky.cie_type = 12;
     day.uniform_sky_luminance = 4000;
-    EXPECT_EQ(daylight_at(place, day).swing(square).degree, 0);
+    EXPECT_EQ(daylight_at(place, day).polarisation(square).degree, 0);
 }
 
 }  // namespace

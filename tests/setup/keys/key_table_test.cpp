@@ -20,7 +20,7 @@ TEST(KeyTable, IsWellFormed) {
         for (const Key& k : s.keys) {
             EXPECT_TRUE(keys.insert(k.name).second) << s.name << " " << k.name;
             EXPECT_LE(k.low, k.high) << k.name;
-            EXPECT_EQ(k.kind == Kind::word, !k.words.empty()) << k.name;
+            EXPECT_EQ(k.kind == KeyKind::word, !k.words.empty()) << k.name;
         }
     }
 }

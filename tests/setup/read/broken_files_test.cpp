@@ -1,4 +1,4 @@
-// Every file under broken/ begins with the one line that it must be answered with, to the letter.
+// Every file under broken/ begins with what it must be answered with, to the letter: a line for each mistake.
 #include "setup/read/setup_file.h"
 #include "setup/text/where.h"
 
@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <fstream>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -40,15 +41,14 @@ std::string answer(const fs::path& path) {
 
 class BrokenFile : public testing::TestWithParam<std::string> {};
 
-TEST_P(BrokenFile, IsAnsweredInOneLine) {
+TEST_P(BrokenFile, IsAnsweredInOneLineForEachMistake) {
     const std::string expect = "# expect: ";
     std::ifstream in(broken / GetParam());
-    std::string first;
-    std::getline(in, first);
-    ASSERT_EQ(first.substr(0, expect.size()), expect);
-    const std::string said = answer(broken / GetParam());
-    EXPECT_EQ(said, first.substr(expect.size()));
-    EXPECT_EQ(said.find('\n'), std::string::npos);
+    std::string wanted;
+    for (std::string line; std::getline(in, line) && line.rfind(expect, 0) == 0;)
+        wanted += (wanted.empty() ? "" : "\n") + line.substr(expect.size());
+    ASSERT_NE(wanted, "");
+    EXPECT_EQ(answer(broken / GetParam()), wanted);
 }
 
 INSTANTIATE_TEST_SUITE_P(All, BrokenFile, testing::ValuesIn(broken_files()), [](const auto& name) {
@@ -96,7 +96,8 @@ TEST(BrokenFiles, DeepNestingIsRefused) {
 TEST(BrokenFiles, TooManyThings) {
     std::string text = "[place]\nroom = { width = 5, depth = 4, height = 2.7 }\n";
     for (int i = 0; i < 10'001; ++i) text += "[[lamp]]\n";
-    EXPECT_EQ(said_of(text), "f.toml:3:1: 10001 times [[lamp]]; expected no more than 10000");
+    // The first line; what each of the nameless lamps lacks follows.
+    EXPECT_EQ(said_of(text).rfind("f.toml:3:1: 10001 times [[lamp]]; expected no more than 10000", 0), 0U);
 }
 
 TEST(BrokenFiles, StrangeLettersStayOnOneLine) {
@@ -105,7 +106,8 @@ TEST(BrokenFiles, StrangeLettersStayOnOneLine) {
     EXPECT_NE(said.find("unknown word 'wi?dth'"), std::string::npos) << said;
 }
 
-// Whatever is cut off or struck by mistake, the answer is an InputError of one line or a sound file.
+// Whatever is cut off or struck by mistake, the answer is an InputError of a line for each thing that is wrong with it
+// (two references to a name that was struck are two), or a sound file.
 TEST(BrokenFiles, NoSlipOfTheFingersGetsThrough) {
     std::ifstream in(fs::path(RUSHLIGHT_SOURCE) / "scenes/workshop.toml");
     const std::string whole((std::istreambuf_iterator<char>(in)), std::istreambuf_iterator<char>());
@@ -117,7 +119,10 @@ TEST(BrokenFiles, NoSlipOfTheFingersGetsThrough) {
         struck[at] = keys[at % keys.size()];
         for (const std::string& text : {whole.substr(0, at), struck}) {
             const std::string said = said_of(text);
-            EXPECT_EQ(said.find('\n'), std::string::npos) << said;
+            std::istringstream lines(said);
+            int count = 0;
+            for (std::string line; std::getline(lines, line); ++count) EXPECT_EQ(line.rfind("f.toml:", 0), 0U) << said;
+            EXPECT_LE(count, 3) << said;
             refused += said.empty() ? 0 : 1;
         }
     }

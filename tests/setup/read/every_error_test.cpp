@@ -91,7 +91,8 @@ TEST(EveryError, ASoundFileHasNone) {
 TEST(EveryError, ManyAreBounded) {
     std::string many = sound;
     for (int i = 0; i < 60; ++i)
-        many += "[[flag]]\nname = \"f" + std::to_string(i) + "\"\nat = [1, 1, 1]\nfacing = \"A\"\nsize = 1\ncolor = 1\n";
+        many +=
+            "[[flag]]\nname = \"f" + std::to_string(i) + "\"\nat = [1, 1, 1]\nfacing = \"A\"\nsize = 1\ncolor = 1\n";
     const auto said = answers(many);
     EXPECT_GE(said.size(), 2U);
     EXPECT_LE(said.size(), 20U);

@@ -3,8 +3,8 @@
 #include "setup/keys/key_table.h"
 #include "setup/plain/catalogues.h"
 #include "setup/plain/shot.h"
-#include "setup/text/measures.h"
 #include "setup/text/typed_number.h"
+#include "setup/text/typed_values.h"
 #include "setup/text/words.h"
 
 #include <gtest/gtest.h>
@@ -45,7 +45,8 @@ TEST(TradeWords, ShotsSkiesAndHairToo) {
 TEST(TradeWords, EachMeansSomethingThatTheFileHas) {
     const auto listed = [](const TradeWord& w) {
         const std::string ours(w.ours);
-        if (kind_named(gel_kinds(), ours) || kind_named(sky_kinds(), ours) || kind_named(hair_kinds(), ours)) return true;
+        if (kind_named(gel_kinds(), ours) || kind_named(sky_kinds(), ours) || kind_named(hair_kinds(), ours))
+            return true;
         if (kind_named(curtain_kinds(), ours) || shot_size(ours) || named_finish(ours)) return true;
         for (const Section& s : key_table())
             for (const Key& k : s.keys) {
@@ -120,7 +121,7 @@ TEST(TypedNumber, DatesAndClocksAsPeopleWriteThem) {
 TEST(Hint, OfManyNamesTheThreeNearestAreTold) {
     std::vector<std::string> names;
     for (const auto& f : finish_catalogue()) names.push_back(f.finish.name);
-    const std::string said = hint("grey paint", names);
+    const std::string said = hint("chequered lino", names);
     EXPECT_LT(said.size(), 120U) << said;
     EXPECT_NE(said.find("; the nearest of "), std::string::npos) << said;
     EXPECT_EQ(std::count(said.begin(), said.end(), ','), 2) << said;

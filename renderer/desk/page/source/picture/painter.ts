@@ -133,6 +133,11 @@ export class Painter {
         gl.uniform1i(at("scale_colours"), 1);
         gl.uniform1i(at("sources"), sources);
         gl.uniform1f(at("height"), this.canvas.height);
+        if (this.scale_of) {
+            const { least, bands } = this.scale_of;
+            gl.uniform1f(at("least_stop"), least);
+            gl.uniform1f(at("most_stop"), least + bands.length - 2);
+        }
         if (showing === "map") {
             const shares = new Float32Array(shaders.most_sources);
             for (let s = 0; s < sources; ++s) shares[s] = (light.shares[s] ?? 0) * held.is.scale;

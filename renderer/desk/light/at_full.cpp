@@ -1,10 +1,10 @@
-#include "desk/light/bare.h"
+#include "desk/light/at_full.h"
 
 #include "setup/plain/content.h"
 
 namespace rushlight::desk {
 
-Setup bare(Setup setup) {
+Setup at_full(Setup setup) {
     for (Lamp& lamp : setup.rig.lamps) {
         lamp.on = true;
         lamp.level = 1;
@@ -13,10 +13,10 @@ Setup bare(Setup setup) {
     return setup;
 }
 
-std::string light_key(const Setup& bare) {
+std::string light_fingerprint(const Setup& at_full) {
     Content content;
-    add_content(content, bare);
-    return content.key();
+    add_content(content, at_full);
+    return content.fingerprint();
 }
 
 }  // namespace rushlight::desk

@@ -1,9 +1,9 @@
 // Scenes of the rows, and the ways to read them.
 #pragma once
 
-#include "cases.h"
 #include "outside_by_hand.h"
 #include "paths/small_scenes.h"
+#include "validation/cases.h"
 
 #include <memory>
 #include <optional>

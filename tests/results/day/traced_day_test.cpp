@@ -1,5 +1,5 @@
 // Hours put together from one trace, against hours traced by themselves.
-#include "results/day/day_light.h"
+#include "results/day/traced_day.h"
 #include "results/sheet/face_meters.h"
 #include "setup/read/setup_file.h"
 
@@ -32,12 +32,12 @@ Effort effort(double error, std::uint64_t seed) {
 
 // The same meters, once from the patches of sky and the sun of that hour, once traced afresh. What is left between them
 // is chance, and what the sky changes within one patch: with these 16 rings within 1 % (docs/daylight.md).
-TEST(DayLight, AgreesWithHoursTracedAlone) {
+TEST(TracedDay, AgreesWithHoursTracedAlone) {
     const std::vector<double> clock{8.5, 9.75, 11.0 + 1.0 / 3};
     const rushlight::Setup s = workshop(clock[2]);
     Scene scene = build_scene(s);
     const auto meters = points_of(s, scene);
-    const DayLight day(s, scene, meters, {}, clock, effort(0.02, 3));
+    const TracedDay day(s, scene, meters, {}, clock, effort(0.02, 3));
     for (std::size_t h = 0; h < clock.size(); ++h) {
         const rushlight::Setup then = workshop(clock[h]);
         const MeterResults alone = measure(build_scene(then), meters, effort(0.015, 9));
@@ -52,12 +52,12 @@ TEST(DayLight, AgreesWithHoursTracedAlone) {
 }
 
 // Errors of two hours have their sky in common: the difference is surer than either.
-TEST(DayLight, HoursShareTheirErrors) {
+TEST(TracedDay, HoursShareTheirErrors) {
     const std::vector<double> clock{14, 15};
     rushlight::Setup s = workshop(14);
     Scene scene = build_scene(s);
     const auto meters = points_of(s, scene);
-    const DayLight day(s, scene, meters, {}, clock, effort(0.03, 5));
+    const TracedDay day(s, scene, meters, {}, clock, effort(0.03, 5));
     const auto first = day.taken(0, outside_at(s, Weather::overcast, 14));
     const auto second = day.taken(1, outside_at(s, Weather::overcast, 15));
     for (std::size_t m = 0; m < meters.size(); ++m) {
@@ -69,7 +69,7 @@ TEST(DayLight, HoursShareTheirErrors) {
     }
 }
 
-TEST(DayLight, PatchesCoverTheSky) {
+TEST(TracedDay, PatchesCoverTheSky) {
     const SkyPatches patches(16);
     // A patch's mean times its solid angle, weighed by the sine of its height, adds up to the sky's illuminance.
     rushlight::Setup s = workshop(11);

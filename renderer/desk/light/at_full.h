@@ -7,9 +7,9 @@
 
 namespace rushlight::desk {
 
-/// The set-up with all lamps on, at full, ungelled.
-Setup bare(Setup setup);
-/// Fingerprint of what its light hangs on; cameras and meters do not count.
-std::string light_key(const Setup& bare);
+/// The set-up with all lamps on, at full, without gels.
+Setup at_full(Setup setup);
+/// Fingerprint of everything that its light depends on; cameras and meters do not count.
+std::string light_fingerprint(const Setup& at_full);
 
 }  // namespace rushlight::desk

@@ -1,4 +1,4 @@
-#include "setup/text/measured_table.h"
+#include "setup/text/metered_table.h"
 
 #include "quantity/units.h"
 #include "setup/text/photometric_text.h"
@@ -96,11 +96,11 @@ std::optional<double> number_in(const Cell& cell, const std::string& path, const
 
 }  // namespace
 
-MeasuredTable measured_table_from_text(const std::string& raw, const std::string& path) {
+MeteredTable metered_table_from_text(const std::string& raw, const std::string& path) {
     const std::string text = raw.starts_with("\xEF\xBB\xBF") ? raw.substr(3) : raw;
     if (text.find('\0') != std::string::npos)
         throw InputError({path}, "found bytes that are not text, expected a plain table; export it as CSV");
-    MeasuredTable table{path, {}, {}};
+    MeteredTable table{path, {}, {}};
     const char separator = separator_of(text);
     const std::vector<Row> rows = rows_of(text, separator, path);
     if (rows.empty()) throw InputError({path}, "found nothing, expected a line of heads: what, lux, kelvin");
@@ -149,8 +149,8 @@ MeasuredTable measured_table_from_text(const std::string& raw, const std::string
     return table;
 }
 
-MeasuredTable read_measured_table(const std::string& path) {
-    return measured_table_from_text(whole_file(path, most_bytes, "a table of readings"), path);
+MeteredTable read_metered_table(const std::string& path) {
+    return metered_table_from_text(whole_file(path, most_bytes, "a table of readings"), path);
 }
 
 }  // namespace rushlight

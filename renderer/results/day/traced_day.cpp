@@ -1,4 +1,4 @@
-#include "results/day/day_light.h"
+#include "results/day/traced_day.h"
 
 #include "quantity/colour.h"
 
@@ -9,10 +9,10 @@ namespace rushlight {
 namespace {
 
 constexpr std::size_t most_groups = 48;
-// Of the sun at one hour. An hour that is not sure by so many batches says so by its error.
+// The most batches for the sun at one hour. If that is not enough, the hour's error says so.
 constexpr std::uint32_t light_paths = 256, camera_paths = 64;
 constexpr double most_batches_an_hour = 64;
-// What all hours share is worth being surer of.
+// All hours share this light, so it is worth being surer of it.
 constexpr double share_of_the_error = 0.7;
 
 Spectrum ratio_of(const Spectrum& now, const Spectrum& traced) {
@@ -24,7 +24,7 @@ Spectrum ratio_of(const Spectrum& now, const Spectrum& traced) {
 /// An even sky and ground to trace under: the ground as dim beside the sky as it usually is.
 Daylight even_outside() {
     Daylight even;
-    even.lit = even.even = true;
+    even.lit = true;
     even.zenith_radiance = scaled_to(white_light(Kelvin{6500}), 3000);
     even.ground_radiance = even.zenith_radiance * 0.2F;
     even.sky_horizontal = Lux{pi * 3000};
@@ -33,7 +33,7 @@ Daylight even_outside() {
 
 }  // namespace
 
-DayLight::Pass::Pass(const MeterResults& results, std::size_t first, std::size_t end) : layers(end - first) {
+TracedDay::Pass::Pass(const MeterResults& results, std::size_t first, std::size_t end) : layers(end - first) {
     const std::size_t cells = results.meters() * layers;
     for (std::size_t m = 0; m < results.meters(); ++m)
         for (std::size_t s = first; s < end; ++s) {
@@ -51,8 +51,8 @@ DayLight::Pass::Pass(const MeterResults& results, std::size_t first, std::size_t
         for (float& x : groups[g]) x /= static_cast<float>(in_group[g]);
 }
 
-DayLight::DayLight(const Setup& setup, Scene& scene, std::vector<MeterPoint> meters, Wanted wanted,
-                   std::vector<double> clock, const Effort& effort, int sky_rings)
+TracedDay::TracedDay(const Setup& setup, Scene& scene, std::vector<MeterPoint> meters, Wanted wanted,
+                     std::vector<double> clock, const Effort& effort, int sky_rings)
     : meters_(std::move(meters)), patches_(sky_rings), sun_(clock.size()), traced_sun_(clock.size()) {
     const Clock time;
     if (!scene.holes->rectangles.empty()) scene.openings = scene.holes;
@@ -66,7 +66,7 @@ DayLight::DayLight(const Setup& setup, Scene& scene, std::vector<MeterPoint> met
     seconds_ = time.seconds();
 }
 
-void DayLight::trace_sky(const Setup& setup, Scene& scene, const Wanted& wanted, const Effort& effort) {
+void TracedDay::trace_sky(const Setup& setup, Scene& scene, const Wanted& wanted, const Effort& effort) {
     const Daylight even = even_outside();
     traced_sky_ = even.zenith_radiance;
     traced_ground_ = even.ground_radiance;
@@ -81,11 +81,11 @@ void DayLight::trace_sky(const Setup& setup, Scene& scene, const Wanted& wanted,
     if (results.batches() > 1) sky_ = Pass(results, 0, results.sources());
 }
 
-void DayLight::trace_sun(const Setup& setup, Scene& scene, const Wanted& wanted, const Effort& effort, double clock,
-                         std::size_t hour) {
+void TracedDay::trace_sun(const Setup& setup, Scene& scene, const Wanted& wanted, const Effort& effort, double clock,
+                          std::size_t hour) {
     Daylight outside = outside_at(setup, Weather::clear, clock);
     if (!outside.sun) return;
-    // The rest of what is read at this hour: light beside which the sun's error need not be small.
+    // The rest of the reading at this hour. Beside much other light the sun's error need not be small.
     std::vector<double> rest;
     for (const Varied& v : taken(hour, outside, false).amount) rest.push_back(v.value);
     std::vector<MeterPoint> meters = meters_;
@@ -96,7 +96,7 @@ void DayLight::trace_sun(const Setup& setup, Scene& scene, const Wanted& wanted,
     traced_sun_[hour] = outside.sun_irradiance;
     Effort own = effort;
     own.tell = nullptr;
-    own.seed = key_of(effort.seed, 100 + hour);
+    own.seed = stream_of(effort.seed, 100 + hour);
     own.enough_batches = most_batches_an_hour;
     const Sharing sharing = sharing_for(scene, own.seed, light_paths, camera_paths);
     const MeterResults results = measure(scene, meters, own, sharing, wanted);
@@ -104,8 +104,8 @@ void DayLight::trace_sun(const Setup& setup, Scene& scene, const Wanted& wanted,
     if (results.batches() > 1) sun_[hour] = Pass(results, lamps_, lamps_ + 1);
 }
 
-void DayLight::add(const Pass& pass, std::size_t meter, std::size_t layer, const Spectrum& ratio, double weight,
-                   Spectrum& light, std::vector<double>& groups) {
+void TracedDay::add(const Pass& pass, std::size_t meter, std::size_t layer, const Spectrum& ratio, double weight,
+                    Spectrum& light, std::vector<double>& groups) {
     const std::size_t cell = meter * pass.layers + layer;
     if (!(pass.lux[cell] > 0) || weight == 0) return;
     const Spectrum now = pass.light[cell] * ratio * static_cast<float>(weight);
@@ -115,7 +115,7 @@ void DayLight::add(const Pass& pass, std::size_t meter, std::size_t layer, const
     for (std::size_t g = 0; g < groups.size(); ++g) groups[g] += brighter * static_cast<double>(pass.groups[g][cell]);
 }
 
-DayLight::Taken DayLight::taken(std::size_t hour, const Daylight& outside, bool with_sun) const {
+TracedDay::Taken TracedDay::taken(std::size_t hour, const Daylight& outside, bool with_sun) const {
     Taken t;
     t.amount.resize(meters_.size());
     t.light.resize(meters_.size());

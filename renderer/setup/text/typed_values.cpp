@@ -1,4 +1,4 @@
-#include "setup/text/measures.h"
+#include "setup/text/typed_values.h"
 
 #include "quantity/units.h"
 #include "setup/text/words.h"
@@ -73,8 +73,9 @@ std::optional<double> length_unit(Typed& t) {
 
 /// "March", "mar" or "mar.": the month's number.
 std::optional<int> month_of(Typed& t) {
-    constexpr std::array<std::string_view, 12> months{"january", "february", "march",     "april",   "may",      "june",
-                                                      "july",    "august",   "september", "october", "november", "december"};
+    constexpr std::array<std::string_view, 12> months{"january",   "february", "march",    "april",
+                                                      "may",       "june",     "july",     "august",
+                                                      "september", "october",  "november", "december"};
     for (std::size_t i = 0; i < months.size(); ++i)
         if (t.take(months[i]) || t.take(months[i].substr(0, 3))) {
             t.take(".");

@@ -1,8 +1,8 @@
 // Under a plan: a bar to lay a ruler on, north and sun, and what its signs are.
-#include "pictures/tables/day_table.h"
-#include "pictures/words/numbers.h"
-#include "pictures/plan/parts.h"
 #include "pictures/maps/sign_shapes.h"
+#include "pictures/plan/parts.h"
+#include "pictures/words/numbers.h"
+#include "quantity/clock.h"
 #include "quantity/units.h"
 #include "results/day/weather.h"
 
@@ -27,13 +27,13 @@ double bar_length(const Drawing& d, double most_points) {
     return best;
 }
 
-double scale_bar(Drawing& d, Spot at, int scale) {
+double scale_bar(Drawing& d, Point at, int scale) {
     const double length = bar_length(d, 120), half = length * d.to.per_metre / 2, thick = 3;
     for (int i = 0; i < 2; ++i) {
-        const Spot part[] = {{at.x + i * half, at.y},
-                             {at.x + (i + 1) * half, at.y},
-                             {at.x + (i + 1) * half, at.y + thick},
-                             {at.x + i * half, at.y + thick}};
+        const Point part[] = {{at.x + i * half, at.y},
+                              {at.x + (i + 1) * half, at.y},
+                              {at.x + (i + 1) * half, at.y + thick},
+                              {at.x + i * half, at.y + thick}};
         d.paper.fill(part, i == 0 ? ink : white);
         d.paper.lines(part, true, {ink, 0.5, {}});
     }
@@ -47,15 +47,15 @@ double scale_bar(Drawing& d, Spot at, int scale) {
 }
 
 /// Compass degrees to the plan's: up is out of the room's far wall.
-Spot along_bearing(const Drawing& d, double bearing) {
+Point along_bearing(const Drawing& d, double bearing) {
     const double a = radians(Degree{bearing - d.setup.place.near_wall_faces - 180});
     return {std::sin(a), -std::cos(a)};
 }
 
-double compass(Drawing& d, Spot middle, double radius) {
+double compass(Drawing& d, Point middle, double radius) {
     const Stroke thin{ink, 0.5, {}};
     d.paper.circle(middle, radius, &thin, nullptr);
-    const Spot n = along_bearing(d, 0);
+    const Point n = along_bearing(d, 0);
     d.paper.arrow({middle.x - n.x * radius, middle.y - n.y * radius},
                   {middle.x + n.x * radius, middle.y + n.y * radius}, radius * 0.7, {ink, 0.9, {}});
     const TextLook look{d.look.letters, true, Align::middle, ink, 0, true, false};
@@ -66,8 +66,8 @@ double compass(Drawing& d, Spot middle, double radius) {
     if (day.dark) return middle.x + radius + 10;
     const SunPosition sun = sun_at(d.setup, day.clock_hours);
     if (sun.altitude.value <= 0) return middle.x + radius + 10;
-    const Spot s = along_bearing(d, sun.azimuth.value);
-    const Spot at{middle.x + s.x * radius, middle.y + s.y * radius};
+    const Point s = along_bearing(d, sun.azimuth.value);
+    const Point at{middle.x + s.x * radius, middle.y + s.y * radius};
     const bool shines = day.sky.sun;
     d.paper.circle(at, 2.4, &thin, shines ? &ink : &white);
     if (!d.look.words) return middle.x + radius + 10;
@@ -77,19 +77,19 @@ double compass(Drawing& d, Spot middle, double radius) {
     return d.paper.text({middle.x + radius + 10, middle.y - radius - 1}, words, small).x1;
 }
 
-struct KeySign {
+struct LegendSign {
     LightMap::SignKind kind;
     int panel;  // PanelKind, or -1
     const char* words;
 };
 
-void one_sign(Drawing& d, Spot at, const KeySign& key) {
+void one_sign(Drawing& d, Point at, const LegendSign& sign) {
     // Drawn at a size of its own: half of what one in fifty would be.
     const double per_metre = 24;
-    const auto on = [&](const Spot& p) { return Spot{at.x + p.x * per_metre, at.y - p.y * per_metre}; };
-    if (key.panel >= 0) {
-        const Spot a{at.x, at.y - 7}, b{at.x, at.y + 7};
-        const auto kind = static_cast<PanelKind>(key.panel);
+    const auto on = [&](const Point& p) { return Point{at.x + p.x * per_metre, at.y - p.y * per_metre}; };
+    if (sign.panel >= 0) {
+        const Point a{at.x, at.y - 7}, b{at.x, at.y + 7};
+        const auto kind = static_cast<PanelKind>(sign.panel);
         if (kind == PanelKind::flag) d.paper.line(a, b, {ink, 2.4, {}});
         if (kind == PanelKind::board) {
             d.paper.line(a, b, {ink, 3.0, {}});
@@ -100,22 +100,22 @@ void one_sign(Drawing& d, Spot at, const KeySign& key) {
         d.paper.line(at, {at.x + 4, at.y}, {ink, 0.6, {}});
         return;
     }
-    const SignShape sign = sign_shape(key.kind, 0.3);
-    for (const auto& body : sign.bodies) {
-        std::vector<Spot> corners;
-        for (const Spot& p : body) corners.push_back(on(p));
+    const SignShape shape = sign_shape(sign.kind, 0.3);
+    for (const auto& body : shape.bodies) {
+        std::vector<Point> corners;
+        for (const Point& p : body) corners.push_back(on(p));
         d.paper.fill(corners, white);
         d.paper.lines(corners, true, {ink, 0.6, {}});
     }
-    for (const SignShape::Line& l : sign.lines) {
+    for (const SignShape::Line& l : shape.lines) {
         const Stroke s{ink, l.weight * 0.45, {}};
         l.arrow ? d.paper.arrow(on(l.from), on(l.to), 2.5, s) : d.paper.line(on(l.from), on(l.to), s);
     }
 }
 
 /// Only signs that this plan has.
-std::vector<KeySign> signs_of(const Setup& s) {
-    std::vector<KeySign> keys;
+std::vector<LegendSign> signs_of(const Setup& s) {
+    std::vector<LegendSign> keys;
     if (!s.rig.marks.empty()) keys.push_back({LightMap::SignKind::mark, -1, "person and nose"});
     if (s.its_camera() != nullptr) keys.push_back({LightMap::SignKind::camera, -1, "camera, what it sees"});
     bool ball = false, lamp = false;
@@ -150,18 +150,18 @@ void draw_key(Drawing& d, const PaperBox& box, int scale) {
     const double radius = d.look.words ? 11 : 7;
     x = compass(d, {x + radius, y + radius + 1}, radius) + 18;
     if (!d.look.words) return;
-    // What the signs are, in rows under the bar's end.
+    // The meaning of the signs, in rows under the bar's end.
     const TextLook look{d.look.letters, false, Align::left, ink, 0, false, false};
     double row = y + 8, at = x;
-    for (const KeySign& key : signs_of(d.setup)) {
-        const PaperSize size = d.paper.size_of(key.words, look);
+    for (const LegendSign& sign : signs_of(d.setup)) {
+        const PaperSize size = d.paper.size_of(sign.words, look);
         const double wide = 26 + size.width + 8;
         if (at + wide > box.x1 && at > x) {
             at = x;
             row += 18;
         }
-        one_sign(d, {at + 10, row}, key);
-        d.paper.text({at + 24, row - size.height / 2}, key.words, look);
+        one_sign(d, {at + 10, row}, sign);
+        d.paper.text({at + 24, row - size.height / 2}, sign.words, look);
         at += wide;
     }
 }

@@ -1,6 +1,6 @@
 // Tables as people's spreadsheets write them: RFC 4180, and its cousins with semicolons, tabs and decimal commas. One
 // footcandle is a lumen a square foot, 10.7639 lx.
-#include "setup/text/measured_table.h"
+#include "setup/text/metered_table.h"
 
 #include "setup/text/where.h"
 
@@ -9,8 +9,8 @@
 namespace rushlight {
 namespace {
 
-MeasuredTable read(const std::string& text) {
-    return measured_table_from_text(text, "scout.csv");
+MeteredTable read(const std::string& text) {
+    return metered_table_from_text(text, "scout.csv");
 }
 std::string refusal(const std::string& text) {
     try {
@@ -21,8 +21,8 @@ std::string refusal(const std::string& text) {
     return "was read without complaint";
 }
 
-TEST(MeasuredTable, CommasQuotesAndTwoReadings) {
-    const MeasuredTable t = read(
+TEST(MeteredTable, CommasQuotesAndTwoReadings) {
+    const MeteredTable t = read(
         "what,lux,kelvin,note\r\n\"table, far end\",410,5600,\"said \"\"about\"\"\"\r\nA near cheek,,4800\r\n\r\n");
     ASSERT_EQ(t.lines.size(), 2U);
     EXPECT_EQ(t.lines[0].what, "table, far end");
@@ -34,12 +34,12 @@ TEST(MeasuredTable, CommasQuotesAndTwoReadings) {
     EXPECT_EQ(t.remarks[0], "column 'note' is not used");
 }
 
-TEST(MeasuredTable, SemicolonsWithDecimalCommasTabsWithFootcandles) {
+TEST(MeteredTable, SemicolonsWithDecimalCommasTabsWithFootcandles) {
     EXPECT_EQ(read("\xEF\xBB\xBFWhat;Lux\nbench;37,5\n").lines[0].lux, 37.5);
     EXPECT_NEAR(read("what\tfc\nbench\t10\n").lines[0].lux.value_or(0), 107.639, 1e-3);
 }
 
-TEST(MeasuredTable, WrongOnesSayWhere) {
+TEST(MeteredTable, WrongOnesSayWhere) {
     EXPECT_EQ(refusal("what,lux\nbench,bright\n"),
               "scout.csv:2:7: found lux 'bright', expected a number from 0.01 to 200000, or nothing");
     // A comma that parts columns is no decimal point: a thousand and two hundred may be meant.

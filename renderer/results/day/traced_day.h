@@ -3,8 +3,8 @@
 #pragma once
 
 #include "paths/measure.h"
-#include "results/light/varied.h"
 #include "results/day/weather.h"
+#include "results/light/varied.h"
 #include "scene/scene.h"
 
 #include <memory>
@@ -14,19 +14,20 @@ namespace rushlight {
 /// Rings of the sky's patches (scene/light/sky_patches.h): 16 make 652 of 5.6 degrees each.
 inline constexpr int usual_sky_rings = 16;
 
-class DayLight {
+class TracedDay {
 public:
     /// Traces `meters` of the set-up for the hours `clock`. The scene is the set-up's, and its lights are changed.
     /// Errors wanted are those of `wanted` (of every meter by itself where there are none), at each hour of a clear day
     /// and against all that is read; an hour of sun that would take too long to be so sure says so by its error.
-    DayLight(const Setup& setup, Scene& scene, std::vector<MeterPoint> meters, Wanted wanted, std::vector<double> clock,
-             const Effort& effort, int sky_rings = usual_sky_rings);
+    TracedDay(const Setup& setup, Scene& scene, std::vector<MeterPoint> meters, Wanted wanted,
+              std::vector<double> clock, const Effort& effort, int sky_rings = usual_sky_rings);
 
     struct Taken {
         std::vector<Varied> amount;   // lux, or cd/m2 of a spot, by meter
         std::vector<Spectrum> light;  // the same in bands
     };
-    /// What every meter takes at hour number `hour` when it is light outside as told; without its sun if so wished.
+    /// What every meter reads at hour number `hour` when the outside is as given; without the sun if `with_sun` is
+    /// false.
     Taken taken(std::size_t hour, const Daylight& outside, bool with_sun = true) const;
 
     double seconds() const { return seconds_; }
@@ -37,7 +38,7 @@ private:
     void trace_sun(const Setup& setup, Scene& scene, const Wanted& wanted, const Effort& effort, double clock,
                    std::size_t hour);
 
-    /// One pass: a meter's mean light from each layer, and what groups of batches say of it.
+    /// One pass: a meter's mean light from each layer, and the means of groups of batches.
     struct Pass {
         std::vector<Spectrum> light;             // [meter][layer]
         std::vector<float> lux;                  // [meter][layer]

@@ -1,4 +1,4 @@
-#include "setup/text/measures.h"
+#include "setup/text/typed_values.h"
 #include "setup/text/words.h"
 
 #include <gtest/gtest.h>

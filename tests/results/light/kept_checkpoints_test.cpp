@@ -1,5 +1,5 @@
 // Work in progress is kept under the limits of the folder, and is gone when nobody needs it any more.
-#include "results/light/unfinished_work.h"
+#include "results/light/kept_checkpoints.h"
 #include "results/rooms.h"
 
 #include <fstream>
@@ -17,32 +17,32 @@ std::vector<fs::path> files_in(const Folder& folder) {
     return found;
 }
 
-TEST(UnfinishedWork, IsFoundByTheNextRunAndForgottenWhenItIsThrough) {
+TEST(KeptCheckpoints, IsFoundByTheNextRunAndForgottenWhenItIsThrough) {
     const Folder folder;
-    UnfinishedWork first{LayerCache(folder.path)};
+    KeptCheckpoints first{LayerCache(folder.path)};
     EXPECT_FALSE(first.find("a"));
     first.keep("a", "one");
     first.keep("a", "two");
     first.keep("b", "three");
     EXPECT_EQ(files_in(folder).size(), 2U);
-    EXPECT_TRUE(first.remarks().empty());
+    EXPECT_FALSE(first.went_on());
 
-    UnfinishedWork fresh{LayerCache(folder.path)};
+    KeptCheckpoints fresh{LayerCache(folder.path)};
     fresh.begin_anew();
     EXPECT_FALSE(fresh.find("a"));
-    UnfinishedWork next{LayerCache(folder.path)};
+    KeptCheckpoints next{LayerCache(folder.path)};
     EXPECT_EQ(next.find("a"), "two");
     EXPECT_FALSE(next.find("c"));
-    EXPECT_EQ(next.remarks().size(), 1U);
+    EXPECT_TRUE(next.went_on());
     next.forget_all();
     EXPECT_EQ(files_in(folder).size(), 1U) << "what it did not ask for is another's";
     first.forget_all();
     EXPECT_TRUE(files_in(folder).empty());
 }
 
-TEST(UnfinishedWork, IsDueAfterAPause) {
+TEST(KeptCheckpoints, IsDueAfterAPause) {
     const Folder folder;
-    UnfinishedWork often{LayerCache(folder.path), 0.1}, seldom{LayerCache(folder.path), 1000};
+    KeptCheckpoints often{LayerCache(folder.path), 0.1}, seldom{LayerCache(folder.path), 1000};
     EXPECT_FALSE(often.due());
     std::this_thread::sleep_for(std::chrono::milliseconds(150));
     EXPECT_TRUE(often.due());
@@ -51,9 +51,9 @@ TEST(UnfinishedWork, IsDueAfterAPause) {
     EXPECT_FALSE(often.due());
 }
 
-TEST(UnfinishedWork, KeepsToTheLimitsAndNeverFails) {
+TEST(KeptCheckpoints, KeepsToTheLimitsAndNeverFails) {
     const Folder folder;
-    UnfinishedWork small{LayerCache(folder.path, 4000)};
+    KeptCheckpoints small{LayerCache(folder.path, 4000)};
     EXPECT_EQ(small.largest(), 1000U);
     small.keep("large", std::string(1001, 'x'));
     EXPECT_FALSE(small.find("large"));
@@ -65,21 +65,21 @@ TEST(UnfinishedWork, KeepsToTheLimitsAndNeverFails) {
     for (int i = 0; i < 10; ++i) EXPECT_FALSE(small.find(std::to_string(i)));
 
     for (const fs::path& nowhere : {fs::path(), file / "under a file", fs::path("/proc/no-such-folder")}) {
-        UnfinishedWork none{LayerCache(nowhere)};
+        KeptCheckpoints none{LayerCache(nowhere)};
         none.keep("a", "b");
         EXPECT_FALSE(none.find("a"));
         none.forget_all();
     }
-    EXPECT_EQ(UnfinishedWork{LayerCache(fs::path())}.largest(), 0U);
+    EXPECT_EQ(KeptCheckpoints{LayerCache(fs::path())}.largest(), 0U);
 }
 
 // A set-up's scene, and its lights at another hour, have fingerprints of their own: work on one is not taken for
 // another's.
-TEST(UnfinishedWork, TellsScenesApart) {
+TEST(KeptCheckpoints, TellsScenesApart) {
     const auto key = [](const std::string& before, const std::string& after) {
         std::string text = two_lamps;
         if (!before.empty()) text.replace(text.find(before), before.size(), after);
-        return build_scene(setup_of(text)).key();
+        return build_scene(setup_of(text)).fingerprint();
     };
     const std::string same = key("", "");
     EXPECT_EQ(key("", ""), same);
@@ -91,14 +91,14 @@ TEST(UnfinishedWork, TellsScenesApart) {
     const rushlight::Setup setup = setup_of(two_lamps);
     Scene scene = build_scene(setup);
     Daylight outside = daylight_at(setup.place, setup.day);
-    std::set<std::string> keys{scene.key()};
+    std::set<std::string> keys{scene.fingerprint()};
     for (const bool lamps_burn : {true, false}) {
         scene.lights = lights_under(outside, scene, setup.rig, lamps_burn);
-        keys.insert(scene.key());
+        keys.insert(scene.fingerprint());
     }
     outside.sky_horizontal = Lux{outside.sky_horizontal.value + 1};
     scene.lights = lights_under(outside, scene, setup.rig, true);
-    keys.insert(scene.key());
+    keys.insert(scene.fingerprint());
     EXPECT_EQ(keys.size(), 4U);
 }
 

@@ -96,7 +96,7 @@ Measured mean_over(const Scene& s, const Rectangle& face, int thousands) {
         std::vector<Spectrum> layers(s.lights.count());
         for (std::size_t i = 0; i < walks * cells * cells; ++i) {
             // Place and walk draw from one sequence: two of the same kind would move in step.
-            Sampler sampler(key_of(77, batch), static_cast<std::uint32_t>(i));
+            Sampler sampler(stream_of(77, batch), static_cast<std::uint32_t>(i));
             const std::size_t cell = i % (cells * cells);
             const float u = (static_cast<float>(cell % cells) + sampler.next()) / cells;
             const float v = (static_cast<float>(cell / cells) + sampler.next()) / cells;
