@@ -35,13 +35,14 @@ void tell(const std::string& line) {
     std::fflush(stdout);
 }
 
-/// In the person's own browser, if this is a screen that has one.
-void open_in_browser(const std::string& link) {
+/// In the person's own browser, if this is a screen that has one. The words of a command line can be read by everybody
+/// on the machine, so that no key may be among them.
+void open_in_browser(const std::string& address) {
     if (std::getenv("DISPLAY") == nullptr && std::getenv("WAYLAND_DISPLAY") == nullptr) return;
     posix_spawn_file_actions_t quiet;
     posix_spawn_file_actions_init(&quiet);
     for (const int stream : {0, 1, 2}) posix_spawn_file_actions_addopen(&quiet, stream, "/dev/null", O_RDWR, 0);
-    std::string program = "xdg-open", words = link;
+    std::string program = "xdg-open", words = address;
     char* const arguments[] = {program.data(), words.data(), nullptr};
     pid_t child = 0;
     if (posix_spawnp(&child, "xdg-open", &quiet, nullptr, arguments, environ) == 0) ::waitpid(child, nullptr, WNOHANG);
@@ -78,14 +79,13 @@ void run(const DeskOptions& o) {
         shared->start();
     }
     tell(o.file.empty() ? "The desk is open, with a new place to begin." : "The desk is open on " + o.file + ".");
-    const std::string link = own.link();
-    tell(link);
+    tell(own.link());
     if (shared) {
         tell("To be looked at from this network, by whoever has this link and whoever listens in on the network:");
         tell(shared->link());
     }
     tell("Links work once; Enter prints fresh ones. Ctrl-C ends the desk: every change is in the file already.");
-    if (!o.no_open) open_in_browser(link);
+    if (!o.no_open) open_in_browser(own.address_for_this_user());
     wait_for_the_end(own, shared.get());
     desk.end();
     if (shared) shared->stop();

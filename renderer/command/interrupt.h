@@ -26,7 +26,7 @@ void ends_by_interrupt();
 void interrupt_was_taken();
 
 /// This command is to be through so many seconds after the program began; `typed` is how that was said. The thread
-/// gives it a tenth more, or most of a second, before it ends it.
+/// gives it a tenth more, or most of a second, before it ends it; and as long again as the machine was busy otherwise.
 void expect_to_be_through_in(double seconds, const std::string& typed);
 /// For an Effort to set: from then on there is something to hand over, and the thread waits for it.
 std::atomic<bool>& something_reached();

@@ -80,6 +80,20 @@ Ending ending_of(CLI::App& app, int argc, char** argv) {
     }
 }
 
+/// One line for each error, whatever the names in it hold: all errors of a file begin with its name and a number.
+std::string line_for_each(const std::string& said) {
+    const auto digit = [&](std::size_t at) { return at < said.size() && said[at] >= '0' && said[at] <= '9'; };
+    std::size_t colon = said.find(':');
+    while (colon != std::string::npos && !digit(colon + 1)) colon = said.find(':', colon + 1);
+    const std::string between = "\n" + said.substr(0, colon == std::string::npos ? 0 : colon + 1);
+    std::string lines;
+    std::size_t from = 0;
+    if (between.size() > 1)
+        for (std::size_t next; (next = said.find(between, from)) != std::string::npos; from = next + 1)
+            lines += on_one_line(std::string_view(said).substr(from, next - from)) + "\n";
+    return lines + on_one_line(std::string_view(said).substr(from));
+}
+
 /// True if everything that was printed has arrived.
 bool all_said() {
     std::cout.flush();
@@ -128,8 +142,7 @@ int run(int argc, char** argv, Team* team) {
     if (!all_said() && ended.line.empty())
         ended = {failed, "rushlight: the answer could not be written: is the disk full?"};
     if (team != nullptr) ended = team->end(ended);
-    // One line, whatever the names in it hold.
-    if (!ended.line.empty()) say_aside("%s\n", on_one_line(ended.line).c_str());
+    if (!ended.line.empty()) say_aside("%s\n", line_for_each(ended.line).c_str());
     return ended.status;
 }
 

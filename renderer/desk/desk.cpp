@@ -10,11 +10,18 @@
 
 #include <algorithm>
 #include <chrono>
+#include <cmath>
 #include <cstdlib>
 
 namespace rushlight::desk {
 
 namespace {
+
+/// A number of the address, brought within bounds; `usual` for what is none.
+double number_in(const Request& r, const char* name, double least, double most, double usual) {
+    const double v = std::strtod(r.of(name, "nan").c_str(), nullptr);
+    return std::isnan(v) ? usual : std::clamp(v, least, most);
+}
 
 View view_of(const Request& r) {
     View v;
@@ -23,9 +30,8 @@ View view_of(const Request& r) {
     if (kind == "map") v.kind = View::Kind::map;
     if (kind == "plan_map") v.kind = View::Kind::plan;
     constexpr int narrowest = 32, widest = 1280;
-    v.width = std::clamp(std::atoi(r.of("width", "480").c_str()), narrowest, widest);
-    const double height = std::strtod(r.of("height", "1.2").c_str(), nullptr);
-    v.height = std::isfinite(height) ? std::clamp(height, 0.0, 100.0) : 1.2;
+    v.width = static_cast<int>(number_in(r, "width", narrowest, widest, 480));
+    v.height = number_in(r, "height", 0, 100, 1.2);
     return v;
 }
 
@@ -95,7 +101,7 @@ void Desk::watch() {
             open->light.renew();
             all_told = true;
         } catch (const std::exception& error) {  // no memory for it: the file is as it was, and looked at again
-            open->light.tell("trouble", [&](const OpenPage&) { return trouble_json(error.what()); });
+            open->light.tell("trouble", [&](const OpenPage&) { return trouble_json(open->document.told(error.what())); });
         }
     }
 }
@@ -114,8 +120,11 @@ void Desk::leave(const std::shared_ptr<OpenPage>& open_page) {
 }
 
 Answer Desk::answer(const Request& request, bool read_only) {
+    const auto open = opened();
+    const auto told = [&](const std::exception& error) {
+        return open ? open->document.told(error.what()) : error.what();
+    };
     try {
-        const auto open = opened();
         if (request.method != "GET") {
             if (read_only) return refusal(403, "this is shared to be looked at, not to be changed");
             if (!open && request.path == "/api/new") return make_new(request);
@@ -128,15 +137,15 @@ Answer Desk::answer(const Request& request, bool read_only) {
         }
         return get(request, *open, read_only);
     } catch (const InputError& error) {
-        return refusal(422, error.what());
+        return refusal(422, told(error));
     } catch (const OutputError& error) {
-        return refusal(422, error.what());
+        return refusal(422, told(error));
     } catch (const JsonValue::exception&) {
         return refusal(422, "the request holds a value of another kind than is expected there");
     } catch (const std::bad_alloc&) {
         return refusal(507, "not enough memory for this");
     } catch (const std::exception& error) {
-        return refusal(500, error.what());
+        return refusal(500, told(error));
     }
 }
 
@@ -150,8 +159,10 @@ Answer Desk::get(const Request& r, Open& open, bool read_only) {
     if (r.path == "/api/sphere") return sphere_of_light(open.light.lit(setup, option), r.of("mark"));
     constexpr std::string_view picture = "/api/picture/";
     if (r.path.compare(0, picture.size(), picture) == 0) {
-        const unsigned long id = std::strtoul(r.path.c_str() + picture.size(), nullptr, 10);
-        if (auto bytes = open.light.picture(id)) return {200, "application/octet-stream", std::move(bytes)};
+        const std::string id = r.path.substr(picture.size());
+        const bool number = !id.empty() && id.size() < 19 && id.find_first_not_of("0123456789") == std::string::npos;
+        if (auto bytes = number ? open.light.picture(std::stoul(id)) : nullptr)
+            return {200, "application/octet-stream", std::move(bytes)};
         return refusal(404, "this picture has been replaced by a newer one");
     }
     return refusal(404, "nothing is here");
@@ -160,13 +171,21 @@ Answer Desk::get(const Request& r, Open& open, bool read_only) {
 Answer Desk::post(const Request& r, Open& open) {
     using rushlight::desk::answer;
     const JsonValue body = body_of(r);
-    const auto base = [&] { return body.value("base", std::uint64_t{0}); };
+    const auto base = [&] {
+        const auto revision = body.find("base");
+        if (revision == body.end() || !revision->is_number_unsigned())
+            throw InputError("expected the revision that the page has seen, as \"base\"");
+        return revision->get<std::uint64_t>();
+    };
     if (r.path == "/api/edit") {
         const Edits edits = edits_from(body);
         const std::string path = open.document.path().string();
-        std::string wrote;
-        const auto change = [&](const std::string& text) { return edited(text, path, edits, &wrote); };
-        return outcome(open.document.edit(base(), edits.token, change), open, wrote);
+        // The document may make the change once more, when this request is long answered.
+        const auto wrote = std::make_shared<std::string>();
+        const auto change = [edits, path, wrote](const std::string& text) {
+            return edited(text, path, edits, wrote.get());
+        };
+        return outcome(open.document.edit(base(), edits.token, change), open, *wrote);
     }
     if (r.path == "/api/undo") return outcome(open.document.undo(base()), open);
     if (r.path == "/api/redo") return outcome(open.document.redo(base()), open);
@@ -178,12 +197,17 @@ Answer Desk::outcome(const Outcome& o, Open& open, const std::string& wrote) {
     using rushlight::desk::answer;
     tell_state(open);
     open.light.renew();
-    if (o.kind == Outcome::Kind::done) return answer({{"revision", o.revision}, {"wrote", json_text(wrote)}});
-    return answer({{"revision", o.revision}, {"message", json_text(o.message)}},
-                  o.kind == Outcome::Kind::stale ? 409 : 422);
+    if (o.kind == Outcome::Kind::done)
+        return o.beside.empty() ? answer({{"revision", o.revision}, {"wrote", json_text(wrote)}})
+                                : answer({{"revision", o.revision}, {"wrote", ""}, {"beside", json_text(o.beside)}});
+    JsonValue said{{"revision", o.revision}, {"message", json_text(o.message)}};
+    if (!o.beside.empty()) said["kept"] = json_text(o.beside);
+    return answer(said, o.kind == Outcome::Kind::stale ? 409 : 422);
 }
 
 Answer Desk::make_new(const Request& request) {
+    const std::lock_guard one(making_);
+    if (opened()) return refusal(409, "a set-up file is open already");
     const std::filesystem::path path = write_new_place(body_of(request));
     open(path);
     return rushlight::desk::answer({{"file", json_text(path.filename().string())}});

@@ -48,6 +48,7 @@ private:
 
     mutable std::mutex mutex_;  // of opened_
     std::shared_ptr<Open> opened_;
+    std::mutex making_;  // a first place is made once
     std::atomic<bool> ending_{false};
     std::thread watcher_;  // looks whether the file is changed outside
 };

@@ -18,6 +18,7 @@ namespace rushlight::desk {
 
 namespace {
 
+constexpr double far_away = 1e4;                                    // m
 constexpr double time_for_a_point = 0.25, time_for_a_sphere = 1.0;  // s
 
 struct Asked {
@@ -28,7 +29,9 @@ struct Asked {
 double number_at(const JsonValue& list, std::size_t i) {
     if (!list.is_array() || i >= list.size() || !list[i].is_number())
         throw InputError("expected a point of two numbers");
-    return list[i].get<double>();
+    const double v = list[i].get<double>();
+    if (!(std::abs(v) < far_away)) throw InputError("that point is too far off");
+    return v;
 }
 
 Asked seen_in_frame(const LiveLight::Lit& lit, const JsonValue& uv) {
@@ -61,8 +64,7 @@ Asked on_plan(const LiveLight::Lit& lit, const JsonValue& xy, double height) {
 }
 
 bool sound(const Vec3& v) {
-    constexpr float far_away = 1e4F;
-    return std::isfinite(v.x) && std::isfinite(v.y) && std::isfinite(v.z) && v.length() < far_away;
+    return std::isfinite(v.x) && std::isfinite(v.y) && std::isfinite(v.z) && v.length() < static_cast<float>(far_away);
 }
 
 }  // namespace
@@ -71,7 +73,7 @@ JsonValue reading_at(const LiveLight::Lit& lit, const JsonValue& asked) {
     const auto at = asked.find("at");
     if (at == asked.end() || !at->is_object()) throw InputError("expected where the meter is held");
     const bool frame = at->contains("frame");
-    const double height = at->contains("height") && (*at)["height"].is_number() ? (*at)["height"].get<double>() : 1.2;
+    const double height = at->contains("height") ? number_at(JsonValue::array({(*at)["height"]}), 0) : 1.2;
     const Asked a = frame ? seen_in_frame(lit, (*at)["frame"])
                           : on_plan(lit, at->contains("plan") ? (*at)["plan"] : JsonValue(), height);
     for (const MeterPoint& m : a.meters)

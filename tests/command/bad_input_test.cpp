@@ -28,12 +28,27 @@ TEST(BrokenFile, IsRefused) {
         for (const char* command : {"check", "read"}) {
             if (command == std::string("read") && files % 8 != 0) continue;
             const Answer a = rushlight(here, {command, e.path()});
-            expect_refused(a, here);
-            // The file, or one that it names, is named.
-            EXPECT_NE(a.err.find("tests/setup/broken/"), std::string::npos) << a;
+            EXPECT_EQ(a.status, bad_input) << a;
+            EXPECT_EQ(a.out, "") << a;
+            EXPECT_EQ(here.files().size(), 0U);
+            // A line for each error, and on each the file, or one that it names.
+            EXPECT_GE(a.error_lines(), 1U) << a;
+            std::istringstream lines(a.err);
+            for (std::string line; std::getline(lines, line);)
+                EXPECT_NE(line.find("tests/setup/broken/"), std::string::npos) << a;
         }
     }
     EXPECT_GT(files, 80);
+}
+
+TEST(BrokenFile, ALineForEachError) {
+    const Scratch here;
+    const std::string odd = "two\nlines.toml";
+    here.with(odd, dark + "[place]\nlatitude = 500\nlongitude = 900\nroom = { width = 5, depth = 4, height = 2.7 }\n");
+    const Answer a = rushlight(here, {"check", odd});
+    EXPECT_EQ(a.status, bad_input) << a;
+    EXPECT_EQ(a.error_lines(), 2U) << a;
+    EXPECT_TRUE(a.says("two lines.toml:4:") && a.says("two lines.toml:5:")) << a;
 }
 
 struct Typed {

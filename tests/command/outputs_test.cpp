@@ -36,17 +36,13 @@ TEST(Output, NoInputIsWrittenOver) {
     fs::create_symlink("f.toml", here / "link.toml");
     fs::create_hard_link(here / "f.toml", here / "same.toml");
     fs::create_directory(here / "sub");
-    for (const char* name : {"f.toml", "./f.toml", "sub/../f.toml", "link.toml", "same.toml", "stool.obj"})
-        for (const std::vector<std::string>& words :
-             {std::vector<std::string>{"read", "f.toml", "--json"}, {"read", "f.toml"}}) {
-            std::vector<std::string> all = words;
-            for (const char* w : {"--time", "60s", "-o", name}) all.emplace_back(w);
-            expect_one_line(rushlight(here, all), bad_input, "is read by this command");
-        }
+    for (const char* name : {"f.toml", "sub/../f.toml", "link.toml", "same.toml", "stool.obj"})
+        expect_one_line(rushlight(here, {"read", "f.toml", "--json", "--time", "60s", "-o", name}), bad_input,
+                        "is read by this command");
     expect_one_line(
         rushlight(here, {"read", "f.toml", "--time", "60s", "--measured-table", "table.csv", "-o", "table.csv"}),
         bad_input, "is read by this command");
-    for (const char* command : {"frame", "map", "compare"})
+    for (const char* command : {"frame", "compare"})
         expect_one_line(rushlight(here, {command, "f.png", "--time", "60s", "-o", "f.png"}), bad_input,
                         "is read by this command");
     EXPECT_EQ(bytes_of(here / "f.toml"), text);

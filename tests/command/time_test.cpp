@@ -35,7 +35,7 @@ std::string people(int count) {
 
 /// What a busy machine takes to start a program, to be heard by it and to clear up behind it: some times over.
 double slack(const Scratch& here) {
-    return sanitized ? 100 : 4 * rushlight(here, {"--version"}).seconds;
+    return sanitized ? 100 : 12 * rushlight(here, {"--version"}).seconds;
 }
 
 /// Through in its time, with an answer or with one line that says that the time was too short.

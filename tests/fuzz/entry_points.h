@@ -24,6 +24,8 @@ void feed_guides(const std::string& bytes);
 /// What a page of the desk sends to change a file; and to begin one.
 void feed_edits(const std::string& bytes);
 void feed_new_place(const std::string& bytes);
+/// The head of a request to the desk.
+void feed_request(const std::string& bytes);
 
 }  // namespace rushlight::fuzz
 

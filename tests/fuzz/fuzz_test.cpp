@@ -161,6 +161,10 @@ TEST(Fuzz, Edits) {
     feed_damaged(fuzz::feed_edits, samples(tests / "fuzz/samples/edits", ".edit"), 10, rounds / 8);
 }
 
+TEST(Fuzz, Requests) {
+    feed_damaged(fuzz::feed_request, samples(tests / "fuzz/samples/requests", ".request"), 12, rounds / 4);
+}
+
 TEST(Fuzz, NewPlace) {
     feed_damaged(fuzz::feed_new_place, samples(tests / "fuzz/samples/new_place", ".place"), 11, rounds / 8);
 }

@@ -1,6 +1,7 @@
 // What a page of the desk sends, and what is drawn. Nothing is written to the disk.
 #include "desk/document/document.h"
 #include "desk/document/edits.h"
+#include "desk/door/request_head.h"
 #include "desk/plan/new_place.h"
 #include "fuzz/entry_points.h"
 #include "fuzz/must.h"
@@ -80,6 +81,24 @@ void feed_edits(const std::string& bytes) {
         must(text == next, "a step forth is the text after");
         SetupFile::from_text(next, "fuzz.toml");
     });
+}
+
+void feed_request(const std::string& bytes) {
+    try {
+        const std::size_t length = desk::head_length(bytes);
+        must(length <= desk::most_head_bytes && length <= bytes.size(), "a head is bounded");
+        if (length == 0) return;
+        const desk::RequestHead head = desk::head_from(std::string_view(bytes).substr(0, length));
+        must(head.path.size() < length && head.path.front() == '/', "a path begins at the root");
+        must(!head.method.empty() && head.fields.size() <= desk::most_fields, "header lines are few");
+        for (const auto& [name, value] : head.fields) {
+            must(!name.empty() && name.find_first_of("ABCDEFGHIJKLMNOPQRSTUVWXYZ: \r\n") == std::string::npos,
+                 "a name is a word in lower case");
+            must(value.find_first_of("\r\n") == std::string::npos, "a value is one line");
+        }
+    } catch (const desk::NoRequest& no) {
+        must(one_line(no.what()) && no.status >= 400 && no.status < 600, "a refusal is one line");
+    }
 }
 
 void feed_new_place(const std::string& bytes) {

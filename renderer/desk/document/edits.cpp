@@ -62,8 +62,10 @@ Edits edits_from(const JsonValue& body) {
     all.place = {text_of(body, "setup"), text_of(body, "option")};
     all.token = text_of(body, "coalesce");
     const auto list = body.find("edits");
-    if (list == body.end() || !list->is_array() || list->empty() || list->size() > most_edits)
-        throw InputError("expected a list of edits");
+    if (list == body.end() || !list->is_array() || list->empty()) throw InputError("expected a list of edits");
+    if (list->size() > most_edits)
+        throw InputError(std::to_string(list->size()) + " edits at once; expected no more than " +
+                         std::to_string(most_edits));
     for (const JsonValue& e : *list) all.edits.push_back(edit_from(e));
     return all;
 }

@@ -46,6 +46,12 @@ std::string Keys::link() {
     return links_.back();
 }
 
+std::string Keys::cookie() {
+    const std::lock_guard lock(mutex_);
+    keep(cookies_, random_key(), most_cookies);
+    return cookies_.back();
+}
+
 std::string Keys::come_in(const std::string& key) {
     const std::lock_guard lock(mutex_);
     const auto found = std::find_if(links_.begin(), links_.end(), [&](const std::string& l) { return same(l, key); });

@@ -16,6 +16,8 @@ public:
     std::string link();
     /// The cookie that a link's key is good for, once; empty for a used or wrong key.
     std::string come_in(const std::string& key);
+    /// A fresh cookie, for somebody who is known by other means.
+    std::string cookie();
     bool knows(const std::string& cookie) const;
 
 private:

@@ -1,25 +1,26 @@
-// The only file that sees the HTTP library.
 #include "desk/door/server.h"
 
 #include "desk/door/own_addresses.h"
+#include "desk/door/reply.h"
 #include "setup/text/where.h"
 
-#include <httplib.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <csignal>
 #include <fstream>
-#include <set>
 #include <sstream>
-#include <thread>
 
 namespace rushlight::desk {
 
 namespace {
 
 constexpr std::size_t largest_body = std::size_t{1} << 20;
-constexpr std::size_t threads = 2 * LiveLight::most_lookers + 8;  // streams wait on one each; so many are left
-constexpr auto heartbeat = std::chrono::milliseconds(2000);
+constexpr std::size_t own_hands = 8, shared_hands = 4;  // threads beside those of streams
+constexpr std::size_t own_at_once = 6, shared_at_once = 2, shared_streams_of_one = 4;
+constexpr auto heartbeat = std::chrono::milliseconds(2000), look_up = std::chrono::milliseconds(200);
+constexpr auto for_this_user = std::chrono::seconds(60);
+constexpr const char* door_of_this_user = "/start";
 
 constexpr const char* how_to_come_in =
     "<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>rushlight desk</title>"
@@ -35,19 +36,25 @@ std::string cookie_in(const std::string& header, const std::string& name) {
     return "";
 }
 
-void refuse(httplib::Response& response, int status, const std::string& line) {
-    response.status = status;
-    response.set_content(JsonValue{{"message", line}}.dump(), "application/json");
+Lobby::Said refused(int status, const std::string& line) {
+    return {"", 0, last_reply(refusal(status, line))};
 }
 
-void send(httplib::Response& response, const Answer& answer) {
-    response.status = answer.status;
-    if (!answer.body) return;
-    // Pictures are large: they are sent from where they are.
-    response.set_content_provider(answer.body->size(), answer.type,
-                                  [body = answer.body](std::size_t at, std::size_t length, httplib::DataSink& sink) {
-                                      return sink.write(body->data() + at, std::min<std::size_t>(length, 1 << 18));
-                                  });
+Lobby::Said not_signed_in(const std::string& path) {
+    if (path.compare(0, 5, "/api/") == 0)
+        return refused(401, "this page is not signed in; press Enter in the terminal for a fresh link");
+    return {"", 0, last_reply({401, "text/html", std::make_shared<const std::string>(how_to_come_in)})};
+}
+
+/// Whether a body may come, and how long it is. What is sent away is sent away unread.
+Lobby::Said with_body(const RequestHead& head, const std::string& viewer) {
+    if (head.has("transfer-encoding") || head.has("content-encoding") || head.count("content-length") != 1)
+        return refused(411, "expected a body of stated length, as it is");
+    const std::string length = head.field("content-length");
+    const bool number = !length.empty() && length.find_first_not_of("0123456789") == std::string::npos;
+    if (!number || length.size() > 7 || std::stoul(length) > largest_body)
+        return refused(413, "that is more than the desk reads at once: 1 MiB");
+    return {viewer, std::stoul(length), ""};
 }
 
 /// For those who work on the page: from where it was built last.
@@ -64,135 +71,146 @@ Answer page_file_from(const std::string& folder, const std::string& name) {
     return {200, type + "; charset=utf-8", std::make_shared<const std::string>(bytes.str())};
 }
 
-void use_address_alone(int socket) {
-    // Not shared with another program, as the library would have it; but taken over from one that has just ended.
-    const int yes = 1;
-    ::setsockopt(socket, SOL_SOCKET, SO_REUSEADDR, &yes, sizeof yes);
-}
-
 }  // namespace
 
-struct Server::Http {
-    httplib::Server server;
-    std::thread thread;
-    std::set<std::string> hosts;  // as the Host header may name us
-};
-
 Server::Server(Desk& desk, Options options)
-    : desk_(desk), options_(std::move(options)), http_(std::make_unique<Http>()) {
-    httplib::Server& s = http_->server;
-    s.new_task_queue = [] { return new httplib::ThreadPool(threads); };
-    s.set_payload_max_length(largest_body);
-    s.set_tcp_nodelay(true);
-    s.set_keep_alive_max_count(1000);
-    s.set_keep_alive_timeout(2);
-    s.set_read_timeout(5);
-    s.set_write_timeout(5);
-    s.set_socket_options(use_address_alone);
-    s.set_default_headers({{"Cache-Control", "no-store"},
-                           {"Content-Security-Policy",
-                            "default-src 'self'; img-src 'self' blob: data:; base-uri 'none'; form-action 'self'; "
-                            "frame-ancestors 'none'; object-src 'none'"},
-                           {"Cross-Origin-Resource-Policy", "same-origin"},
-                           {"Referrer-Policy", "no-referrer"},
-                           {"X-Content-Type-Options", "nosniff"}});
-    using Response = httplib::Server::HandlerResponse;
-    s.set_pre_routing_handler([this](const httplib::Request& request, httplib::Response& response) {
-        if (request.method != "POST") {
-            if (admit(&request, &response)) answer_look(&request, &response);
-            return Response::Handled;
-        }
-        // A body of a bounded length is read even where it will be refused: the next request begins after it.
-        return body_is_bounded(&request, &response) ? Response::Unhandled : Response::Handled;
-    });
-    s.Post("/api/[a-z]+", [this](const httplib::Request& request, httplib::Response& response) {
-        if (!admit(&request, &response)) return;
-        if (request.path == "/api/link") return send(response, answer({{"link", link()}}));
-        send(response, desk_.answer({request.method, request.path, request.body, {}}, options_.shared));
-    });
-}
+    : desk_(desk), options_(std::move(options)), turns_(options_.shared ? shared_at_once : own_at_once) {}
 
 Server::~Server() {
     stop();
 }
 
-bool Server::body_is_bounded(const void* in, void* out) const {
-    const auto& request = *static_cast<const httplib::Request*>(in);
-    auto& response = *static_cast<httplib::Response*>(out);
-    if (request.has_header("Transfer-Encoding") || request.has_header("Content-Encoding") ||
-        request.get_header_value_count("Content-Length") != 1) {
-        refuse(response, 411, "expected a body of stated length, as it is");
-        return false;
-    }
-    const std::string length = request.get_header_value("Content-Length");
-    const bool number = !length.empty() && length.find_first_not_of("0123456789") == std::string::npos;
-    if (number && length.size() <= 7 && std::stoul(length) <= largest_body) return true;
-    refuse(response, 413, "that is more than the desk reads at once: 1 MiB");
-    return false;
+std::size_t Server::most_streams_of_one() const {
+    return options_.shared ? shared_streams_of_one : LiveLight::most_lookers;
 }
 
-/// Whether the request may be answered. Else it has been, with a refusal or by letting somebody in.
-bool Server::admit(const void* in, void* out) {
-    const auto& request = *static_cast<const httplib::Request*>(in);
-    auto& response = *static_cast<httplib::Response*>(out);
-    const auto refused = [&](int status, const std::string& line) {
-        refuse(response, status, line);
-        return false;
-    };
-    const std::string host = request.get_header_value("Host");
-    if (request.get_header_value_count("Host") != 1 || http_->hosts.count(host) == 0)
+/// Whether the request may be answered. Called before a byte of its body is read.
+Lobby::Said Server::said_to(const RequestHead& head, const Socket& from) {
+    const std::string host = head.field("host");
+    if (head.count("host") != 1 || hosts_.count(host) == 0)
         return refused(403, "this desk does not go by that name; use the link that the terminal shows");
-    if (request.has_header("Origin") && request.get_header_value("Origin") != "http://" + host)
+    if (head.has("origin") && head.field("origin") != "http://" + host)
         return refused(403, "only the desk's own page may ask");
-    const std::string from = request.get_header_value("Sec-Fetch-Site");
-    const bool look = request.method == "GET";
-    if (!from.empty() && from != "same-origin" && from != "none" && !(look && request.path == "/"))
+    const std::string asked_from = head.field("sec-fetch-site");
+    const bool look = head.method == "GET";
+    if (!asked_from.empty() && asked_from != "same-origin" && asked_from != "none" && !(look && head.path == "/"))
         return refused(403, "only the desk's own page may ask");
 
-    const std::string cookie_name = "rushlight_desk_" + std::to_string(port_);
-    if (look && request.path == "/" && request.has_param("key")) {
-        const std::string cookie = keys_.come_in(request.get_param_value("key"));
-        if (!cookie.empty()) {
-            response.set_header("Set-Cookie", cookie_name + "=" + cookie + "; HttpOnly; SameSite=Strict; Path=/");
-            response.set_redirect("/", 303);
-            return false;
-        }
+    if (look && head.path == "/" && head.query.count("key") > 0)
+        if (const std::string cookie = keys_.come_in(head.query.at("key")); !cookie.empty()) return let_in(cookie);
+    if (look && head.path == door_of_this_user && comes_from_this_user(head, from)) return let_in(keys_.cookie());
+    const std::string viewer = cookie_in(head.field("cookie"), cookie_name_);
+    if (!keys_.knows(viewer)) return not_signed_in(head.path);
+    if (look) {
+        if (head.has("transfer-encoding") || (head.has("content-length") && head.field("content-length") != "0"))
+            return refused(400, "a look comes without a body");
+        return {viewer, 0, ""};
     }
-    if (!keys_.knows(cookie_in(request.get_header_value("Cookie"), cookie_name))) {
-        if (request.path.compare(0, 5, "/api/") == 0)
-            return refused(401, "this page is not signed in; press Enter in the terminal for a fresh link");
-        response.status = 401;
-        response.set_content(how_to_come_in, "text/html");
-        return false;
-    }
-    if (look) return true;
     if (options_.shared) return refused(403, "this is shared to be looked at, not to be changed");
-    if (request.method != "POST") return refused(405, "expected GET or POST");
-    if (request.get_header_value("Content-Type").compare(0, 16, "application/json") != 0)
+    if (head.method != "POST") return refused(405, "expected GET or POST");
+    if (head.field("content-type").compare(0, 16, "application/json") != 0)
         return refused(415, "expected application/json");
+    return with_body(head, viewer);
+}
+
+Lobby::Said Server::let_in(const std::string& cookie) const {
+    return {"", 0,
+            last_reply({303, "text/plain", nullptr}, "Location: /\r\nSet-Cookie: " + cookie_name_ + "=" + cookie +
+                                                         "; HttpOnly; SameSite=Strict; Path=/\r\n")};
+}
+
+std::string Server::address_for_this_user() {
+    const std::lock_guard lock(mutex_);
+    this_user_until_ = std::chrono::steady_clock::now() + for_this_user;
+    return "http://127.0.0.1:" + std::to_string(port_) + door_of_this_user;
+}
+
+bool Server::comes_from_this_user(const RequestHead& head, const Socket& from) {
+    // Another page may send the browser here, too, but not in its own name.
+    const std::string asked_from = head.field("sec-fetch-site");
+    const std::lock_guard lock(mutex_);
+    if (options_.shared || std::chrono::steady_clock::now() > this_user_until_ ||
+        (!asked_from.empty() && asked_from != "none"))
+        return false;
+    if (user_at(from) != std::optional<unsigned>(::geteuid())) return false;
+    this_user_until_ = {};
     return true;
 }
 
-void Server::answer_look(const void* in, void* out) {
-    const auto& request = *static_cast<const httplib::Request*>(in);
-    auto& response = *static_cast<httplib::Response*>(out);
-    Request r{"GET", request.path, "", {}};
-    for (const auto& [name, value] : request.params) r.query[name] = value;
-    if (r.path.compare(0, 5, "/api/") != 0) return send(response, page_file(r.path));
-    if (r.path != "/api/events") return send(response, desk_.answer(r, options_.shared));
+void Server::serve_all() {
+    while (std::optional<Call> call = turns_.next()) {
+        const std::string viewer = call->from->viewer;
+        if (call->head.method == "GET" && call->head.path == "/api/events") {
+            turns_.done(viewer);  // it lasts, and is counted among the streams
+            stream(std::move(*call));
+        } else {
+            serve(std::move(*call));
+            turns_.done(viewer);
+        }
+    }
+}
 
-    const auto open_page = desk_.join(r, options_.shared);
-    if (!open_page) return refuse(response, 503, "no set-up file is open yet, or too many pages are open: close some");
-    response.set_chunked_content_provider(
-        "text/event-stream",
-        [open_page](std::size_t, httplib::DataSink& sink) {
-            const auto event = open_page->events->next(heartbeat);
-            const std::string text = event ? *event : ": still here\n\n";
-            if (!sink.write(text.data(), text.size())) return false;
-            if (open_page->events->ended()) sink.done();
-            return true;
-        },
-        [this, open_page](bool) { desk_.leave(open_page); });
+void Server::serve(Call call) {
+    try {
+        const Answer answer = answer_to(call);
+        const bool stays = call.head.stays_open;
+        if (!send_all(call.from->socket, reply_head(answer, stays))) return;
+        if (answer.body && !send_all(call.from->socket, *answer.body)) return;
+        if (stays) lobby_->wait_again(std::move(call.from));
+    } catch (const std::exception&) {  // no memory even for a refusal: the line is cut
+    }
+}
+
+Answer Server::answer_to(const Call& call) {
+    const RequestHead& head = call.head;
+    const bool look = head.method == "GET";
+    if (look && head.path.compare(0, 5, "/api/") != 0) return page_file(head.path);
+    if (!look && head.path == "/api/link") return answer({{"link", link()}});
+    Request request{head.method, head.path, call.body, {}};
+    if (look) request.query = head.query;
+    return desk_.answer(request, options_.shared);
+}
+
+/// Counts a stream of this viewer, if there may be one more. A page that went on to another view has just closed its
+/// last one, which is noticed within a moment.
+bool Server::begin_stream(const std::string& viewer) {
+    for (int tries = 0; tries < 3; ++tries) {
+        if (tries > 0) std::this_thread::sleep_for(look_up);
+        const std::lock_guard lock(mutex_);
+        std::size_t& open = streams_[viewer];
+        if (open >= most_streams_of_one()) continue;
+        ++open;
+        return true;
+    }
+    return false;
+}
+
+void Server::stream(Call call) {
+    const std::string viewer = call.from->viewer;
+    const Socket& to = call.from->socket;
+    const auto too_many = [&] {
+        send_all(to, last_reply(refusal(503, "no set-up file is open yet, or too many pages are open: close some")));
+    };
+    if (!begin_stream(viewer)) return too_many();
+    std::shared_ptr<OpenPage> open_page;
+    try {
+        open_page = desk_.join({"GET", call.head.path, "", call.head.query}, options_.shared);
+        if (!open_page) too_many();
+        auto told = std::chrono::steady_clock::now();
+        for (bool goes = open_page && send_all(to, stream_head()); goes && !ending_ && !open_page->events->ended();) {
+            const auto event = open_page->events->next(look_up);
+            const auto now = std::chrono::steady_clock::now();
+            if (event)
+                goes = send_all(to, *event), told = now;
+            else if (now - told >= heartbeat)
+                goes = send_all(to, ": still here\n\n"), told = now;
+            goes = goes && !hung_up(to);
+        }
+    } catch (const std::exception&) {  // no memory for it: the page asks again
+    }
+    if (open_page) desk_.leave(open_page);
+    const std::lock_guard lock(mutex_);
+    if (--streams_[viewer] == 0) streams_.erase(viewer);
 }
 
 Answer Server::page_file(const std::string& path) const {
@@ -204,13 +222,12 @@ Answer Server::page_file(const std::string& path) const {
 }
 
 void Server::start() {
-    httplib::Server& s = http_->server;
-    const std::string address = options_.shared ? "0.0.0.0" : "127.0.0.1";
-    const bool bound =
-        options_.port == 0 ? (port_ = s.bind_to_any_port(address)) > 0 : s.bind_to_port(address, port_ = options_.port);
-    if (!bound)
+    port_ = options_.port;
+    auto listening = listening_at(options_.shared ? "0.0.0.0" : "127.0.0.1", port_);
+    if (!listening)
         throw InputError("port " + std::to_string(options_.port) +
                          " is taken by another program (another desk?); choose one with --port, or leave it out");
+    cookie_name_ = "rushlight_desk_" + std::to_string(port_);
     std::vector<std::string> names{"127.0.0.1", "localhost"};
     if (options_.shared) {
         names = own_addresses();
@@ -218,16 +235,26 @@ void Server::start() {
         names.push_back(own_name() + ".local");
         names.emplace_back("127.0.0.1");
     }
-    for (const std::string& name : names) http_->hosts.insert(name + ":" + std::to_string(port_));
-    std::signal(SIGPIPE, SIG_IGN);  // a page that was closed is no reason to end
-    http_->thread = std::thread([&s] { s.listen_after_bind(); });
-    while (!s.is_running()) std::this_thread::sleep_for(std::chrono::milliseconds(1));
+    for (const std::string& name : names) hosts_.insert(name + ":" + std::to_string(port_));
+    std::signal(SIGPIPE, SIG_IGN);  // a terminal that was closed is no reason to end
+    lobby_ = std::make_unique<Lobby>(
+        std::move(*listening), [this](const RequestHead& head, const Socket& from) { return said_to(head, from); },
+        [](int status, const std::string& line) { return last_reply(refusal(status, line)); },
+        [this](Call call) {
+            if (!turns_.add(call))
+                send_at_once(call.from->socket, last_reply(refusal(503, "too many requests are waiting; ask again")));
+        });
+    const std::size_t hands =
+        options_.shared ? shared_hands + LiveLight::most_shared_lookers : own_hands + LiveLight::most_lookers;
+    for (std::size_t i = 0; i < hands; ++i) hands_.emplace_back([this] { serve_all(); });
 }
 
 void Server::stop() {
-    if (!http_->thread.joinable()) return;
-    http_->server.stop();
-    http_->thread.join();
+    ending_ = true;
+    if (lobby_) lobby_->end();
+    turns_.end();
+    for (std::thread& hand : hands_) hand.join();
+    hands_.clear();
 }
 
 std::string Server::link() {

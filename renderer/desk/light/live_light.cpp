@@ -77,7 +77,10 @@ std::shared_ptr<OpenPage> LiveLight::join(Wish wish, bool read_only) {
     open_page->wish = std::move(wish);
     open_page->read_only = read_only;
     const std::lock_guard lock(mutex_);
-    if (ending_ || open_pages_.size() >= most_lookers) return nullptr;
+    const auto of_the_kind =
+        std::count_if(open_pages_.begin(), open_pages_.end(), [&](const auto& l) { return l->read_only == read_only; });
+    if (ending_ || static_cast<std::size_t>(of_the_kind) >= (read_only ? most_shared_lookers : most_lookers))
+        return nullptr;
     resolve(*open_page);
     open_pages_.push_back(open_page);
     tell_sheet(*open_page);
@@ -143,7 +146,7 @@ void LiveLight::resolve(OpenPage& l) try {
     l.outlined_by = outlined_by;
     if (l.light->scene) place_meters_of(l);
 } catch (const std::exception& error) {  // a model that is gone
-    l.events->tell("trouble", trouble_json(error.what()));
+    l.events->tell("trouble", trouble_json(document_.told(error.what())));
 }
 
 /// Scaled to the scout's readings as far as that is known yet; the worker finds it out.
@@ -290,6 +293,8 @@ bool LiveLight::next_job(Job& job) {
     double least = INFINITY;
     const auto offer = [&](const std::shared_ptr<OpenPage>& l, Job::Kind kind, double spent,
                            MeterLight* meters = nullptr) {
+        constexpr double of_guests = 4;  // the owner's own pages come first
+        if (l->read_only && spent > 0) spent *= of_guests;
         if (spent >= least) return;
         least = spent;
         job = {l, l->light, kind, l->view_fingerprint, l->asked, l->wish.view, meters, l->revision};
@@ -306,7 +311,7 @@ bool LiveLight::next_job(Job& job) {
         try {
             if (!l->placed) place_meters_of(*l);
         } catch (const InputError& error) {  // others have fewer meters
-            l->events->tell("trouble", trouble_json(error.what()));
+            l->events->tell("trouble", trouble_json(document_.told(error.what())));
             l->light = nullptr;
             continue;
         }

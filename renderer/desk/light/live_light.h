@@ -96,7 +96,8 @@ public:
     /// Memory that all light which is kept takes, with the rooms it was traced in.
     std::size_t kept_bytes() const;
 
-    static constexpr std::size_t most_lookers = 16;
+    /// Of those who may change the file, and of those who look over a shared door: neither takes the other's places.
+    static constexpr std::size_t most_lookers = 16, most_shared_lookers = 8;
 
 private:
     struct Job {

@@ -37,7 +37,7 @@ void LiveLight::work() {
         } catch (const std::bad_alloc&) {
             trouble = "not enough memory to trace this; a smaller picture may do";
         } catch (const std::exception& error) {
-            trouble = error.what();
+            trouble = document_.told(error.what());
         }
         if (!lock.owns_lock()) lock.lock();
         busy_ = false;

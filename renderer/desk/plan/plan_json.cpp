@@ -181,7 +181,7 @@ JsonValue plan_json(const Document& document, const std::string& setup_name, con
     j["day"] = {{"dark", d.dark}, {"date", date}, {"time", time}, {"sky", sky_words(d.sky.cie_type, d.sky.sun)}};
     j["exposure"] = exposure(setup);
     j["problems"] = JsonValue::array();
-    for (const std::string& line : careful_remarks(setup)) j["problems"].push_back(json_text(line));
+    for (const std::string& line : careful_remarks(setup)) j["problems"].push_back(json_text(document.told(line)));
     return j;
 }
 
@@ -206,10 +206,11 @@ JsonValue state_json(const Document& document, bool read_only) {
             j["setups"].push_back({{"name", json_text(name)}, {"options", std::move(options)}});
         }
         j["remarks"] = JsonValue::array();
-        for (const std::string& line : file.remarks()) j["remarks"].push_back(json_text(line));
+        for (const std::string& line : file.remarks()) j["remarks"].push_back(json_text(document.told(line)));
     });
     if (!s.trouble.empty()) j["trouble"] = {{"line", json_text(s.trouble)}};
-    if (!s.conflict.empty()) j["conflict"] = {{"message", json_text(s.conflict)}, {"ours", json_text(s.ours)}};
+    if (!s.conflict.empty())
+        j["conflict"] = {{"message", json_text(s.conflict)}, {"ours", json_text(s.ours)}, {"both_kept", s.both_kept}};
     j["words"] = words_json();
     j["caution"] = planning_caution;
     return j;

@@ -2,9 +2,13 @@
 #include "desk/door/server.h"
 
 #include "desk/desk_scratch.h"
+#include "desk/door/visit.h"
 #include "setup/text/where.h"
 
 #include <httplib.h>
+
+#include <sys/wait.h>
+#include <unistd.h>
 
 #include <atomic>
 #include <thread>
@@ -14,43 +18,6 @@ namespace {
 
 using testing_desk::Scratch;
 using testing_desk::small_place;
-
-int started(Server& server) {
-    server.start();
-    return server.port();
-}
-
-struct Visit {
-    Desk& desk;
-    Server server;
-    httplib::Client client;
-    std::string cookie;
-
-    explicit Visit(Desk& d, bool shared = false)
-        : desk(d), server(d, {shared, 0, ""}), client("127.0.0.1", started(server)) {
-        client.set_read_timeout(20);
-        const std::string link = server.link();
-        const auto come = client.Get(link.substr(link.find("/?")));
-        EXPECT_EQ(come->status, 303);
-        const std::string set = come->get_header_value("Set-Cookie");
-        EXPECT_NE(set.find("HttpOnly"), std::string::npos);
-        EXPECT_NE(set.find("SameSite=Strict"), std::string::npos);
-        cookie = set.substr(0, set.find(';'));
-    }
-    httplib::Headers headers(const httplib::Headers& more = {}) const {
-        httplib::Headers all{{"Cookie", cookie}};
-        all.insert(more.begin(), more.end());
-        return all;
-    }
-    int get(const std::string& path, const httplib::Headers& more = {}) {
-        const auto r = client.Get(path, headers(more));
-        return r ? r->status : -1;
-    }
-    httplib::Result post(const std::string& path, const std::string& body, const httplib::Headers& more = {},
-                         const char* type = "application/json") {
-        return client.Post(path, headers(more), body, type);
-    }
-};
 
 std::string edit_of_level(std::uint64_t base, const std::string& level) {
     return JsonValue{{"base", base},
@@ -75,6 +42,34 @@ TEST(Server, ALinkWorksOnce) {
     EXPECT_EQ(visit.client.Get("/api/state", {{"Cookie", visit.cookie + "0"}})->status, 401);
     EXPECT_EQ(visit.get("/api/state"), 200);
     EXPECT_EQ(visit.get("/"), 200);
+}
+
+/// The address that a browser is started with holds no secret: who asks is known by the system's own account.
+TEST(Server, OnlyThisUserComesInWithoutAKeyAndOnce) {
+    const Scratch scratch;
+    Desk desk(scratch.file());
+    Visit visit(desk);
+    const auto start = [&](const httplib::Headers& more = {}) { return visit.client.Get("/start", more)->status; };
+    EXPECT_EQ(start(), 401);  // nobody was asked to come
+    const std::string address = visit.server.address_for_this_user();
+    EXPECT_EQ(address.substr(address.rfind('/')), "/start");
+    EXPECT_EQ(start({{"Sec-Fetch-Site", "cross-site"}}), 403);  // sent by another page
+    if (::geteuid() == 0) {
+        const pid_t other = ::fork();
+        if (other == 0) {
+            constexpr uid_t nobody = 65534;
+            httplib::Client client("127.0.0.1", visit.server.port());
+            ::_exit(::setuid(nobody) == 0 && client.Get("/start")->status == 401 ? 0 : 1);
+        }
+        int status = -1;
+        ::waitpid(other, &status, 0);
+        EXPECT_EQ(status, 0);
+    }
+    EXPECT_EQ(start({{"Sec-Fetch-Site", "none"}}), 303);
+    EXPECT_EQ(start(), 401);
+    Visit guest(desk, true);
+    guest.server.address_for_this_user();
+    EXPECT_EQ(guest.client.Get("/start")->status, 401);
 }
 
 TEST(Server, OtherNamesAndOtherPagesAreTurnedAway) {
@@ -127,6 +122,13 @@ TEST(Server, BodiesAreBoundedAndSound) {
         const JsonValue said = JsonValue::parse(r->body);
         EXPECT_EQ(said["message"].get<std::string>().find('\n'), std::string::npos);
     }
+    // Many are told as many.
+    JsonValue many{{"base", 1}, {"edits", JsonValue::array()}};
+    for (int i = 0; i < 1001; ++i)
+        many["edits"].push_back({{"kind", "lamp"}, {"name", "key"}, {"key", "level"}, {"value", "9%"}});
+    const auto told = visit.post("/api/edit", many.dump());
+    EXPECT_EQ(told->status, 422);
+    EXPECT_NE(told->body.find("1001 edits at once; expected no more than 1000"), std::string::npos) << told->body;
     // However deep: no more than a refusal.
     EXPECT_EQ(visit.post("/api/edit", "{\"edits\":" + std::string(500000, '['))->status, 422);
     EXPECT_EQ(scratch.text(), small_place);

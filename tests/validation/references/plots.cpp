@@ -62,7 +62,7 @@ public:
         write_text(image_, 12, static_cast<int>(top) - 10, y_.name, name);
     }
     void curve(const std::function<double(double)>& f, const Colour& colour = curve_ink) {
-        std::vector<Point> spots;
+        std::vector<rushlight::Point> spots;
         constexpr int steps = 240;
         for (int i = 0; i <= steps; ++i) {
             const double s = static_cast<double>(i) / steps;
@@ -79,7 +79,7 @@ public:
         fill_disc(image_, spot(x, m.value), 3.4, colour);
     }
     void note(double x, double y, const std::string& text, const Colour& colour) {
-        const Point s = spot(x, y);
+        const rushlight::Point s = spot(x, y);
         write_text(image_, static_cast<int>(s.x), static_cast<int>(s.y), text,
                    {13, false, Align::left, colour, Colour{1, 1, 1}});
     }
@@ -87,7 +87,7 @@ public:
 
 private:
     static constexpr double left = 64, far = 532, top = 34, bottom = 290;
-    Point spot(double x, double y) const {
+    rushlight::Point spot(double x, double y) const {
         return {left + x_.share(x) * (far - left), bottom - y_.share(y) * (bottom - top)};
     }
     Axis x_, y_;

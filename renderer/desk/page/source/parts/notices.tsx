@@ -93,7 +93,7 @@ export function ConflictDialog() {
                     Yours is kept in <code>{kept}</code>.
                 </p>
             )}
-            <p>Both versions are kept; nothing was written over.</p>
+            {conflict.both_kept && <p>Both versions are kept; nothing was written over.</p>}
             <div class="dialog-buttons">
                 <button type="button" onClick={() => (conflict_read.value = conflict.message)}>
                     OK

@@ -105,7 +105,7 @@ async function again(one: Waiting, trouble: Refused, tries: number): Promise<num
         return null;
     }
     // Then the program has kept both versions, and says so itself.
-    if (file.value?.conflict) return null;
+    if (trouble.answer["kept"]) return null;
     if (!one.seen || !plan.value || same_for(one.edits, one.seen, plan.value)) return send(one, tries + 1);
     overtaken.value = {
         message: trouble.message,

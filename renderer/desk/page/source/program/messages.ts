@@ -31,6 +31,8 @@ export interface DocumentState {
 
 export interface Conflict {
     message: string;
+    /** Two versions, and both are kept; else the file is away, or open at another desk. */
+    both_kept?: boolean;
     /** The file that holds what was written here meanwhile. */
     ours?: string;
 }
