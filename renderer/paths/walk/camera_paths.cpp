@@ -159,18 +159,16 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         pay(scene_.lights.layer(light, in.toward), given * (1.0F / (chances_[light] * in.pdf + walked)));
     });
 
-    each_image(
-        scene_, meter.at, [this] { return sampler_.next(); },
-        [&](std::size_t light, const Image& image) {
-            const float response = meter.response(image.toward);
-            if (response <= 0) return;
-            Spectrum given = image.in.radiance * image.share * response;
-            float walked = pdf_of(meter, aim_, image.toward);
-            const Ray to_mirror = ray_to_point(meter.at, meter.at, image.toward, image.to_mirror);
-            if (!image_arrives(scene_, light, image, to_mirror, given, walked)) return;
-            if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, image.toward);
-            pay(scene_.lights.layer(light, image.in.toward), given * (1.0F / (image.in.pdf + walked)));
-        });
+    each_image(scene_, meter.at, sampler_, [&](std::size_t light, const Image& image) {
+        const float response = meter.response(image.toward);
+        if (response <= 0) return;
+        Spectrum given = image.in.radiance * image.share * response;
+        float walked = pdf_of(meter, aim_, image.toward);
+        const Ray to_mirror = ray_to_point(meter.at, meter.at, image.toward, image.to_mirror);
+        if (!image_arrives(scene_, light, image, to_mirror, given, walked)) return;
+        if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, image.toward);
+        pay(scene_.lights.layer(light, image.in.toward), given * (1.0F / (image.in.pdf + walked)));
+    });
 
     // Set out as the meter weighs directions, or now and then towards an opening or a mirror.
     ray_.origin = at_ = meter.at;
@@ -296,31 +294,28 @@ void CameraWalk::sample_lights(const Vertex& v, float asks) {
 
 /// The same by way of each mirror that may show a light here.
 void CameraWalk::sample_images(const Vertex& v) {
-    each_image(
-        scene_, v.position, [this] { return sampler_.next(); },
-        [&](std::size_t light, const Image& image) {
-            const Incoming& in = image.in;
-            Spectrum given = sent(v, image.toward);
-            if (given.dark()) return;
-            float walked = aim_.pdf(v, v.from, image.toward);
-            if (sharing_.light_paths > 0) {
-                Hit end;
-                end.position = std::isinf(in.distance) ? image.on_mirror
-                                                       : image.on_mirror + in.toward * (in.distance - image.to_mirror);
-                end.distance = in.distance;
-                end.primitive = in.primitive;
-                const float emitted =
-                    scene_.lights.emission_pdf(light, end, -in.toward) +
-                    scene_.lights.emission_pdf_at_mirror(light, image.mirror, -in.toward) / image.chance;
-                walked += emitted * v.cosine(image.toward) * v.weight_of_others(v.pdf_to_eye(image.toward, v.from));
-            }
-            given *= v.throughput * in.radiance * image.share;
-            given *= 1.0F / (in.pdf + walked);
-            float passed = 1;
-            if (worth_a_ray(given, enough_, sampler_) &&
-                image_arrives(scene_, light, image, v.ray_to(image.toward, image.to_mirror), given, passed))
-                pay(scene_.lights.layer(light, in.toward), given * ((in.pdf + walked) / (in.pdf + walked * passed)));
-        });
+    each_image(scene_, v.position, sampler_, [&](std::size_t light, const Image& image) {
+        const Incoming& in = image.in;
+        Spectrum given = sent(v, image.toward);
+        if (given.dark()) return;
+        float walked = aim_.pdf(v, v.from, image.toward);
+        if (sharing_.light_paths > 0) {
+            Hit end;
+            end.position = std::isinf(in.distance) ? image.on_mirror
+                                                   : image.on_mirror + in.toward * (in.distance - image.to_mirror);
+            end.distance = in.distance;
+            end.primitive = in.primitive;
+            const float emitted = scene_.lights.emission_pdf(light, end, -in.toward) +
+                                  scene_.lights.emission_pdf_at_mirror(light, image.mirror, -in.toward) / image.chance;
+            walked += emitted * v.cosine(image.toward) * v.weight_of_others(v.pdf_to_eye(image.toward, v.from));
+        }
+        given *= v.throughput * in.radiance * image.share;
+        given *= 1.0F / (in.pdf + walked);
+        float passed = 1;
+        if (worth_a_ray(given, enough_, sampler_) &&
+            image_arrives(scene_, light, image, v.ray_to(image.toward, image.to_mirror), given, passed))
+            pay(scene_.lights.layer(light, in.toward), given * ((in.pdf + walked) / (in.pdf + walked * passed)));
+    });
 }
 
 Spectrum CameraWalk::connection(const Vertex& v, const Vertex& y, float& walked) const {

@@ -2,6 +2,7 @@
 // asked from the image of the point, and the way to it is folded where it crosses the mirror.
 #pragma once
 
+#include "paths/walk/sampler.h"
 #include "scene/scene.h"
 
 #include <optional>
@@ -34,14 +35,14 @@ inline bool light_arrives(const Scene& scene, std::size_t light, const Incoming&
 bool image_arrives(const Scene& scene, std::size_t light, const Image& image, const Ray& to_mirror, Spectrum& given,
                    float& walked);
 
-/// All that may show at `at`. `random` gives numbers in 0..1.
-template <class Random, class Received>
-void each_image(const Scene& scene, const Vec3& at, const Random& random, const Received& received) {
+/// All that may show at `at`.
+template <class Received>
+void each_image(const Scene& scene, const Vec3& at, Sampler& sampler, const Received& received) {
     for (std::size_t m = 0; m < scene.mirrors.size(); ++m)
         for (std::size_t light = 0; light < scene.lights.count(); ++light) {
             const auto& where = scene.lights.whereabouts(light);
             if (!where || !may_show(*where, scene.mirrors[m].face.rectangle, at)) continue;
-            const float u = random(), v = random();
+            const float u = sampler.next(), v = sampler.next();
             if (const auto image = image_of(scene, static_cast<int>(m), light, at, u, v)) received(light, *image);
         }
 }
