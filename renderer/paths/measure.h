@@ -29,6 +29,9 @@ public:
     Measured all(std::size_t meter) const { return all(std::span(&meter, 1)); }
     /// Mean over several meters.
     Measured all(std::span<const std::size_t> meters) const;
+    /// The brightest of several meters. Each half of the batches reads the one that the other half found brightest: the
+    /// highest of noisy numbers would lean upward.
+    Measured brightest(std::span<const std::size_t> meters) const;
     Measured of(std::size_t meter, std::size_t source) const { return of(meter, std::span(&source, 1)); }
     /// Several sources summed, and the mean over several meters.
     Measured of(std::span<const std::size_t> meters, std::span<const std::size_t> sources) const;

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace rushlight {
 
@@ -45,6 +46,32 @@ Measured MeterResults::all(std::span<const std::size_t> meters) const {
     std::vector<double> estimates(batches_.size());
     for (std::size_t b = 0; b < batches_.size(); ++b) estimates[b] = batch_mean(b, meters);
     return mean_over_batches(estimates);
+}
+
+Measured MeterResults::brightest(std::span<const std::size_t> meters) const {
+    constexpr std::size_t halves = 2;
+    std::array<std::size_t, halves> chosen{};
+    for (std::size_t half = 0; half < halves; ++half) {
+        double most = -1;
+        for (const std::size_t m : meters) {
+            double sum = 0;
+            for (std::size_t b = half; b < batches_.size(); b += halves) sum += batch_mean(b, std::span(&m, 1));
+            if (sum > most) most = sum, chosen[half] = m;
+        }
+    }
+    std::vector<double> estimates(batches_.size());
+    for (std::size_t b = 0; b < batches_.size(); ++b)
+        estimates[b] = batch_mean(b, std::span(&chosen[(b + 1) % halves], 1));
+    Measured found = mean_over_batches(estimates);
+    // Where several are as bright, halves that chose the same one both had it too high: they have that in common, at most
+    // (two meters, whose higher one is expected 1 / sqrt(pi) errors above) a share of 1 / pi.
+    constexpr double clearly = 3;
+    const auto rivals = std::count_if(meters.begin(), meters.end(), [&](std::size_t m) {
+        const Measured other = all(m);
+        return other.value > found.value - clearly * std::hypot(found.error, other.error);
+    });
+    if (rivals > 1) found.error *= std::sqrt(1 + 1 / std::numbers::pi);
+    return found;
 }
 
 Measured MeterResults::of(std::span<const std::size_t> meters, std::span<const std::size_t> sources) const {

@@ -2,6 +2,9 @@
 // many times with little effort, against one long measurement.
 #include "paths/small_scenes.h"
 
+#include <numeric>
+#include <random>
+
 namespace rushlight {
 namespace {
 
@@ -140,6 +143,38 @@ TEST(ErrorBars, TheMeanOfManySpots) {
         spots.push_back(
             {MeterKind::spot, {4, 1, 1.5F}, Vec3(-0.6F + 0.1F * static_cast<float>(i), 1, 0.1F).normalized(), 0.002F});
     expect_honest(s, spots, 0.03, Wanted{{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}});
+}
+
+// Nine spots on an even pane, each noisy: the brightest of them is as bright as the pane, where the highest number is not.
+TEST(ErrorBars, TheBrightestDoesNotLeanUpward) {
+    constexpr std::size_t spots = 9, batches = 32;
+    constexpr int panes = 2000;
+    std::vector<std::size_t> every(spots);
+    std::iota(every.begin(), every.end(), 0);
+    std::mt19937_64 chance(7);
+    std::normal_distribution<double> light(1, 0.3);
+    std::vector<double> brightest, highest;
+    int within_two = 0;
+    double one = 0;
+    for (int i = 0; i < panes; ++i) {
+        MeterResults pane(spots, 1);
+        for (std::size_t b = 0; b < batches; ++b) {
+            std::vector<Spectrum> seen(spots);
+            for (Spectrum& s : seen) s = equal_energy() * static_cast<float>(light(chance));
+            pane.add(seen, 1);
+        }
+        one = static_cast<double>(photometric(equal_energy()));
+        const Measured found = pane.brightest(every);
+        brightest.push_back(found.value);
+        within_two += std::abs(found.value - one) <= 2 * found.error;
+        double most = 0;
+        for (const std::size_t m : every) most = std::max(most, pane.all(m).value);
+        highest.push_back(most);
+    }
+    const Measured fair = mean_of(brightest), leaning = mean_of(highest);
+    EXPECT_NEAR(fair.value, one, 4 * fair.error);
+    EXPECT_GT(leaning.value, one + 20 * leaning.error);
+    EXPECT_NEAR(within_two, 0.9545 * panes, 4 * std::sqrt(0.9545 * 0.0455 * panes));
 }
 
 // The worst of skew: the lamp lights a patch of a dark room that is seen only by way of another wall.

@@ -57,11 +57,11 @@ struct MeterPoint {
     float enough = 0;       // relative error at which it is sure enough at the usual effort; 0: what is asked for
     std::vector<AimedCone> aims = {};  // where bright things lie, found by a pilot; may be empty
 
-    /// What is enough here, for a relative error that is asked for: a number on a coarser scale keeps its distance.
+    /// What is enough here, for a relative error that is asked for: a number on a coarser scale keeps its distance where
+    /// more than the usual is asked, and waits for the others where less is.
     double times_the_error(double relative_error) const {
         constexpr double usual = 0.01;
-        const double most = std::max(1.0, static_cast<double>(enough) / usual);
-        return relative_error > 0 ? std::clamp(static_cast<double>(enough) / relative_error, 1.0, most) : most;
+        return std::max(1.0, static_cast<double>(enough) / std::max(usual, relative_error));
     }
     float response(const Vec3& toward) const;
 };

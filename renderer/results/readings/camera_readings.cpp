@@ -48,13 +48,12 @@ void read_lens(const Setup& setup, const Scene& scene, const CameraView& view, c
     for (const SheetMeters::Window& w : meters.windows) {
         WindowInView seen;
         seen.name = w.opening;
-        std::size_t brightest = 0;
-        for (const std::size_t p : w.spots)
-            if (results.all(p).value > seen.luminance.value) {
-                seen.luminance = results.all(p);
-                brightest = p;
-            }
+        seen.luminance = results.brightest(w.spots);
         if (!(seen.luminance.value > 0)) continue;
+        const std::size_t brightest =
+            *std::max_element(w.spots.begin(), w.spots.end(), [&](std::size_t a, std::size_t b) {
+                return results.all(a).value < results.all(b).value;
+            });
         if (filtered != nullptr) seen.on_sensor = filtered->on_sensor(meters.points[brightest], seen.luminance);
         seen.over_grey = over_grey(seen.on_sensor.value_or(seen.luminance), camera.exposure);
         const double too_much = seen.over_grey.value - camera.headroom;

@@ -2,6 +2,8 @@
 
 #include "results/sheet/face_meters.h"
 
+#include <numeric>
+
 namespace rushlight {
 
 namespace {
@@ -56,8 +58,12 @@ SheetMeters sheet_meters(const Setup& setup, const Scene& scene) {
     // Turned to the picture, as the front glass is.
     all.lens = add(all, {{MeterKind::flat, view.at(), view.forward(), 0, 0, 0, sure_enough_spot}});
     if (!scene.openings) return all;  // nothing shines in
-    for (const ViewSpots& w : views_in_frame(setup, scene, view))
-        if (!w.spots.empty()) all.windows.push_back({w.opening, add_together(all, w.spots)});
+    for (const ViewSpots& w : views_in_frame(setup, scene, view)) {
+        if (w.spots.empty()) continue;
+        std::vector<std::size_t> spots(w.spots.size());
+        std::iota(spots.begin(), spots.end(), add(all, w.spots));
+        all.windows.push_back({w.opening, std::move(spots)});
+    }
     return all;
 }
 

@@ -5,12 +5,13 @@ export async function settled(page) {
     await page.waitForFunction(
         () => {
             const busy = document.querySelector(".sheet table")?.getAttribute("aria-busy");
-            // Traced to the end: every reading was planned to a hundredth, and what is shown scatters about that.
-            const sure = /^traced .* ± ([\d.]+) %/.exec(document.querySelector(".traced")?.textContent ?? "");
+            // Spots and outlines may go on being refined; "traced" says that nothing does.
+            const said = document.querySelector(".traced")?.textContent ?? "";
+            const sure = /± ([\d.]+) %/.exec(said);
             return (
                 busy === "false" &&
                 sure &&
-                Number(sure[1]) <= 1.5 &&
+                (said.startsWith("traced") || Number(sure[1]) <= 1) &&
                 document.querySelector(".state")?.textContent === "saved"
             );
         },

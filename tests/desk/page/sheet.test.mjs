@@ -111,7 +111,7 @@ test("spots from the lens: folded away, then live as all else", async () => {
     near(own[0] + own[1], all, 0.03, "its sources make all of it");
     near(luminance, all, 0.3, "the first look");
     // A stop off both lamps is half of the light, at once and with nothing traced.
-    const over_grey = async () => Number((await text_of(page, "over T2.8", spot)).replace("−", "-").replace("+", ""));
+    const over_grey = async () => Number((await text_of(page, "vs T2.8", spot)).replace("−", "-").replace("+", ""));
     const stops = await over_grey();
     for (const lamp of ["over", "aslant"]) {
         const slider = page.getByRole("slider", { name: `Level of ${lamp}, stops under full` });

@@ -23,8 +23,7 @@ export class Painter {
     private readonly programs = new Map<Showing, WebGLProgram>();
     private readonly layers: WebGLTexture;
     private readonly scale: WebGLTexture;
-    private readonly block: WebGLBuffer;
-    private readonly weights = new Float32Array(64 * shaders.most_sources);
+    private readonly weights: WebGLTexture;
     private held: HeldPicture | null = null;
     private painted = "";
     private scale_of: Colour["scale"];
@@ -40,9 +39,7 @@ export class Painter {
         this.gl = gl;
         this.layers = gl.createTexture()!;
         this.scale = gl.createTexture()!;
-        this.block = gl.createBuffer()!;
-        gl.bindBuffer(gl.UNIFORM_BUFFER, this.block);
-        gl.bufferData(gl.UNIFORM_BUFFER, this.weights.byteLength, gl.DYNAMIC_DRAW);
+        this.weights = gl.createTexture()!;
         gl.bindVertexArray(gl.createVertexArray());
     }
 
@@ -63,8 +60,6 @@ export class Painter {
         gl.linkProgram(program);
         if (!gl.getProgramParameter(program, gl.LINK_STATUS) && !gl.isContextLost())
             throw new NoPainter(gl.getProgramInfoLog(program) ?? "a shader does not link");
-        const block = gl.getUniformBlockIndex(program, "Weights");
-        if (block !== gl.INVALID_INDEX) gl.uniformBlockBinding(program, block, 0);
         this.programs.set(which, program);
         return program;
     }
@@ -128,9 +123,10 @@ export class Painter {
         gl.useProgram(program);
         gl.viewport(0, 0, this.canvas.width, this.canvas.height);
         const at = (name: string) => gl.getUniformLocation(program, name);
-        const sources = Math.min(held.is.sources.length, shaders.most_sources);
+        const sources = held.is.sources.length;
         gl.uniform1i(at("layers"), 0);
         gl.uniform1i(at("scale_colours"), 1);
+        gl.uniform1i(at("weights"), 2);
         gl.uniform1i(at("sources"), sources);
         gl.uniform1f(at("height"), this.canvas.height);
         if (this.scale_of) {
@@ -139,12 +135,11 @@ export class Painter {
             gl.uniform1f(at("most_stop"), least + bands.length - 2);
         }
         if (showing === "map") {
-            const shares = new Float32Array(shaders.most_sources);
-            for (let s = 0; s < sources; ++s) shares[s] = (light.shares[s] ?? 0) * held.is.scale;
-            gl.uniform4fv(at("shares"), shares);
+            const shares = Array.from({ length: sources }, (_, s) => (light.shares[s] ?? 0) * held.is.scale);
+            this.weigh(1, Float32Array.from(shares.flatMap((share) => [share, 0, 0, 0])));
             gl.uniform1f(at("asked"), light.asked);
         } else {
-            this.weigh(light, sources, held.is.scale);
+            this.weigh(4, bands_to_colour(light, sources, held.is.scale));
             const { curve } = light.colour;
             gl.uniform1f(at("grey"), light.grey);
             gl.uniform1f(at("headroom"), curve.headroom);
@@ -156,24 +151,30 @@ export class Painter {
         gl.drawArrays(gl.TRIANGLES, 0, 3);
     }
 
-    /** Four bands of a source are one matrix: to red, green, blue and luminance. */
-    private weigh(light: Light, sources: number, scale: number): void {
-        const { gl, weights } = this;
-        const { rgb, luminance } = light.colour;
-        for (let s = 0; s < sources; ++s) {
-            const force = light.weights[s] ?? [];
-            for (let band = 0; band < 16; ++band) {
-                const by = (force[band] ?? 0) * scale;
-                const to = 64 * s + 4 * band;
-                weights[to] = rgb[band]![0] * by;
-                weights[to + 1] = rgb[band]![1] * by;
-                weights[to + 2] = rgb[band]![2] * by;
-                weights[to + 3] = luminance[band]! * by;
-            }
-        }
-        gl.bindBufferBase(gl.UNIFORM_BUFFER, 0, this.block);
-        gl.bufferSubData(gl.UNIFORM_BUFFER, 0, weights.subarray(0, 64 * Math.max(1, sources)));
+    /** A row of `width` texels for each layer. */
+    private weigh(width: number, weights: Float32Array): void {
+        const { gl } = this;
+        gl.activeTexture(gl.TEXTURE2);
+        gl.bindTexture(gl.TEXTURE_2D, this.weights);
+        const rows = weights.length / (4 * width);
+        const texels = rows > 0 ? weights : new Float32Array(4 * width);
+        gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA32F, width, Math.max(1, rows), 0, gl.RGBA, gl.FLOAT, texels);
+        this.no_filter(gl.TEXTURE_2D);
     }
+}
+
+/** What each band of each source gives to red, green, blue and luminance; four bands are a layer, so a row. */
+function bands_to_colour(light: Light, sources: number, scale: number): Float32Array {
+    const { rgb, luminance } = light.colour;
+    const weights = new Float32Array(64 * sources);
+    for (let s = 0; s < sources; ++s) {
+        const force = light.weights[s] ?? [];
+        for (let band = 0; band < 16; ++band) {
+            const by = (force[band] ?? 0) * scale;
+            weights.set([...rgb[band]!, luminance[band]!].map((part) => part * by), 64 * s + 4 * band);
+        }
+    }
+    return weights;
 }
 
 /** Null, once and for all, where the browser cannot. */

@@ -1,8 +1,6 @@
 // The picture is summed and shown on the graphics processor: layers times weights, then the camera's display curve
-// (renderer/pictures/draw/display_curve.h) or the false-colour scale. Half floats in, eight bits out.
-
-/** As many sources as a uniform block of the least size that every WebGL2 has can weigh. */
-export const most_sources = 64;
+// (renderer/pictures/draw/display_curve.h) or the false-colour scale. Half floats in, eight bits out. Weights come as a
+// texture: arrays of uniforms with a running index take software drawing half a minute to compile.
 
 export const corner = `#version 300 es
 void main() {
@@ -15,6 +13,7 @@ precision highp float;
 precision highp sampler2DArray;
 uniform sampler2DArray layers;
 uniform sampler2D scale_colours;
+uniform highp sampler2D weights;
 uniform int sources;
 uniform float height;
 out vec4 shown;
@@ -32,11 +31,13 @@ vec3 banded(float stops) {
 `;
 
 const summed = `
-layout(std140) uniform Weights { mat4 weights[${4 * most_sources}]; };
 vec4 summed() {
     vec4 sum = vec4(0.0);
     ivec2 at = pixel();
-    for (int i = 0; i < 4 * sources; ++i) sum += weights[i] * texelFetch(layers, ivec3(at, i), 0);
+    for (int i = 0; i < 4 * sources; ++i) {
+        vec4 light = texelFetch(layers, ivec3(at, i), 0);
+        for (int band = 0; band < 4; ++band) sum += texelFetch(weights, ivec2(band, i), 0) * light[band];
+    }
     return sum;
 }
 `;
@@ -87,12 +88,11 @@ void main() {
 
 /** Lux in stops over what the exposure asks for. */
 export const map = `${head}${banded}
-uniform vec4 shares[${most_sources / 4}];
 uniform float asked;
 void main() {
     float lux = 0.0;
     ivec2 at = pixel();
-    for (int s = 0; s < sources; ++s) lux += shares[s / 4][s % 4] * texelFetch(layers, ivec3(at, s), 0).r;
+    for (int s = 0; s < sources; ++s) lux += texelFetch(weights, ivec2(0, s), 0).r * texelFetch(layers, ivec3(at, s), 0).r;
     if (!(lux >= 0.0)) shown = vec4(hatched(gl_FragCoord.xy), 1.0);
     else shown = vec4(banded(lux > 0.0 ? log2(lux / asked) : -100.0), 1.0);
 }`;
