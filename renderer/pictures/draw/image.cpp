@@ -140,7 +140,7 @@ std::vector<std::string> layer_names(const std::vector<std::string>& sources) {
 std::string exr(const LayeredFrame& frame) {
     check(frame);
     const std::size_t sources = frame.sources.size();
-    std::vector<std::string> channels{"R", "G", "B"};
+    std::vector<std::string> channels{"R", "G", "B", "Y"};
     for (const std::string& name : layer_names(frame.sources))
         for (const char* letter : {".R", ".G", ".B"}) channels.push_back(name + letter);
     // After a single pass no error is known, and none is written.
@@ -165,9 +165,11 @@ std::string exr(const LayeredFrame& frame) {
                 float* p = &row[static_cast<std::size_t>(x) * channels.size()];
                 std::fill(p, p + channels.size(), 0.0F);
                 for (std::size_t s = 0; s < sources; ++s) {
-                    const LinearRgb c = balanced(tristimulus(frame.layers[s][pixel]));
+                    const Tristimulus light = tristimulus(frame.layers[s][pixel]);
+                    const LinearRgb c = balanced(light);
                     const Colour one{c.r, c.g, c.b};
-                    for (std::size_t i = 0; i < 3; ++i) p[3 + 3 * s + i] = one[i], p[i] += one[i];
+                    p[3] += static_cast<float>(light.y);
+                    for (std::size_t i = 0; i < 3; ++i) p[4 + 3 * s + i] = one[i], p[i] += one[i];
                 }
                 if (error_known) p[channels.size() - 1] = frame.error[pixel];
             }
