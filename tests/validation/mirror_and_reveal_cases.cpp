@@ -1,6 +1,6 @@
 // Sharp mirrors, and windows that are set into a wall.
-#include "references.h"
-#include "rooms.h"
+#include "references/references.h"
+#include "references/rooms.h"
 
 namespace rushlight::validation {
 

@@ -161,7 +161,7 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         pay(scene_.lights.layer(light, in.toward), given * (1.0F / (asked + counted(walked, asked))));
     });
 
-    each_image(scene_, meter.at, image_asks_, sampler_, [&](std::size_t light, const Image& image) {
+    each_image(scene_, meter.at, image_asks_, sampler_, [&](std::size_t light, const LightImage& image) {
         const float response = meter.response(image.toward);
         if (response <= 0) return;
         Spectrum given = image.in.radiance * image.share * response;
@@ -299,7 +299,7 @@ void CameraWalk::sample_lights(const Vertex& v, float asks) {
 
 /// The same by way of each mirror that may show a light here.
 void CameraWalk::sample_images(const Vertex& v) {
-    each_image(scene_, v.position, image_asks_, sampler_, [&](std::size_t light, const Image& image) {
+    each_image(scene_, v.position, image_asks_, sampler_, [&](std::size_t light, const LightImage& image) {
         const Incoming& in = image.in;
         Spectrum given = sent(v, image.toward);
         if (given.dark()) return;

@@ -17,14 +17,15 @@ float ImageAsks::chance(const Scene& scene, std::size_t mirror, std::size_t ligh
     return wanted >= lux ? 1.0F : std::max(floor, wanted / lux);
 }
 
-std::optional<Image> image_of(const Scene& scene, int mirror, std::size_t light, const Vec3& at, float u, float v) {
+std::optional<LightImage> image_of(const Scene& scene, int mirror, std::size_t light, const Vec3& at, float u,
+                                   float v) {
     const Mirror& m = scene.mirrors[static_cast<std::size_t>(mirror)];
     const Vec3 behind = m.face.image(at);
     const auto in = scene.lights.incoming_by_mirror(light, behind, u, v);
     if (!in || !(in->pdf > 0)) return std::nullopt;
     const auto crossing = m.face.rectangle.crossed_by(behind, in->toward);
     if (!crossing || crossing->distance >= in->distance) return std::nullopt;
-    Image image;
+    LightImage image;
     image.mirror = mirror;
     image.in = *in;
     image.toward = m.face.mirrored(in->toward);
@@ -48,8 +49,8 @@ float image_pdf(const Scene& scene, int mirror, std::size_t light, const Vec3& a
     return asks.chance(scene, m, light, at) * scene.lights.incoming_pdf(light, face.image(at), end, toward);
 }
 
-bool image_arrives(const Scene& scene, std::size_t light, const Image& image, const Ray& to_mirror, Spectrum& given,
-                   float& walked) {
+bool image_arrives(const Scene& scene, std::size_t light, const LightImage& image, const Ray& to_mirror,
+                   Spectrum& given, float& walked) {
     const FlatFace& face = scene.mirrors[static_cast<std::size_t>(image.mirror)].face;
     const Vec3& normal = face.rectangle.normal;
     if (!face.whole) {

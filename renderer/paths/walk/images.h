@@ -11,7 +11,7 @@
 
 namespace rushlight {
 
-struct Image {
+struct LightImage {
     int mirror = -1;
     Incoming in;          // as from the image of the point: what of it lies beyond the mirror is as it is
     Vec3 toward;          // unit, from the point to the mirror
@@ -32,7 +32,7 @@ struct ImageAsks {
 };
 
 /// The image of one light in one mirror, if it shows at `at`; u, v in 0..1.
-std::optional<Image> image_of(const Scene& scene, int mirror, std::size_t light, const Vec3& at, float u, float v);
+std::optional<LightImage> image_of(const Scene& scene, int mirror, std::size_t light, const Vec3& at, float u, float v);
 
 /// Pdf, per steradian at `at`, with which this end of a light is asked for there; it is seen along `toward` from the
 /// mirror.
@@ -62,8 +62,8 @@ inline bool light_arrives(const Scene& scene, std::size_t light, const Incoming&
     return scene.rays.passes(ray, given, in.round ? static_cast<int>(light) : -1, &walked);
 }
 /// Whether the image gets to the point: `to_mirror` is the ray from there to the mirror. See RayScene::passes().
-bool image_arrives(const Scene& scene, std::size_t light, const Image& image, const Ray& to_mirror, Spectrum& given,
-                   float& walked);
+bool image_arrives(const Scene& scene, std::size_t light, const LightImage& image, const Ray& to_mirror,
+                   Spectrum& given, float& walked);
 
 /// Those that are asked for at `at`, of all that may show there: the pdf of their light holds the chance of that.
 template <class Received>
