@@ -35,17 +35,20 @@ double since_the_beginning() {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - begun).count();
 }
 
-/// Seconds that the thread which waited longest stood in the queue for a processor. On a machine that is busy with
-/// other things a command is late through no fault of its own, and is waited for. 0 where the system does not tell.
+/// Seconds that the command stood in the queue for a processor: those of the thread that waited longest, or of all
+/// threads by processor, since they wait for each other too. On a machine that is busy with other things a command is
+/// late through no fault of its own, and is waited for. 0 where the system does not tell.
 double seconds_in_the_queue() {
-    double longest = 0;
+    double longest = 0, sum = 0;
     std::error_code ignored;
     for (const auto& thread : std::filesystem::directory_iterator("/proc/self/task", ignored)) {
         std::ifstream told(thread.path() / "schedstat");
         double worked = 0, waited = 0;  // ns
-        if (told >> worked >> waited) longest = std::max(longest, waited * 1e-9);
+        if (!(told >> worked >> waited)) continue;
+        longest = std::max(longest, waited * 1e-9);
+        sum += waited * 1e-9;
     }
-    return longest;
+    return std::max(longest, sum / std::max(1U, std::thread::hardware_concurrency()));
 }
 
 std::optional<LoadingImageLibrary> loading_pictures;
