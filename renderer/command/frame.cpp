@@ -40,7 +40,7 @@ Guides guides_of(const FrameOptions& o) {
     const std::string near = hint(wrong, guide_words());
     const bool a_slip = near.find("did you mean") != std::string::npos;
     throw InputError(
-        in_quotes(wrong) + " is no frame guide" +
+        in_quotes(wrong) + " isn't a frame guide" +
         (a_slip ? near : "; expected aspects such as 2.39 or 16:9, from 0.2 to 5, or thirds, centre, safe"));
 }
 
