@@ -9,11 +9,11 @@ namespace rushlight {
 
 float ImageAsks::chance(const Scene& scene, std::size_t mirror, std::size_t light, const Vec3& at) const {
     // What stands in the way of the straight light is not expected: images are asked for rather too often, and never
-    // forgotten.
-    constexpr float eager = 4.0F, floor = 0.05F;
+    // forgotten. Where all lights are asked, faint images are still not worth it every time.
+    constexpr float eager = 2.0F, most_asks = 10.0F, floor = 0.02F;
     const Mirror& m = scene.mirrors[mirror];
     const float here = m.share * scene.lights.expected_lux_by_mirror(light, m.face.image(at));
-    const float wanted = eager * asks * here;
+    const float wanted = eager * std::min(asks, most_asks) * here;
     return wanted >= lux ? 1.0F : std::max(floor, wanted / lux);
 }
 

@@ -136,6 +136,11 @@ Spectrum Surface::mirrored_at(float cosine) const {
 
 Surface::Chances Surface::chances(float cosine) const {
     if (!veil() && !sharp()) return {};
+    if (pane && sharp()) {
+        const PaneShares s = pane_shares(cosine, pane_index, pane_transmittance);
+        const float sum = s.transmitted + s.reflected;
+        return sum > 0 ? Chances{s.transmitted / sum, s.reflected / sum} : Chances{};
+    }
     const float passes = veil() ? straight_at(cosine).largest() : 0.0F;
     float mirrors = 0, scatters = 0;
     if (sharp()) {
