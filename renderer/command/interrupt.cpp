@@ -2,7 +2,6 @@
 
 #include "command/run.h"
 #include "pictures/words/printable.h"
-#include "setup/picture/image_library.h"
 
 #include <algorithm>
 #include <condition_variable>
@@ -10,7 +9,6 @@
 #include <filesystem>
 #include <fstream>
 #include <mutex>
-#include <optional>
 #include <string_view>
 #include <thread>
 
@@ -50,8 +48,6 @@ double seconds_in_the_queue() {
     }
     return std::max(longest, sum / std::max(1U, std::thread::hardware_concurrency()));
 }
-
-std::optional<LoadingImageLibrary> loading_pictures;
 
 /// How many times slower it is where a sanitizer looks over its shoulder.
 constexpr double slower =
@@ -129,7 +125,6 @@ Watch::~Watch() {
     }
     through.notify_all();
     if (watching.joinable()) watching.join();
-    loading_pictures.reset();
 }
 
 const std::atomic<bool>& interrupt_flag() {
@@ -143,9 +138,6 @@ Patience until_interrupted() {
 }
 void ends_by_interrupt() {
     by_itself.store(true);
-}
-void load_pictures_soon() {
-    if (!loading_pictures) loading_pictures.emplace();
 }
 void interrupt_was_taken() {
     asked.store(false);
