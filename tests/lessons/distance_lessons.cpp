@@ -10,21 +10,23 @@ namespace {
 
 const std::string one = "01-fall-off", two = "02-softness";
 
+constexpr double put_down = 0.003;  // m: a meter that is put on a card or a wall stands so far off it (paths/put_down.h)
+// m: strip over the meters, meters off the edge of its shadow
+constexpr double gap = 0.030 - put_down, off = 0.0035;
+
 Number wall_under_face(Runs& runs, const std::string& key, const std::string& option, const std::string& words,
                        double to_face) {
     const View v{one, option};
-    // The meter stands a millimetre before the wall.
+    // The meter is put on the wall.
     return {key,
             "wall under the face, lamp " + words + " away",
             "stops",
             2,
             [&runs, v] { return stops_over(runs.lux(v, "face"), runs.lux(v, "wall")); },
-            2 * std::log2((to_face + 0.999) / to_face),
+            2 * std::log2((to_face + 1 - put_down) / to_face),
             "2 log2((d + 1 m) / d)",
             0.01};  // her hair sends a little back to the wall
 }
-
-constexpr double gap = 0.0295, off = 0.0035;  // m: strip over the meters, meters off the edge of its shadow
 
 /// Light on the card's meter `u` to the shadow's side of the edge, of a square source at `distance`: the part of the
 /// source that the strip leaves to be seen.
@@ -44,7 +46,7 @@ Measured edge_width(Runs& runs, const std::string& option) {
 
 Number edge(Runs& runs, const std::string& key, const std::string& option, const std::string& words, double side,
             double distance) {
-    const double d = distance - 0.0005;  // the meters stand half a millimetre before the card
+    const double d = distance - put_down;
     const double expected =
         2e3 * off * past_the_strip(side, d, -0.06) / (past_the_strip(side, d, -off) - past_the_strip(side, d, off));
     return {key,
