@@ -2,6 +2,7 @@
 
 #include "quantity/colour.h"
 #include "quantity/exposure.h"
+#include "results/light/remarks.h"
 #include "results/readings/readings.h"
 #include "results/readings/view_spots.h"
 #include "scene/rays/camera_view.h"
@@ -14,15 +15,7 @@
 
 namespace rushlight {
 
-namespace {
-
-std::string in_words(const char* format, double v) {
-    char text[48];
-    std::snprintf(text, sizeof text, format, v);
-    return text;
-}
-
-}  // namespace
+namespace {}  // namespace
 
 Measured TargetNumber::value(const MeterResults& r, double stop) const {
     if (colour) {

@@ -1,4 +1,5 @@
 #include "results/compare/comparison.h"
+#include "results/light/remarks.h"
 
 #include <algorithm>
 #include <cmath>
@@ -7,12 +8,6 @@
 namespace rushlight {
 
 namespace {
-
-std::string in_words(const char* format, double value) {
-    char text[48];
-    std::snprintf(text, sizeof text, format, value);
-    return text;
-}
 
 MainNumber of_reading(const Reading& r, const std::string& name) {
     const bool lit = r.lux.value > 0;

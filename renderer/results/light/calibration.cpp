@@ -1,4 +1,5 @@
 #include "results/light/calibration.h"
+#include "results/light/remarks.h"
 
 #include "paths/measure.h"
 #include "paths/put_down.h"
@@ -22,12 +23,6 @@ Setup with_only(const Setup& setup, const std::string& source) {
         lamp.level = 1;
     }
     return alone;
-}
-
-std::string number(const char* format, double value) {
-    char text[32];
-    std::snprintf(text, sizeof text, format, value);
-    return text;
 }
 
 }  // namespace
@@ -83,8 +78,8 @@ std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort, dou
         for (const MeasuredLight& m : setup.rig.measured)
             if (m.source == scale.source)
                 points.push_back(
-                    put_down(scene, {m.meter.receptor == Receptor::dome ? MeterKind::dome : MeterKind::flat,
-                                     m.meter.at, m.meter.facing.normalized()}));
+                    put_down(scene, {m.meter.receptor == Receptor::dome ? MeterKind::dome : MeterKind::flat, m.meter.at,
+                                     m.meter.facing.normalized()}));
         Effort own = effort;
         own.relative_error = relative_error;
         own.seconds = 0;
@@ -122,18 +117,18 @@ Setup scaled(Setup setup, const std::vector<SourceScale>& scales) {
 std::vector<std::string> calibration_lines(const std::vector<SourceScale>& scales) {
     std::vector<std::string> lines;
     for (const SourceScale& s : scales) {
-        std::string line =
-            s.source + " is scaled by " + number("%.3g", s.factor) + " (" + number("%+.2f", s.stops()) + " stops) to ";
+        std::string line = s.source + " is scaled by " + in_words("%.3g", s.factor) + " (" +
+                           in_words("%+.2f", s.stops()) + " stops) to ";
         for (std::size_t i = 0; i < s.readings.size(); ++i) {
             const MeterAgainstModel& r = s.readings[i];
-            const auto lux = [](double value) { return number(value < 10 ? "%.2g" : "%.0f", value) + " lx "; };
+            const auto lux = [](double value) { return in_words(value < 10 ? "%.2g" : "%.0f", value) + " lx "; };
             line += (i ? ", " : "") + ("'" + r.name + "', " + lux(r.said) + "read");
             line += r.model.value > 0 ? ", " + lux(r.model.value) + "traced" : ", where the model has no light";
         }
         if (s.readings.size() > 1)
             line += s.disagreement() <= 1.0 / 3
-                        ? "; they agree within " + number("%.2f", s.disagreement()) + " stops"
-                        : "; one lies " + number("%.2f", s.disagreement()) +
+                        ? "; they agree within " + in_words("%.2f", s.disagreement()) + " stops"
+                        : "; one lies " + in_words("%.2f", s.disagreement()) +
                               " stops off: look again at what stands there, at a finish, or at the meter";
         lines.push_back(line + ".");
     }

@@ -3,6 +3,7 @@
 
 #include "paths/work/effort.h"
 
+#include <cstdio>
 #include <string>
 #include <vector>
 
@@ -11,6 +12,13 @@ namespace rushlight {
 inline constexpr const char* no_light_remark = "No light: no lamp is on and the day is dark.";
 inline constexpr const char* no_meter_remark =
     "Nothing is read: there is no meter and nobody in this set-up. Add a [[meter]] or a [[mark]] to the file.";
+
+/// A number in a sentence, as printf writes it.
+inline std::string in_words(const char* format, double value) {
+    char text[48];
+    std::snprintf(text, sizeof text, format, value);
+    return text;
+}
 
 /// Adds to a frame or a map that there was no light, or that the wanted noise was not reached.
 inline void remark_on_field(std::size_t sources, bool cut_short, const Effort& effort,
