@@ -2,12 +2,15 @@
 
 #include "command/run.h"
 #include "pictures/words/printable.h"
+#include "setup/picture/image_library.h"
 
 #include <algorithm>
 #include <condition_variable>
 #include <csignal>
-#include <ctime>
+#include <filesystem>
+#include <fstream>
 #include <mutex>
+#include <optional>
 #include <string_view>
 #include <thread>
 
@@ -32,15 +35,20 @@ double since_the_beginning() {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - begun).count();
 }
 
-/// Of the processor, all threads together. On a machine that is busy with other things it goes slower than the clock:
-/// then a command is late through no fault of its own, and is waited for.
-double seconds_of_work() {
-    return static_cast<double>(std::clock()) / CLOCKS_PER_SEC;
+/// Seconds that the thread which waited longest stood in the queue for a processor. On a machine that is busy with
+/// other things a command is late through no fault of its own, and is waited for. 0 where the system does not tell.
+double seconds_in_the_queue() {
+    double longest = 0;
+    std::error_code ignored;
+    for (const auto& thread : std::filesystem::directory_iterator("/proc/self/task", ignored)) {
+        std::ifstream told(thread.path() / "schedstat");
+        double worked = 0, waited = 0;  // ns
+        if (told >> worked >> waited) longest = std::max(longest, waited * 1e-9);
+    }
+    return longest;
 }
 
-/// What starting took: a tenth of a second of work where the machine has nothing else to do, several times that where
-/// others press on its memory. The same goes for all work after it.
-const double work_to_start = seconds_of_work();
+std::optional<LoadingImageLibrary> loading_pictures;
 
 /// How many times slower it is where a sanitizer looks over its shoulder.
 constexpr double slower =
@@ -63,7 +71,7 @@ void put(std::string_view line) {
 }
 
 void watch() {
-    constexpr double patience = 0.6, little = 0.8;  // s
+    constexpr double patience = 0.6, little = 0.9;  // s
     double asked_at = -1;
     bool told = false;
     std::unique_lock lock(access);
@@ -79,8 +87,7 @@ void watch() {
         }
         if (reached.load()) continue;
         const double most = time_given + std::max(little, 0.08 * time_given);
-        const double most_work = std::max(most, time_given + 8 * work_to_start);
-        if (time_given > 0 && now > most * slower && seconds_of_work() > most_work * slower)
+        if (time_given > 0 && now > most * slower && now - seconds_in_the_queue() > most * slower)
             end_now(bad_input,
                     "--time " + time_typed +
                         " is too short for this: nothing was reached by then; give it longer, or ask for less");
@@ -119,6 +126,7 @@ Watch::~Watch() {
     }
     through.notify_all();
     if (watching.joinable()) watching.join();
+    loading_pictures.reset();
 }
 
 const std::atomic<bool>& interrupt_flag() {
@@ -132,6 +140,9 @@ Patience until_interrupted() {
 }
 void ends_by_interrupt() {
     by_itself.store(true);
+}
+void load_pictures_soon() {
+    if (!loading_pictures) loading_pictures.emplace();
 }
 void interrupt_was_taken() {
     asked.store(false);

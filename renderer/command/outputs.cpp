@@ -1,5 +1,6 @@
 #include "command/outputs.h"
 
+#include "command/interrupt.h"
 #include "pictures/files/write_file.h"
 #include "pictures/words/printable.h"
 #include "pictures/words/utf8.h"
@@ -110,6 +111,7 @@ std::filesystem::path picture_path(const std::string& output, const std::string&
         if (png.extension() != ".png") png += ".png";
     }
     expect_output(png);
+    load_pictures_soon();
     return png;
 }
 

@@ -81,7 +81,7 @@ bool sweep(const Work& w, const std::vector<Piece>& pieces, std::uint64_t seed, 
     // Spectra are held until they are summed.
     constexpr std::size_t most_spectra = 2'000'000;
     const std::size_t most = std::clamp<std::size_t>(most_spectra / (w.meters.size() * sources), batches_in_all, 4096);
-    // Work that may be gone on with is left every few seconds, or 64 pieces.
+    // A checkpoint is saved every few seconds, or every 64 pieces.
     const std::size_t slice = effort.checkpoints != nullptr ? std::min<std::size_t>(most, 64) : most;
     while (s.pieces_done < pieces.size()) {
         const std::size_t first = s.pieces_done, count = std::min(slice, pieces.size() - first);
@@ -190,7 +190,7 @@ void try_ways(const Work& w, const std::vector<std::size_t>& far_off, Checkpoint
                     tallies[t]->work(m) * (moments(t, m).variance() / batches_to_try + off * off) / (whole * whole);
             }
         }
-        // To begin anew throws away what there is.
+        // Beginning anew throws away what was traced.
         constexpr double worth_it = 0.8;
         std::size_t best = 0;
         for (const std::size_t t : {1U, 2U})
@@ -208,8 +208,8 @@ struct Next {
     double work = 0;  // rays
 };
 Next next_sweep(const Work& w, const Tally& tally, const std::vector<std::vector<double>>& needs, double error) {
-    // Planned a little surer than asked for, as the error that is shown scatters too; and what is nearly there is
-    // there.
+    // The plan aims a little lower than was asked for, since the quoted error scatters too; what comes close counts as
+    // reached.
     constexpr double margin = 0.9, nearly = 1.15;
     // What few passes say of the scatter may be far off.
     constexpr double most_growth = 8;
@@ -252,7 +252,7 @@ double work_done(const Tally& tally, std::size_t meters) {
     return work;
 }
 
-/// Fingerprint of all that the passes hang on, and how many there will be.
+/// Fingerprint of everything the passes depend on, and of how many there will be.
 std::string work_fingerprint(const Work& w) {
     Content content;
     content << "measure" << w.scene.fingerprint() << w.effort.relative_error << w.effort.seconds
@@ -264,7 +264,7 @@ std::string work_fingerprint(const Work& w) {
 
 MeterResults carry_out(Work& w) {
     Effort& effort = w.effort;
-    // Work for so and so long is not gone on with: another run has other seconds left.
+    // A run that is limited by time leaves no checkpoint: the next run has other seconds left.
     if (effort.seconds > 0) effort.checkpoints = nullptr;
     const std::size_t meters = w.asked.size(), sources = layer_count(w.scene, w.last_surfaces);
     if (meters * sources > most_numbers_at_once)
@@ -297,7 +297,7 @@ MeterResults carry_out(Work& w) {
         results.reached = effort.agreed(error_reached(results, w.asked, w.wanted, effort.relative_error));
     };
     while (!s.finished) {
-        // Another seed after a change of ways: what was found out must not be counted again.
+        // A change of ways takes a new seed: what its trials saw must not be counted again.
         const bool whole =
             sweep(w, pieces_of(s.from, s.to, meters), stream_of(effort.seed, s.tried ? 1 : 0), limit, name, s);
         if (effort.dropped()) return {meters, sources};
@@ -308,7 +308,7 @@ MeterResults carry_out(Work& w) {
         if (results.batches() >= fewest_batches)
             effort.has_reached_something();
         else if (!whole) {
-            results.cut_short = true;  // it was over before there was anything
+            results.cut_short = true;  // stopped before any batch was whole
             break;
         }
         if (effort.show) effort.show(results);

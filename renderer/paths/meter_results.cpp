@@ -63,8 +63,8 @@ Measured MeterResults::brightest(std::span<const std::size_t> meters) const {
     for (std::size_t b = 0; b < batches_.size(); ++b)
         estimates[b] = batch_mean(b, std::span(&chosen[(b + 1) % halves], 1));
     Measured found = mean_over_batches(estimates);
-    // Where several are as bright, halves that chose the same one both had it too high: they have that in common, at most
-    // (two meters, whose higher one is expected 1 / sqrt(pi) errors above) a share of 1 / pi.
+    // Where several are as bright, halves that chose the same one both had it too high: they have that in common, at
+    // most (two meters, whose higher one is expected 1 / sqrt(pi) errors above) a share of 1 / pi.
     constexpr double clearly = 3;
     const auto rivals = std::count_if(meters.begin(), meters.end(), [&](std::size_t m) {
         const Measured other = all(m);

@@ -7,10 +7,10 @@
 
 namespace rushlight {
 
-/// Sources, for every group of last surfaces where these are told last_surfaces.
+/// Numbers that a meter collects: one a source, for each group of last surfaces where these are told apart.
 std::size_t layer_count(const Scene& scene, const LastSurfaces* last_surfaces);
 
-/// Nothing as soon as `given_up` says so: a pass of very many meters takes long.
+/// Returns nothing once `given_up` says so: a pass of very many meters takes long.
 /// Every meter shares the work in a way of its own; those with equally many light paths share these.
 PassLight measure_pass(const Scene& scene, const std::vector<MeterPoint>& meters, const std::vector<Sharing>& sharing,
                        std::span<const std::size_t> taking_part, std::uint64_t stream,

@@ -1,10 +1,11 @@
 #include "fuzz/entry_points.h"
 #include "fuzz/must.h"
 
+#include "rooms_as_text.h"
 #include "setup/advice/check.h"
 #include "setup/luminaire/luminaire.h"
-#include "setup/picture/picture_cells.h"
 #include "setup/model/rough_model.h"
+#include "setup/picture/picture_cells.h"
 #include "setup/read/setup_file.h"
 #include "setup/text/code_points.h"
 
@@ -127,8 +128,8 @@ void feed_materials(const std::string& bytes) {
 void feed_kit(const std::string& bytes) {
     beside().with("kit.toml", bytes);
     feed([&] {
-        const SetupFile file = SetupFile::from_text(
-            "kit = \"kit.toml\"\n[place]\nroom = { width = 4, depth = 4, height = 3 }\n", beside().path("f.toml"));
+        const SetupFile file =
+            SetupFile::from_text("kit = \"kit.toml\"\n" + testing_rooms::room("4", "4", "3"), beside().path("f.toml"));
         for (const KitItem* item : file.kit().items())
             must(!item->name.empty() && item->name == shown(item->name), "an item has a name that can be read");
     });

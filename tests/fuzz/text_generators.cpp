@@ -1,5 +1,6 @@
 #include "fuzz/generators.h"
 
+#include "rooms_as_text.h"
 #include "setup/keys/key_table.h"
 #include "setup/text/words.h"
 
@@ -109,8 +110,8 @@ std::string lines_of(Dice& dice, std::string_view name, const std::vector<std::s
 
 std::string a_setup_file(Dice& dice) {
     std::string text = "title = " + in_toml_quotes(dice.name()) + "   # " + std::string(dice.below(90), '.') + "\n";
-    text += "[place]\nroom = { width = " + dice.number(2, 9) + ", depth = " + dice.number(2, 9) +
-            ", height = " + dice.number(2, 4) + " }\n";
+    const std::string width = dice.number(2, 9), depth = dice.number(2, 9), height = dice.number(2, 4);
+    text += testing_rooms::room(width, depth, height);
     if (dice.once_in(2)) text += "surfaces = { walls = " + dice.number(0, 1) + " }\n";
     text += dice.once_in(2) ? "[day]\ndark = true\n" : "[day]\n" + lines_of(dice, "[day]");
     text += "[[mark]]\nname = \"A\"\nat = [1, 2]\nfacing = 0\n";

@@ -145,7 +145,8 @@ TEST(ErrorBars, TheMeanOfManySpots) {
     expect_honest(s, spots, 0.03, Wanted{{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}});
 }
 
-// Nine spots on an even pane, each noisy: the brightest of them is as bright as the pane, where the highest number is not.
+// Nine spots on an even pane, each noisy: the brightest of them is as bright as the pane, where the highest number is
+// not.
 TEST(ErrorBars, TheBrightestDoesNotLeanUpward) {
     constexpr std::size_t spots = 9, batches = 32;
     constexpr int panes = 2000;

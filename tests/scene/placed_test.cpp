@@ -1,6 +1,7 @@
 // What was made once, in a frame of its own, and placed: met by rays as if it had been made where it stands.
 #include "scene/scene.h"
 
+#include "rooms_as_text.h"
 #include "scene/figure/hair.h"
 #include "setup/read/setup_file.h"
 
@@ -106,7 +107,8 @@ TEST(Placed, ModelsThatAreHeldAreReadAgainOnlyWhenTheirFileChanges) {
         std::ofstream(folder / "m.obj") << "v 0 0 0\nv 1 0 0\nv 1 1 0\nv " << last << "\nf 1 2 3 4\n";
     };
     const std::string text =
-        "[place]\nroom = { width = 4, depth = 4, height = 3 }\n[[place.furniture]]\nname = \"top\"\nobj = "
+        testing_rooms::room("4", "4", "3") +
+        "[[place.furniture]]\nname = \"top\"\nobj = "
         "\"m.obj\"\nat = [2, 2]\nfinish = { reflectance = 0.3 }\n[[meter]]\nname = \"m\"\nat = [1, 1, 1]\n"
         "facing = [0, 0, 1]\n";
     const auto model = [&](const std::string& reflectance) {
@@ -125,8 +127,7 @@ TEST(Placed, ModelsThatAreHeldAreReadAgainOnlyWhenTheirFileChanges) {
 
 // Who keeps many scenes counts a person in all of them once, and each scene's own part is small.
 TEST(Placed, WhatScenesShareIsToldFromWhatEachHasForItself) {
-    const std::string text =
-        "[place]\nroom = { width = 4, depth = 4, height = 3 }\n[[mark]]\nname = \"A\"\nat = [2, 2]\nfacing = 90\n";
+    const std::string text = testing_rooms::room("4", "4", "3") + "[[mark]]\nname = \"A\"\nat = [2, 2]\nfacing = 90\n";
     rushlight::Setup s = SetupFile::from_text(text, "f.toml").setup();
     const Scene here = build_scene(s);
     s.rig.marks[0].at.x += 0.5F;

@@ -2,6 +2,7 @@
 
 #include "desk/light/sheet_json.h"
 #include "desk/plan/furniture_json.h"
+#include "pictures/maps/sign_shapes.h"
 #include "quantity/clock.h"
 #include "quantity/exposure.h"
 #include "quantity/units.h"
@@ -46,6 +47,24 @@ JsonValue openings(const Room& room) {
     return list;
 }
 
+/// A sign's closed bodies and the lines over them, x, y, x, y ... in metres.
+JsonValue sign_json(LightMap::SignKind kind, double width) {
+    static constexpr const char* pens[] = {"thin", "ray", "sight", "tick", "front", "edge"};
+    const SignShape shape = sign_shape(kind, width);
+    JsonValue bodies = JsonValue::array(), lines = JsonValue::array();
+    for (const auto& body : shape.bodies) {
+        JsonValue corners = JsonValue::array();
+        for (const Point& p : body)
+            for (const double v : {p.x, p.y}) corners.push_back(metres_json(v));
+        bodies.push_back(std::move(corners));
+    }
+    for (const SignShape::Line& l : shape.lines)
+        lines.push_back(
+            {{"pen", pens[static_cast<std::size_t>(l.pen)]},
+             {"along", {metres_json(l.from.x), metres_json(l.from.y), metres_json(l.to.x), metres_json(l.to.y)}}});
+    return {{"bodies", std::move(bodies)}, {"lines", std::move(lines)}};
+}
+
 JsonValue thing(const char* kind, const std::string& name, const Vec3& at) {
     return {{"kind", kind}, {"name", json_text(name)}, {"at", point_json(at)}};
 }
@@ -54,6 +73,7 @@ void add_things(const Setup& setup, JsonValue& things) {
     const Rig& rig = setup.rig;
     for (const Mark& m : rig.marks) {
         JsonValue t = thing("mark", m.name, m.at);
+        t["sign"] = sign_json(LightMap::SignKind::mark, 0);
         t["facing"] = metres_json(m.facing);
         t["pose"] = m.person.pose == Pose::seated ? "seated" : "standing";
         t["height"] = metres_json(m.person.height);
@@ -62,6 +82,7 @@ void add_things(const Setup& setup, JsonValue& things) {
     }
     for (const Lamp& l : rig.lamps) {
         JsonValue t = thing("lamp", l.name, l.at);
+        t["sign"] = sign_json(sign_of(l), l.width);
         t["facing"] = metres_json(degrees_of(l.aim));
         t["direction"] = point_json(l.aim);
         t["shape"] = word_of(l.shape);
@@ -74,6 +95,7 @@ void add_things(const Setup& setup, JsonValue& things) {
     }
     for (const Panel& p : rig.panels) {
         JsonValue t = thing(word_of(p.kind), p.name, p.at);
+        t["sign"] = sign_json(LightMap::SignKind::panel, p.width);
         t["facing"] = metres_json(degrees_of(p.facing));
         t["direction"] = point_json(p.facing);
         t["size"] = {metres_json(p.width), metres_json(p.height)};
@@ -81,6 +103,7 @@ void add_things(const Setup& setup, JsonValue& things) {
     }
     for (const Camera& c : rig.cameras) {
         JsonValue t = thing("camera", c.name, c.at);
+        t["sign"] = sign_json(LightMap::SignKind::camera, 0);
         t["facing"] = metres_json(degrees_of(c.look_at - c.at));
         t["look_at"] = point_json(c.look_at);
         t["active"] = &c == setup.its_camera();

@@ -2,36 +2,23 @@
 
 #include "pictures/words/utf8.h"
 #include "quantity/colour.h"
-
-#include <OpenImageIO/filesystem.h>
-#include <OpenImageIO/imageio.h>
+#include "setup/picture/image_library.h"
 
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <functional>
+#include <stdexcept>
 
 namespace rushlight {
 namespace {
 
-// The library's own worker threads are left out: nothing here needs them, and pools of threads have been
-// known to hang a program that ends while they live.
-void use_no_library_threads() {
-    static const bool done = OIIO::attribute("threads", 1) && OIIO::attribute("exr_threads", -1);
-    static_cast<void>(done);
-}
-
-// Encodes into memory, so that writing to disk and its failures are in one place (write_file).
-template <class WriteRows>
-std::string encoded_file(const char* kind, const OIIO::ImageSpec& spec, WriteRows write_rows) {
-    use_no_library_threads();
-    OIIO::Filesystem::IOVecOutput memory;
-    const auto out = OIIO::ImageOutput::create(kind, &memory);
-    if (!out) throw OutputError(std::string("cannot make ") + kind + " files: " + OIIO::geterror());
-    const std::string name = std::string("picture.") + kind;
-    if (!out->open(name, spec) || !write_rows(*out) || !out->close())
-        throw OutputError(std::string("cannot make the ") + kind + " file: " + out->geterror());
-    const auto& bytes = memory.buffer();
-    return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
+std::string encoded_file(const NewPicture& picture, const std::function<void(int y, void* row)>& row) {
+    try {
+        return image_library().encoded(picture, row);
+    } catch (const std::runtime_error& trouble) {
+        throw OutputError(trouble.what());
+    }
 }
 
 std::uint8_t in_8_bits(float v) {
@@ -79,35 +66,26 @@ Image encoded(const Image& linear) {
 
 namespace {
 
-std::string in_8_bit_rows(const Image& display, const char* format, const OIIO::ImageSpec& spec) {
-    std::vector<std::uint8_t> row(3 * static_cast<std::size_t>(display.width));
-    return encoded_file(format, spec, [&](OIIO::ImageOutput& out) {
-        for (int y = 0; y < display.height; ++y) {
-            for (std::size_t i = 0; i < row.size(); ++i) row[i] = in_8_bits(display.rgb[display.at(0, y) + i]);
-            if (!out.write_scanline(y, 0, OIIO::TypeDesc::UINT8, row.data())) return false;
-        }
-        return true;
-    });
-}
-
-OIIO::ImageSpec spec_of(const Image& display) {
+std::string in_8_bit_rows(const Image& display, NewPicture::Kind kind) {
     if (display.width <= 0 || display.height <= 0) throw OutputError("cannot write a picture without pixels");
-    OIIO::ImageSpec spec(display.width, display.height, 3, OIIO::TypeDesc::UINT8);
-    spec.attribute("Software", "rushlight");
-    spec.attribute("oiio:ColorSpace", "sRGB");  // a label; the values go through untouched
-    return spec;
+    NewPicture picture;
+    picture.kind = kind;
+    picture.width = display.width, picture.height = display.height;
+    return encoded_file(picture, [&](int y, void* to) {
+        auto* const row = static_cast<std::uint8_t*>(to);
+        for (std::size_t i = 0; i < 3 * static_cast<std::size_t>(display.width); ++i)
+            row[i] = in_8_bits(display.rgb[display.at(0, y) + i]);
+    });
 }
 
 }  // namespace
 
 std::string png(const Image& display) {
-    return in_8_bit_rows(display, "png", spec_of(display));
+    return in_8_bit_rows(display, NewPicture::Kind::png);
 }
 
 std::string jpeg(const Image& display) {
-    OIIO::ImageSpec spec = spec_of(display);
-    spec.attribute("compression", "jpeg:88");
-    return in_8_bit_rows(display, "jpeg", spec);
+    return in_8_bit_rows(display, NewPicture::Kind::jpeg);
 }
 
 void write_png(const std::filesystem::path& path, const Image& display) {
@@ -148,32 +126,26 @@ std::string exr(const LayeredFrame& frame) {
                                                                  [](float e) { return std::isfinite(e); });
     if (error_known) channels.emplace_back("error.Y");
 
-    OIIO::ImageSpec spec(frame.width, frame.height, static_cast<int>(channels.size()), OIIO::TypeDesc::FLOAT);
-    spec.channelnames = channels;
-    // The lightest that there is: noise shrinks little, however long one tries.
-    spec.attribute("compression", "zip:1");
-    spec.attribute("Software", "rushlight");
-    spec.attribute("rushlight:pathsPerPixel", static_cast<int>(frame.paths_per_pixel));
-    if (std::isfinite(frame.noise)) spec.attribute("rushlight:noiseOfAPixel", static_cast<float>(frame.noise));
+    NewPicture picture;
+    picture.kind = NewPicture::Kind::exr;
+    picture.width = frame.width, picture.height = frame.height;
+    picture.channels = channels;
+    picture.whole_numbers["rushlight:pathsPerPixel"] = static_cast<int>(frame.paths_per_pixel);
+    if (std::isfinite(frame.noise)) picture.numbers["rushlight:noiseOfAPixel"] = static_cast<float>(frame.noise);
 
     const WhiteBalance balanced{Kelvin{frame.camera.white_balance}, frame.camera.tint};
-    std::vector<float> row(static_cast<std::size_t>(frame.width) * channels.size());
-    return encoded_file("exr", spec, [&](OIIO::ImageOutput& out) {
-        for (int y = 0; y < frame.height; ++y) {
-            for (int x = 0; x < frame.width; ++x) {
-                const std::size_t pixel = frame.at(x, y);
-                float* p = &row[static_cast<std::size_t>(x) * channels.size()];
-                std::fill(p, p + channels.size(), 0.0F);
-                for (std::size_t s = 0; s < sources; ++s) {
-                    const LinearRgb c = balanced(tristimulus(frame.layers[s][pixel]));
-                    const Colour one{c.r, c.g, c.b};
-                    for (std::size_t i = 0; i < 3; ++i) p[3 + 3 * s + i] = one[i], p[i] += one[i];
-                }
-                if (error_known) p[channels.size() - 1] = frame.error[pixel];
+    return encoded_file(picture, [&](int y, void* to) {
+        for (int x = 0; x < frame.width; ++x) {
+            const std::size_t pixel = frame.at(x, y);
+            float* p = static_cast<float*>(to) + static_cast<std::size_t>(x) * channels.size();
+            std::fill(p, p + channels.size(), 0.0F);
+            for (std::size_t s = 0; s < sources; ++s) {
+                const LinearRgb c = balanced(tristimulus(frame.layers[s][pixel]));
+                const Colour one{c.r, c.g, c.b};
+                for (std::size_t i = 0; i < 3; ++i) p[3 + 3 * s + i] = one[i], p[i] += one[i];
             }
-            if (!out.write_scanline(y, 0, OIIO::TypeDesc::FLOAT, row.data())) return false;
+            if (error_known) p[channels.size() - 1] = frame.error[pixel];
         }
-        return true;
     });
 }
 

@@ -3,65 +3,47 @@
 #include "pictures/draw/coarse_letters.h"
 #include "pictures/words/utf8.h"
 
-#include <OpenImageIO/imagebuf.h>
-#include <OpenImageIO/imagebufalgo.h>
+#include <cairo.h>
+#include <pango/pangocairo.h>
 
 #include <algorithm>
 #include <atomic>
 #include <cmath>
-#include <filesystem>
 #include <map>
 #include <mutex>
+#include <tuple>
 
 namespace rushlight {
 namespace {
 
 std::atomic<bool> coarse_wanted{false};
 
-std::string installed_font(bool bold) {
-    const std::string file = bold ? "DejaVuSans-Bold.ttf" : "DejaVuSans.ttf";
-    for (const char* folder : {"/usr/share/fonts/truetype/dejavu/", "/usr/share/fonts/dejavu-sans-fonts/",
-                               "/usr/share/fonts/dejavu/", "/usr/share/fonts/TTF/"}) {
-        std::error_code ignored;
-        if (std::filesystem::is_regular_file(folder + file, ignored)) return folder + file;
-    }
-    return {};
+bool coarse() {
+    return coarse_wanted || !letters_there();
 }
 
-/// Empty when there is none, or when letters are to be coarse.
-const std::string& font(bool bold) {
-    static const std::string plain = installed_font(false), heavy = installed_font(true), none;
-    if (coarse_wanted) return none;
-    return bold && !heavy.empty() ? heavy : plain;
-}
-
-// The text of one letter-setting call: ASCII for the font, or one sign drawn by hand. The library's own way from UTF-8
-// to code points loses all but the last six bits in the version most distributions carry, so it is never given anything
-// but ASCII.
-struct Run {
-    std::string letters;
-    char32_t sign = 0;  // '−', '±', '·' or '°'
-};
-
-std::vector<Run> runs_of(std::string_view text) {
-    std::vector<Run> runs;
-    const auto letters = [&](std::string_view more) {
-        if (runs.empty() || runs.back().sign != 0) runs.push_back({});
-        runs.back().letters += more;
-    };
-    for (char32_t c : code_points(text)) {
-        if (c == U'−' || c == U'±' || c == U'·' || c == U'°')
-            runs.push_back({{}, c});
-        else if (c == U'…')
-            letters("...");
+/// What the coarse alphabet has for a text: ASCII.
+std::string plain_ascii(std::string_view text) {
+    std::string plain;
+    for (const char32_t c : code_points(text)) {
+        if (c == U'−')
+            plain += '-';
+        else if (c == U'±')
+            plain += "+-";
+        else if (c == U'·')
+            plain += '.';
         else if (c == U'×')
-            letters("x");
+            plain += 'x';
+        else if (c == U'…')
+            plain += "...";
+        else if (c == U'°')
+            plain += " deg";
         else if (columns(utf8({&c, 1})) > 0) {
-            const char plain = plain_letter(c);
-            letters({plain != 0 ? &plain : "?", 1});
+            const char letter = plain_letter(c);
+            plain += letter != 0 ? letter : '?';
         }
     }
-    return runs;
+    return plain;
 }
 
 // Cover 0..1 of every pixel of a small sheet, on which one text is set.
@@ -87,41 +69,88 @@ int coarse_dot(int size) {
     return std::max(1, size / 10);
 }
 
-int letters_width(const std::string& letters, int size, bool bold) {
-    const std::string& face = font(bold);
-    if (face.empty()) return static_cast<int>(letters.size()) * (coarse_width + 1) * coarse_dot(size);
+/// One line of text as the library sets it, on pixels: the same on every machine that has the font.
+class SetLine {
+public:
+    SetLine(cairo_t* on, std::string_view text, int size, bool bold) : layout_(pango_cairo_create_layout(on)) {
+        cairo_font_options_t* options = cairo_font_options_create();
+        cairo_font_options_set_antialias(options, CAIRO_ANTIALIAS_GRAY);
+        cairo_font_options_set_hint_style(options, CAIRO_HINT_STYLE_SLIGHT);
+        cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_ON);
+        pango_cairo_context_set_font_options(pango_layout_get_context(layout_), options);
+        cairo_font_options_destroy(options);
+        PangoFontDescription* font = pango_font_description_new();
+        pango_font_description_set_family(font, "DejaVu Sans");
+        pango_font_description_set_weight(font, bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
+        pango_font_description_set_absolute_size(font, size * PANGO_SCALE);
+        pango_layout_set_font_description(layout_, font);
+        pango_font_description_free(font);
+        pango_layout_set_single_paragraph_mode(layout_, 1);
+        const std::string sound = utf8(code_points(text));
+        pango_layout_set_text(layout_, sound.c_str(), static_cast<int>(sound.size()));
+    }
+    SetLine(const SetLine&) = delete;
+    SetLine& operator=(const SetLine&) = delete;
+    ~SetLine() { g_object_unref(layout_); }
+
+    int width() const {
+        PangoRectangle lies;
+        pango_layout_get_pixel_extents(layout_, nullptr, &lies);
+        return lies.width;
+    }
+    void draw(cairo_t* on, int x, int base) const {
+        cairo_move_to(on, x, base);
+        pango_cairo_show_layout_line(on, pango_layout_get_line_readonly(layout_, 0));
+    }
+
+private:
+    PangoLayout* layout_;
+};
+
+/// A sheet on which letters are only how much they cover.
+class CoverSheet {
+public:
+    CoverSheet(int width, int height)
+        : surface_(cairo_image_surface_create(CAIRO_FORMAT_A8, width, height)), on_(cairo_create(surface_)) {}
+    CoverSheet(const CoverSheet&) = delete;
+    CoverSheet& operator=(const CoverSheet&) = delete;
+    ~CoverSheet() {
+        cairo_destroy(on_);
+        cairo_surface_destroy(surface_);
+    }
+    cairo_t* on() const { return on_; }
+    void add_to(Cover& cover) const {
+        cairo_surface_flush(surface_);
+        const unsigned char* data = cairo_image_surface_get_data(surface_);
+        if (data == nullptr) return;
+        const int stride = cairo_image_surface_get_stride(surface_);
+        for (int y = 0; y < cover.height; ++y)
+            for (int x = 0; x < cover.width; ++x) cover.at(x, y) = static_cast<float>(data[y * stride + x]) / 255.0F;
+    }
+
+private:
+    cairo_surface_t* surface_;
+    cairo_t* on_;
+};
+
+int width_of(std::string_view text, int size, bool bold) {
+    if (coarse()) return static_cast<int>(plain_ascii(text).size()) * (coarse_width + 1) * coarse_dot(size);
     static std::mutex guard;
     static std::map<std::tuple<std::string, int, bool>, int> known;
     const std::lock_guard lock(guard);
-    if (known.size() > 20000) known.clear();
-    const auto [entry, fresh] = known.try_emplace({letters, size, bold}, 0);
+    constexpr std::size_t most_known = 20'000;
+    if (known.size() > most_known) known.clear();
+    const auto [entry, fresh] = known.try_emplace({std::string(text), size, bold}, 0);
     if (fresh) {
-        // Between two posts, so that spaces at the ends count.
-        const OIIO::ROI with = OIIO::ImageBufAlgo::text_size("|" + letters + "|", size, face);
-        const OIIO::ROI without = OIIO::ImageBufAlgo::text_size("||", size, face);
-        entry->second = std::max(0, with.width() - without.width());
+        const CoverSheet none(1, 1);
+        entry->second = SetLine(none.on(), text, size, bold).width();
     }
     return entry->second;
 }
 
-int sign_width(char32_t sign, int size, bool bold) {
-    return sign == U'·' || sign == U'°'
-               ? letters_width(sign == U'°' ? "o" : ".", size, bold) * (sign == U'°' ? 3 : 4) / 4
-               : letters_width("+", size, bold);
-}
-
-int width_of(const Run& run, int size, bool bold) {
-    return run.sign != 0 ? sign_width(run.sign, size, bold) : letters_width(run.letters, size, bold);
-}
-
-void set_letters(Cover& cover, int x, int base, const std::string& letters, int size, bool bold) {
-    const std::string& face = font(bold);
-    if (!face.empty()) {
-        OIIO::ImageBuf sheet(OIIO::ImageSpec(cover.width, cover.height, 1, OIIO::TypeDesc::FLOAT), cover.value.data());
-        if (OIIO::ImageBufAlgo::render_text(sheet, x, base, letters, size, face, {1.0F})) return;
-    }
+void set_coarse(Cover& cover, int x, int base, const std::string& letters, int size) {
     const int dot = coarse_dot(size);
-    for (char letter : letters) {
+    for (const char letter : letters) {
         const char capital = letter >= 'a' && letter <= 'z' ? static_cast<char>(letter - 'a' + 'A') : letter;
         const bool known = capital >= ' ' && capital <= '_';
         const CoarseLetter& dots = coarse_letters[static_cast<std::size_t>((known ? capital : '?') - ' ')];
@@ -134,20 +163,11 @@ void set_letters(Cover& cover, int x, int base, const std::string& letters, int 
     }
 }
 
-void set_sign(Cover& cover, int x, int base, char32_t sign, int size, bool bold) {
-    const double width = sign_width(sign, size, bold);
-    const double stroke = std::max(1.0, size * (bold ? 0.12 : 0.08));
-    const double middle = base - std::round(size * 0.31);
-    if (sign == U'°') return set_letters(cover, x, base - size / 3, "o", size * 2 / 3, bold);
-    if (sign == U'·')
-        return cover.box(x + width / 2 - stroke * 0.75, middle - stroke * 0.75, x + width / 2 + stroke * 0.75,
-                         middle + stroke * 0.75);
-    const double from = x + width * 0.13, to = x + width * 0.87;
-    if (sign == U'−') return cover.box(from, middle - stroke / 2, to, middle + stroke / 2);
-    const double arm = width * 0.34, upright = middle - size * 0.06;
-    cover.box(from, upright - stroke / 2, to, upright + stroke / 2);
-    cover.box(x + width / 2 - stroke / 2, upright - arm, x + width / 2 + stroke / 2, upright + arm);
-    cover.box(from, base - stroke, to, base);
+void set_letters(Cover& cover, int x, int base, std::string_view text, int size, bool bold) {
+    if (coarse()) return set_coarse(cover, x, base, plain_ascii(text), size);
+    const CoverSheet sheet(cover.width, cover.height);
+    SetLine(sheet.on(), text, size, bold).draw(sheet.on(), x, base);
+    sheet.add_to(cover);
 }
 
 int halo_reach(int size) {
@@ -171,10 +191,21 @@ void lay_halo(Image& image, Cover& cover, int x, int y, const Colour& halo, int 
 
 }  // namespace
 
+bool letters_there() {
+    static const bool there = [] {
+        PangoContext* context = pango_font_map_create_context(pango_cairo_font_map_get_default());
+        PangoLayout* layout = pango_layout_new(context);
+        pango_layout_set_text(layout, "Aa 09", -1);
+        const bool all = pango_layout_get_unknown_glyphs_count(layout) == 0;
+        g_object_unref(layout);
+        g_object_unref(context);
+        return all;
+    }();
+    return there;
+}
+
 int text_width(std::string_view text, const Lettering& how) {
-    int width = 0;
-    for (const Run& run : runs_of(text)) width += width_of(run, how.size, how.bold);
-    return width;
+    return width_of(text, how.size, how.bold);
 }
 
 PixelBox text_box(int x, int y, std::string_view text, const Lettering& how) {
@@ -186,15 +217,7 @@ PixelBox text_box(int x, int y, std::string_view text, const Lettering& how) {
 PixelBox write_text(Image& image, int x, int y, std::string_view text, const Lettering& how) {
     const PixelBox box = text_box(x, y, text, how);
     Cover cover(box.x1 - box.x0, box.y1 - box.y0);
-    const int border = halo_reach(how.size) + 2;
-    int pen = border;
-    for (const Run& run : runs_of(text)) {
-        if (run.sign != 0)
-            set_sign(cover, pen, y - box.y0, run.sign, how.size, how.bold);
-        else
-            set_letters(cover, pen, y - box.y0, run.letters, how.size, how.bold);
-        pen += width_of(run, how.size, how.bold);
-    }
+    set_letters(cover, halo_reach(how.size) + 2, y - box.y0, text, how.size, how.bold);
     if (how.halo) lay_halo(image, cover, box.x0, box.y0, *how.halo, halo_reach(how.size));
     for (int row = 0; row < cover.height; ++row)
         for (int column = 0; column < cover.width; ++column)

@@ -25,8 +25,12 @@ struct PixelBox {
     bool touches(const PixelBox& o) const { return x0 < o.x1 && o.x0 < x1 && y0 < o.y1 && o.y0 < y1; }
 };
 
-/// Writes `text` with the left end, middle or right end of its base line at x, y. Accents that cannot be set
-/// are dropped (é becomes e); other signs become '?'. Gives back the box that holds every pixel changed.
+/// Whether the machine has a font. Without one, letters are coarse: accents are dropped (é becomes e), and signs that
+/// the coarse alphabet lacks become '?'.
+bool letters_there();
+
+/// Writes `text` with the left end, middle or right end of its base line at x, y. Gives back the box that holds every
+/// pixel changed.
 PixelBox write_text(Image& image, int x, int y, std::string_view text, const Lettering& how);
 /// Where write_text would write.
 PixelBox text_box(int x, int y, std::string_view text, const Lettering& how);

@@ -77,16 +77,7 @@ double PaperBox::shared_area(const PaperBox& o) const {
 }
 
 void expect_letters() {
-    static const bool there = [] {
-        PangoContext* context = pango_font_map_create_context(pango_cairo_font_map_get_default());
-        PangoLayout* layout = pango_layout_new(context);
-        pango_layout_set_text(layout, "Aa 09", -1);
-        const bool all = pango_layout_get_unknown_glyphs_count(layout) == 0;
-        g_object_unref(layout);
-        g_object_unref(context);
-        return all;
-    }();
-    if (!there)
+    if (!letters_there())
         throw OutputError(
             "there are no letters to set text in: no font is installed, or fontconfig finds none; DejaVu Sans will do");
 }

@@ -19,7 +19,7 @@ inline constexpr std::string_view partial_file = "partial", folder_in_the_making
 /// that is no plain file: a folder, a device, a pipe, a link that leads nowhere.
 std::filesystem::path place_for(const std::filesystem::path& path);
 
-/// Closed and removed unless it was put in its place. Throws PictureErrors, which speak of `told`.
+/// Closed and removed unless it was put in its place. Throws OutputErrors, which speak of `told`.
 class UnfinishedFile {
 public:
     UnfinishedFile(const std::filesystem::path& place, const std::filesystem::path& told);

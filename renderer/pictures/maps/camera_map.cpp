@@ -1,6 +1,6 @@
 // The light map of what a camera sees.
-#include "pictures/maps/map_parts.h"
 #include "pictures/draw/perceived.h"
+#include "pictures/maps/map_parts.h"
 #include "pictures/words/numbers.h"
 
 #include <algorithm>
@@ -54,7 +54,8 @@ void print_numbers(Image& image, const LightMap& map, int times, const Reference
 void outline_things(Image& image, const LightMap& map, int times) {
     if (map.thing.empty()) return;
     const auto drawn = [&](int x, int y) {
-        return map.things[map.thing[map.at(std::min(x, image.width - 1) / times, std::min(y, image.height - 1) / times)]]
+        return map
+            .things[map.thing[map.at(std::min(x, image.width - 1) / times, std::min(y, image.height - 1) / times)]]
             .drawn;
     };
     const auto thing = [&](int x, int y) {

@@ -46,7 +46,7 @@ std::vector<std::pair<int, int>> along(const StopsMap& field, double stops) {
 
 /// Pixels at or beside those lines of that value which are long enough to tell anything: chance draws the short ones.
 std::vector<char> beside_long_lines(const StopsMap& field, double stops, int beside) {
-    constexpr std::size_t least = 24;  // pixels
+    constexpr std::size_t least = 24;                // pixels
     std::vector<char> state(field.value.size(), 0);  // 1: on a line
     for (const auto& [x, y] : along(field, stops)) state[field.at(x, y)] = 1;
     std::vector<char> near(field.value.size(), 0);

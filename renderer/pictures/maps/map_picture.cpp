@@ -1,9 +1,9 @@
 #include "pictures/maps/map_picture.h"
 
 #include "pictures/draw/false_colour.h"
+#include "pictures/draw/perceived.h"
 #include "pictures/maps/map_parts.h"
 #include "pictures/words/numbers.h"
-#include "pictures/draw/perceived.h"
 
 #include <algorithm>
 #include <cmath>

@@ -78,7 +78,7 @@ void draw_outlines(Image& image, const LightMap& map, Point lower_left, double s
         Point least{1e9, 1e9}, most{-1e9, -1e9};
         for (const Vec3& c : o.corners) {
             const Point s{lower_left.x + (static_cast<double>(c.x) - map.origin_x) * scale,
-                         lower_left.y - (static_cast<double>(c.y) - map.origin_y) * scale};
+                          lower_left.y - (static_cast<double>(c.y) - map.origin_y) * scale};
             corners.push_back(s);
             least = {std::min(least.x, s.x), std::min(least.y, s.y)};
             most = {std::max(most.x, s.x), std::max(most.y, s.y)};

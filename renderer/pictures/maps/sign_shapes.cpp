@@ -30,9 +30,9 @@ SignShape lamp(double width) {
     const double half = std::max(width, 0.12) / 2, depth = std::clamp(width * 0.35, 0.10, 0.25);
     SignShape s;
     s.bodies.push_back({{0, half}, {0, -half}, {-depth, -0.35 * half}, {-depth, 0.35 * half}});
-    s.lines.push_back({{0, half}, {0, -half}, 3, false});
+    s.lines.push_back({{0, half}, {0, -half}, SignPen::front});
     for (int ray = -1; ray <= 1; ++ray)
-        s.lines.push_back({{0.08, ray * half * 0.7}, {0.28, ray * (half * 0.7 + 0.08)}, 1.5, false});
+        s.lines.push_back({{0.08, ray * half * 0.7}, {0.28, ray * (half * 0.7 + 0.08)}, SignPen::ray});
     return s;
 }
 
@@ -40,7 +40,7 @@ SignShape lamp(double width) {
 SignShape camera() {
     return {{{{-0.05, 0.075}, {-0.05, -0.075}, {-0.33, -0.075}, {-0.33, 0.075}},
              {{0.10, 0.065}, {0.10, -0.065}, {-0.05, -0.045}, {-0.05, 0.045}}},
-            {{{0.12, 0}, {0.42, 0}, 1.5, true}}};
+            {{{0.12, 0}, {0.42, 0}, SignPen::sight}}};
 }
 
 // A lantern or bulb at its true width, with light leaving it all round.
@@ -50,17 +50,29 @@ SignShape ball(double width) {
     s.bodies.push_back(oval(0, half, half));
     for (int ray = 0; ray < 8; ++ray) {
         const double c = std::cos(pi * ray / 4), d = std::sin(pi * ray / 4);
-        s.lines.push_back({{(half + 0.05) * c, (half + 0.05) * d}, {(half + 0.14) * c, (half + 0.14) * d}, 1.5, false});
+        s.lines.push_back(
+            {{(half + 0.05) * c, (half + 0.05) * d}, {(half + 0.14) * c, (half + 0.14) * d}, SignPen::ray});
     }
     return s;
 }
 
 // A board, flag or cloth edge-on, with a tick on its working side.
 SignShape panel(double width) {
-    return {{}, {{{0, width / 2}, {0, -width / 2}, 4, false}, {{0, 0}, {0.12, 0}, 2, false}}};
+    return {{}, {{{0, width / 2}, {0, -width / 2}, SignPen::edge}, {{0, 0}, {0.12, 0}, SignPen::tick}}};
 }
 
 }  // namespace
+
+double SignShape::Line::weight() const {
+    static constexpr double weights[] = {1.5, 1.5, 1.5, 2, 3, 4};
+    return weights[static_cast<std::size_t>(pen)];
+}
+
+LightMap::SignKind sign_of(const Lamp& lamp) {
+    constexpr float down = 0.97F;  // cosine
+    return lamp.shape == LampShape::ball || std::abs(lamp.aim.z) > down ? LightMap::SignKind::ball
+                                                                        : LightMap::SignKind::lamp;
+}
 
 SignShape sign_shape(LightMap::SignKind kind, double width) {
     switch (kind) {
@@ -77,7 +89,7 @@ SignShape sign_shape(LightMap::SignKind kind, double width) {
         case LightMap::SignKind::point:
             break;
     }
-    return {{}, {{{-0.06, -0.06}, {0.06, 0.06}, 1.5, false}, {{-0.06, 0.06}, {0.06, -0.06}, 1.5, false}}};
+    return {{}, {{{-0.06, -0.06}, {0.06, 0.06}}, {{-0.06, 0.06}, {0.06, -0.06}}}};
 }
 
 double sign_reach(LightMap::SignKind kind, double width) {

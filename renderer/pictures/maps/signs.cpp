@@ -38,11 +38,11 @@ struct Above {
 void draw(const Above& above, const SignShape& sign) {
     for (const auto& corners : sign.bodies) above.shape(corners);
     for (const SignShape::Line& l : sign.lines)
-        if (l.arrow)
+        if (l.arrow())
             draw_arrow(above.image, above(l.from.x, l.from.y), above(l.to.x, l.to.y), 0.10 * above.scale,
-                       {ink, l.weight, 1});
+                       {ink, l.weight(), 1});
         else
-            above.line(l.from.x, l.from.y, l.to.x, l.to.y, l.weight, l.weight < 2 ? 0.9 : 1);
+            above.line(l.from.x, l.from.y, l.to.x, l.to.y, l.weight(), l.weight() < 2 ? 0.9 : 1);
 }
 
 }  // namespace

@@ -68,9 +68,9 @@ void check(const LightMap& map) {
     if (!map.thing.empty() && map.thing.size() != pixels) throw OutputError("cannot draw a light map with holes");
     if (!fits(map.lux, false) || !fits(map.calm, true) || !fits(map.error, true) || !fits(map.shade, true))
         throw OutputError("cannot draw a light map of " + std::to_string(map.width) + " x " +
-                           std::to_string(map.height) + " pixels with " + std::to_string(map.lux.size()) + " lux, " +
-                           std::to_string(map.error.size()) + " error and " + std::to_string(map.shade.size()) +
-                           " shade values");
+                          std::to_string(map.height) + " pixels with " + std::to_string(map.lux.size()) + " lux, " +
+                          std::to_string(map.error.size()) + " error and " + std::to_string(map.shade.size()) +
+                          " shade values");
 }
 
 StopsMap stops_over(const LightMap& map, double reference) {

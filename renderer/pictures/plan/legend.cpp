@@ -108,8 +108,8 @@ void one_sign(Drawing& d, Point at, const LegendSign& sign) {
         d.paper.lines(corners, true, {ink, 0.6, {}});
     }
     for (const SignShape::Line& l : shape.lines) {
-        const Stroke s{ink, l.weight * 0.45, {}};
-        l.arrow ? d.paper.arrow(on(l.from), on(l.to), 2.5, s) : d.paper.line(on(l.from), on(l.to), s);
+        const Stroke s{ink, l.weight() * 0.45, {}};
+        l.arrow() ? d.paper.arrow(on(l.from), on(l.to), 2.5, s) : d.paper.line(on(l.from), on(l.to), s);
     }
 }
 
@@ -119,7 +119,7 @@ std::vector<LegendSign> signs_of(const Setup& s) {
     if (!s.rig.marks.empty()) keys.push_back({LightMap::SignKind::mark, -1, "person and nose"});
     if (s.its_camera() != nullptr) keys.push_back({LightMap::SignKind::camera, -1, "camera, what it sees"});
     bool ball = false, lamp = false;
-    for (const Lamp& l : s.rig.lamps) (l.shape == LampShape::ball ? ball : lamp) = true;
+    for (const Lamp& l : s.rig.lamps) (sign_of(l) == LightMap::SignKind::ball ? ball : lamp) = true;
     if (lamp) keys.push_back({LightMap::SignKind::lamp, -1, "lamp, where it aims"});
     if (ball) keys.push_back({LightMap::SignKind::ball, -1, "lamp, light all round"});
     std::set<PanelKind> kinds;

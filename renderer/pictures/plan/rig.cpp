@@ -36,14 +36,10 @@ void draw_sign(Drawing& d, const Vec3& at, double turn, const SignShape& sign) {
         d.paper.lines(corners, true, {ink, 0.75, {}});
     }
     for (const SignShape::Line& l : sign.lines) {
-        const Stroke stroke{ink, l.weight * pen_per_weight, {}};
-        l.arrow ? d.paper.arrow(on(l.from), on(l.to), 0.10 * d.to.per_metre, stroke)
-                : d.paper.line(on(l.from), on(l.to), stroke);
+        const Stroke stroke{ink, l.weight() * pen_per_weight, {}};
+        l.arrow() ? d.paper.arrow(on(l.from), on(l.to), 0.10 * d.to.per_metre, stroke)
+                  : d.paper.line(on(l.from), on(l.to), stroke);
     }
-}
-
-LightMap::SignKind kind_of(const Lamp& l) {
-    return l.shape == LampShape::ball ? LightMap::SignKind::ball : LightMap::SignKind::lamp;
 }
 
 /// Corners of a panel seen from above, in metres: a line where it hangs upright.
@@ -261,7 +257,7 @@ void draw_rig(Drawing& d) {
         d.labels.keep_off_line(d.to(left), d.to(right), 1);
     }
     for (const Lamp& l : rig.lamps) {
-        const LightMap::SignKind kind = kind_of(l);
+        const LightMap::SignKind kind = sign_of(l);
         SignShape sign = sign_shape(kind, l.width);
         // A lamp that is off throws no light.
         if (!l.on || l.level <= 0) sign.lines.clear();
@@ -283,7 +279,7 @@ void label_rig(Drawing& d) {
     const Rig& rig = d.setup.rig;
     for (const Mark& m : rig.marks) write_lines(d, m.at, 0.27, lines_of(m, d.look));
     if (const Camera* c = d.setup.its_camera()) write_lines(d, c->at, 0.3, lines_of(*c, d.look));
-    for (const Lamp& l : rig.lamps) write_lines(d, l.at, sign_reach(kind_of(l), l.width), lines_of(d.setup, l, d.look));
+    for (const Lamp& l : rig.lamps) write_lines(d, l.at, sign_reach(sign_of(l), l.width), lines_of(d.setup, l, d.look));
     for (const Panel& p : rig.panels) write_lines(d, p.at, 0.06, lines_of(d.setup, p, d.look));
     for (const Meter& m : rig.meters)
         if (m.mark.empty() && d.look.words)

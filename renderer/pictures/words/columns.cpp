@@ -14,12 +14,13 @@ int width_of(const Column& column) {
 
 std::string side_by_side(const std::vector<Column>& all) {
     std::string text;
+    std::vector<int> widths;
+    for (const Column& column : all) widths.push_back(width_of(column));
     const auto line = [&](auto cell_of) {
         std::string row;
-        for (const Column& column : all) {
+        for (std::size_t c = 0; c < all.size(); ++c) {
             if (!row.empty()) row.append(column_gap, ' ');
-            row += column.to_the_left ? padded(cell_of(column), width_of(column))
-                                      : padded_left(cell_of(column), width_of(column));
+            row += all[c].to_the_left ? padded(cell_of(all[c]), widths[c]) : padded_left(cell_of(all[c]), widths[c]);
         }
         row.erase(row.find_last_not_of(' ') + 1);
         text += "  " + row + "\n";

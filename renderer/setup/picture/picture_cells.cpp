@@ -1,17 +1,15 @@
 #include "setup/picture/picture_cells.h"
 
 #include "quantity/colour.h"
+#include "setup/picture/image_library.h"
 #include "setup/picture/png_chunks.h"
 #include "setup/text/where.h"
 #include "setup/text/whole_file.h"
 
-#include <OpenImageIO/filesystem.h>
-#include <OpenImageIO/imageio.h>
-
 #include <algorithm>
 #include <cmath>
 #include <fstream>
-#include <optional>
+#include <memory>
 
 namespace rushlight {
 
@@ -66,46 +64,33 @@ public:
             std::string trouble;
             png_ = plain_png(whole_file(path, largest_picture_file, "a picture"), trouble);
             if (!trouble.empty()) refuse(path, trouble);
-            memory_.emplace(png_.data(), png_.size());
-            file_ = OIIO::ImageInput::open("picture.png", nullptr, &*memory_);
+            file_ = image_library().open_png(png_);
         } else {
-            file_ = OIIO::ImageInput::open(path);
+            file_ = image_library().open(path);
         }
-        if (!file_) {
-            OIIO::geterror();  // asked for, or it is printed
-            refuse(path, expected);
-        }
+        if (!file_) refuse(path, expected);
         check();
     }
 
-    const OIIO::ImageSpec& spec() const { return file_->spec(); }
-    int channels() const { return std::min(spec().nchannels, 4); }
+    const OpenPicture::Facts& facts() const { return file_->facts(); }
+    int channels() const { return std::min(facts().channels, 4); }
 
     /// Calls `take` with red, green, blue and what covers, block by block until all of it was there: the block's first
     /// column and line, how many of each, and the values.
     template <class Take>
     void read(const Patience& patience, const Take& take) {
-        const OIIO::ImageSpec& s = spec();
-        const int lines = std::clamp(static_cast<int>((1 << 20) / s.width), 1, 256);
-        const int wide = s.tile_width > 0 ? s.tile_width : s.width, high = s.tile_width > 0 ? s.tile_height : lines;
+        const OpenPicture::Facts& f = facts();
+        const int lines = std::clamp(static_cast<int>((1 << 20) / f.width), 1, 256);
+        const int wide = f.tile_width > 0 ? f.tile_width : f.width, high = f.tile_width > 0 ? f.tile_height : lines;
         std::vector<float> values;
-        for (int y = 0; y < s.height; y += high)
-            for (int x = 0; x < s.width; x += wide) {
+        for (int y = 0; y < f.height; y += high)
+            for (int x = 0; x < f.width; x += wide) {
                 patience.look();
-                const int across = std::min(wide, s.width - x), down = std::min(high, s.height - y);
-                const int left = s.x + x, top = s.y + y;
+                const int across = std::min(wide, f.width - x), down = std::min(high, f.height - y);
                 values.resize(static_cast<std::size_t>(across) * static_cast<std::size_t>(down) *
                               static_cast<std::size_t>(channels()));
-                const bool there = s.tile_width > 0
-                                       ? file_->read_tiles(0, 0, left, left + across, top, top + down, s.z, s.z + 1, 0,
-                                                           channels(), OIIO::TypeDesc::FLOAT, values.data())
-                                       : file_->read_scanlines(0, 0, top, top + down, s.z, 0, channels(),
-                                                               OIIO::TypeDesc::FLOAT, values.data());
-                // Some formats go on after data that is not there, and only leave a note.
-                if (!there || file_->has_error()) {
-                    file_->geterror();
+                if (!file_->read(x, y, across, down, channels(), values.data()))
                     refuse(path_, "it is cut off or damaged");
-                }
                 take(x, y, across, down, values.data());
             }
     }
@@ -114,26 +99,23 @@ private:
     void check() const {
         // The library knows many more; films, layers and medical slices are no photographs.
         static constexpr std::array known{"png", "jpeg", "tiff", "openexr", "webp", "heif", "pnm", "bmp", "targa"};
-        if (std::find(known.begin(), known.end(), std::string(file_->format_name())) == known.end())
-            refuse(path_, expected);
-        const OIIO::ImageSpec& s = spec();
-        if (s.depth > 1 || s.deep) refuse(path_, "expected a flat picture");
-        if (s.width < 1 || s.height < 1 || s.nchannels < 1) refuse(path_, "it has no pixels");
-        refuse_pixels(path_, s.width, s.height);
-        const auto bytes = static_cast<std::uint64_t>(s.pixel_bytes(true));
-        const std::int64_t tile = static_cast<std::int64_t>(s.tile_width) * s.tile_height;
-        if (s.tile_width > 0 && (s.tile_height < 1 || tile > most_pixels_at_once ||
-                                 static_cast<std::uint64_t>(tile) * bytes > most_bytes_at_once))
+        const OpenPicture::Facts& f = facts();
+        if (std::find(known.begin(), known.end(), f.format) == known.end()) refuse(path_, expected);
+        if (f.depth > 1 || f.deep) refuse(path_, "expected a flat picture");
+        if (f.width < 1 || f.height < 1 || f.channels < 1) refuse(path_, "it has no pixels");
+        refuse_pixels(path_, f.width, f.height);
+        const std::int64_t tile = static_cast<std::int64_t>(f.tile_width) * f.tile_height;
+        if (f.tile_width > 0 && (f.tile_height < 1 || tile > most_pixels_at_once ||
+                                 static_cast<std::uint64_t>(tile) * f.bytes_a_pixel > most_bytes_at_once))
             refuse(path_,
-                   "it is cut into tiles of " + by(s.tile_width, s.tile_height) + "; expected 4000 x 4000 at most");
-        if (static_cast<std::uint64_t>(s.width) * bytes > most_bytes_at_once ||
-            static_cast<std::uint64_t>(s.width) * static_cast<std::uint64_t>(s.height) * bytes > most_bytes)
-            refuse(path_, "it has " + std::to_string(s.nchannels) + " channels; expected no more than 1 GB in all");
+                   "it is cut into tiles of " + by(f.tile_width, f.tile_height) + "; expected 4000 x 4000 at most");
+        const std::uint64_t line = static_cast<std::uint64_t>(f.width) * f.bytes_a_pixel;
+        if (line > most_bytes_at_once || line * static_cast<std::uint64_t>(f.height) > most_bytes)
+            refuse(path_, "it has " + std::to_string(f.channels) + " channels; expected no more than 1 GB in all");
     }
 
     std::string path_, png_;
-    std::optional<OIIO::Filesystem::IOMemReader> memory_;
-    std::unique_ptr<OIIO::ImageInput> file_;
+    std::unique_ptr<OpenPicture> file_;
 };
 
 /// sRGB values of whole numbers, decoded by table: 65 536 steps are all that a file has.
@@ -216,16 +198,16 @@ PictureCells upright(const PictureCells& stored, int held) {
 }
 
 PictureCells cells_of(PictureFile& file, const Patience& patience) {
-    const OIIO::ImageSpec& spec = file.spec();
-    const bool coded = !spec.format.is_floating_point();
-    const int channels = file.channels(), alpha = spec.alpha_channel < channels ? spec.alpha_channel : -1;
+    const OpenPicture::Facts& facts = file.facts();
+    const bool coded = !facts.floating;
+    const int channels = file.channels(), alpha = facts.alpha < channels ? facts.alpha : -1;
     const bool grey = channels - (alpha >= 0 ? 1 : 0) < 3;
     const double shrink =
-        std::min(1.0, static_cast<double>(PictureCells::most_across) / std::max(spec.width, spec.height));
+        std::min(1.0, static_cast<double>(PictureCells::most_across) / std::max(facts.width, facts.height));
     PictureCells cells;
-    cells.across = std::max(1, static_cast<int>(std::lround(spec.width * shrink)));
-    cells.down = std::max(1, static_cast<int>(std::lround(spec.height * shrink)));
-    Averages averages(spec.width, spec.height, cells.across, cells.down);
+    cells.across = std::max(1, static_cast<int>(std::lround(facts.width * shrink)));
+    cells.down = std::max(1, static_cast<int>(std::lround(facts.height * shrink)));
+    Averages averages(facts.width, facts.height, cells.across, cells.down);
     file.read(patience, [&](int x, int y, int across, int down, const float* from) {
         for (int j = 0; j < down; ++j)
             for (int i = 0; i < across; ++i, from += channels) {
@@ -249,12 +231,13 @@ PictureCells cells_of(PictureFile& file, const Patience& patience) {
         const float scale = cover > 0 ? 1.0F / cover : 0.0F;
         cells.colour.push_back({r * scale, g * scale, b * scale});
     }
-    return upright(cells, spec.get_int_attribute("Orientation", 1));
+    return upright(cells, facts.orientation);
 }
 
 }  // namespace
 
 PictureCells read_picture_cells(const std::string& path, const Patience& patience) {
+    image_library();  // that it is missing is no fault of the picture's
     try {
         PictureFile file(path);
         return cells_of(file, patience);

@@ -44,8 +44,8 @@ bool is_sound_head(std::string_view head) {
                       : colour == 3                               ? depth == 8 || shallow
                       : colour == 2 || colour == 4 || colour == 6 ? deep
                                                                   : false;
-    return fits && width > 0 && height > 0 && width <= longest && height <= longest && head[10] == 0 &&
-           head[11] == 0 && (head[12] == 0 || head[12] == 1);
+    return fits && width > 0 && height > 0 && width <= longest && height <= longest && head[10] == 0 && head[11] == 0 &&
+           (head[12] == 0 || head[12] == 1);
 }
 
 }  // namespace

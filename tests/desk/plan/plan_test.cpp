@@ -1,6 +1,6 @@
 // The plan as the page gets it: what stands in the place, to scale, and small enough to be sent.
-#include "desk/plan/plan_json.h"
 #include "desk/desk_scratch.h"
+#include "desk/plan/plan_json.h"
 
 #include <cmath>
 #include <cstdio>
@@ -105,6 +105,42 @@ TEST(Plan, ModelsAndPicturesStandOnItToScale) {
 
     EXPECT_FALSE(named(plan, "table").contains("cut"));
     EXPECT_EQ(plan["furniture"][0]["name"], "table") << "low things first";
+}
+
+// The page draws the signs that the printed plans have: it is sent their shapes.
+TEST(Plan, SignsAreThoseOfThePrintedPlans) {
+    const Scratch scratch;
+    scratch.write("place.toml", small_place +
+                                    "[[lamp]]\nname = \"aslant\"\nshape = \"box\"\nat = [2, 1, 2]\naim = [1, 1, 1]\n"
+                                    "size = [0.6, 0.9]\noutput = \"900 lm\"\n"
+                                    "[[lamp]]\nname = \"straight down\"\nshape = \"box\"\nat = [2, 1, 2]\n"
+                                    "aim = [2, 1, 0]\nsize = [0.6, 0.9]\noutput = \"900 lm\"\n");
+    const Document document(scratch.file());
+    const JsonValue plan = plan_json(document, "as found", "as found");
+    const auto along = [](const JsonValue& sign, const std::string& pen) {
+        std::vector<JsonValue> lines;
+        for (const JsonValue& line : sign["lines"])
+            if (line["pen"] == pen) lines.push_back(line["along"]);
+        return lines;
+    };
+    int lamps = 0;
+    for (const JsonValue& thing : plan["things"]) {
+        if (thing["kind"] != "lamp") continue;
+        ++lamps;
+        const JsonValue& sign = thing["sign"];
+        const auto fronts = along(sign, "front");
+        if (thing["name"] == "aslant") {
+            ASSERT_EQ(fronts.size(), 1U);
+            EXPECT_EQ(fronts[0], JsonValue({0.0, 0.3, 0.0, -0.3})) << "its front at its true width";
+            EXPECT_EQ(along(sign, "ray").size(), 3U);
+        } else {
+            EXPECT_TRUE(fronts.empty()) << thing["name"] << " shines all round, seen from above";
+            EXPECT_EQ(along(sign, "ray").size(), 8U);
+        }
+        ASSERT_EQ(sign["bodies"].size(), 1U);
+        EXPECT_GE(sign["bodies"][0].size(), 8U);
+    }
+    EXPECT_EQ(lamps, 4);
 }
 
 TEST(Plan, ALargeModelIsFewBytes) {

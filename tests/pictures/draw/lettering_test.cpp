@@ -68,12 +68,23 @@ TEST_P(Letters, FitAWidth) {
 
 INSTANTIATE_TEST_SUITE_P(FontAndCoarse, Letters, ::testing::Values(false, true));
 
-TEST(Lettering, AccentedLettersAreSetPlain) {
-    const Lettering how{18, false, Align::left, {0, 0, 0}, {}};
-    Image accented(300, 40, {1, 1, 1}), plain(300, 40, {1, 1, 1});
-    write_text(accented, 5, 25, "fenêtre Łódź", how);
-    write_text(plain, 5, 25, "fenetre Lodz", how);
-    EXPECT_EQ(accented.rgb, plain.rgb);
+Image written(const std::string& text) {
+    Image image(300, 40, {1, 1, 1});
+    write_text(image, 5, 25, text, {18, false, Align::left, {0, 0, 0}, {}});
+    return image;
+}
+
+// A name is a person's: it is not spelled otherwise, nor turned into question marks.
+TEST(Lettering, AFontSetsEveryLetterAsItIs) {
+    EXPECT_NE(written("fenêtre Łódź").rgb, written("fenetre Lodz").rgb);
+    EXPECT_NE(written("Ωмега").rgb, written("?????").rgb);
+}
+
+TEST(Lettering, CoarseLettersHaveNoAccents) {
+    use_coarse_letters(true);
+    EXPECT_EQ(written("fenêtre Łódź").rgb, written("fenetre Lodz").rgb);
+    EXPECT_EQ(written("Ω").rgb, written("?").rgb);
+    use_coarse_letters(false);
 }
 
 TEST(Utf8, BadBytesBecomeTheReplacementSign) {

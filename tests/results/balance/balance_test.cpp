@@ -3,6 +3,7 @@
 #include "results/balance/level_solver.h"
 #include "results/readings/readings.h"
 #include "results/rooms.h"
+#include "rooms_as_text.h"
 #include "setup/plain/target.h"
 #include "setup/text/where.h"
 
@@ -205,8 +206,7 @@ TEST(Balance, PutsNdOnWindowsAndGelsOnLamps) {
 // A lamp too far away for the stop that is wanted, that may come nearer: as near as the inverse square asks for.
 TEST(Balance, PutsALampWhereItReaches) {
     const std::string dark_room =
-        "[place]\nroom = { width = 12, depth = 6, height = 4 }\n"
-        "surfaces = { walls = 0, floor = 0, ceiling = 0 }\n[day]\ndark = true\n"
+        testing_rooms::black_room("12", "6", "4") +
         "[[meter]]\nname = \"there\"\nat = [9, 3, 1.5]\nfacing = [0, 3, 1.5]\n"
         "[[lamp]]\nname = \"key\"\nshape = \"hard\"\nat = [1, 3, 1.5]\naim = [9, 3, 1.5]\noutput = \"1600 cd\"\n"
         "[[target]]\nreading = \"there\"\nwant = \"100 lx within 0.1\"\n";  // 25 lx at full where it stands

@@ -4,6 +4,7 @@
 #include "results/day/direct_sun.h"
 #include "results/day/shooting_order.h"
 #include "results/day/sun_window.h"
+#include "rooms_as_text.h"
 #include "setup/read/setup_file.h"
 
 #include <gtest/gtest.h>
@@ -203,8 +204,8 @@ TEST(Continuity, BothHalvesOfAConversation) {
 // Through a tree of which 40 % is gaps, 40 % of the sun comes: in and out of it.
 TEST(Tree, LetsItsGapsThrough) {
     const auto file = SetupFile::from_text(
-        "[place]\nroom = { width = 5, depth = 4, height = 2.7 }\n"
-        "[[place.furniture]]\nname = \"tree\"\nat = [2, -6]\nsize = [3, 2, 9]\nfinish = \"foliage\"\ngaps = 0.4\n",
+        testing_rooms::room("5", "4", "2.7") +
+            "[[place.furniture]]\nname = \"tree\"\nat = [2, -6]\nsize = [3, 2, 9]\nfinish = \"foliage\"\ngaps = 0.4\n",
         "f.toml");
     const Scene scene = build_scene(file.setup());
     Spectrum share{1.0F};

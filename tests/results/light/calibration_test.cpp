@@ -1,5 +1,6 @@
 #include "results/light/calibration.h"
 
+#include "rooms_as_text.h"
 #include "setup/read/setup_file.h"
 #include "setup/text/where.h"
 
@@ -13,12 +14,12 @@ namespace {
 /// A black room: a lamp's light is its inverse square, and the model's answer is known.
 Setup black_room(const std::string& measured, const std::string& option = "as found") {
     return SetupFile::from_text(
-               "[place]\nroom = { width = 8, depth = 8, height = 4 }\n"
-               "surfaces = { walls = 0, floor = 0, ceiling = 0 }\n[day]\ndark = true\n"
-               "[[mark]]\nname = \"A\"\nat = [4, 6]\nfacing = 270\n"
-               "[[lamp]]\nname = \"key\"\nshape = \"hard\"\nat = [4, 1, 2]\naim = [4, 7, 2]\noutput = \"9000 cd\"\n"
-               "level = \"-1 stop\"\n"
-               "[[lamp]]\nname = \"other\"\nshape = \"ball\"\nat = [6, 3.5, 2]\nsize = 0.1\noutput = \"5000 lm\"\n" +
+               testing_rooms::black_room("8", "8", "4") +
+                   "[[mark]]\nname = \"A\"\nat = [4, 6]\nfacing = 270\n"
+                   "[[lamp]]\nname = \"key\"\nshape = \"hard\"\nat = [4, 1, 2]\naim = [4, 7, 2]\noutput = \"9000 cd\"\n"
+                   "level = \"-1 stop\"\n"
+                   "[[lamp]]\nname = \"other\"\nshape = \"ball\"\nat = [6, 3.5, 2]\nsize = 0.1\noutput = \"5000 "
+                   "lm\"\n" +
                    measured,
                "f.toml")
         .setup("as found", option);

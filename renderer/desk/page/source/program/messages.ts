@@ -39,6 +39,12 @@ export interface Conflict {
 
 export type ThingKind = "mark" | "lamp" | "board" | "flag" | "cloth" | "net" | "camera" | "meter" | "furniture";
 
+/** How a thing looks on a plan, in metres: along the way it faces and to its left, by turns. */
+export interface SignShape {
+    bodies: Line[];
+    lines: { pen: "thin" | "ray" | "sight" | "tick" | "front" | "edge"; along: Line }[];
+}
+
 export interface Thing {
     kind: ThingKind;
     name: string;
@@ -57,6 +63,7 @@ export interface Thing {
     on?: boolean;
     kelvin?: number;
     watts?: number;
+    sign?: SignShape;
     pose?: string;
     height?: number;
     /** Of a mark: how high the person's eyes are above it, m. */
