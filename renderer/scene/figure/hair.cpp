@@ -54,11 +54,11 @@ struct Cut {
 };
 
 const Cut& cut_of(HairCut cut) {
-    static const Cut cropped{84000, 0.34F, 11, 8, 4.2F, 8, 0.62F, 0.5F, 0.3F, 0.5F};
+    static const Cut cropped{94000, 0.38F, 11, 8, 4.2F, 8, 0.62F, 0.5F, 0.3F, 0.5F};
     static const Cut shorter{56000, 0.30F, 74, 30, 8, 17, 0.40F, 0.62F, 0.75F, 0.45F};
     static const Cut bob{40000, 0.36F, 225, 165, 13, 15, 0.25F, 0.42F, 0.80F, 0.9F};
     static const Cut loose{32000, 0.40F, 430, 400, 19, 14, 0.25F, 0.50F, 0.75F, 0.9F};
-    static const Cut tied{52000, 0.34F, 240, 240, 12, 7, 0.12F, 1, 0, 0};
+    static const Cut tied{62000, 0.40F, 240, 240, 12, 7, 0.12F, 1, 0, 0};
     switch (cut) {
         case HairCut::cropped:
             return cropped;
@@ -124,6 +124,8 @@ public:
             const auto root = root_along(out);
             if (!root) continue;
             const Ground g = ground_at(head_, *root, false);
+            // Where the distance jumps there is no skin but the hole that an ear was taken from.
+            if (std::abs(head_.bare(*root - g.out * rooted)) > 2) continue;
             const float reach = (*root - middle).length();
             const float wanted = reach * reach / std::max(out.dot(g.out), 0.35F) / 12000.0F;
             if (chance(i, 1) > wanted) continue;
@@ -137,6 +139,7 @@ public:
 
 private:
     static inline const Vec3 middle{-9, 0, 15};
+    static constexpr float rooted = 0.6F;  // mm under the skin
 
     std::optional<Vec3> root_along(const Vec3& out) const {
         float r = 128;
@@ -168,7 +171,7 @@ private:
         const float swerve =
             0.16F * either_way(lock, 7) + 0.12F * either_way(strand, 8) + 0.10F * either_way(number, 9);
 
-        Vec3 p = root - out * 0.6F, way;
+        Vec3 p = root - out * rooted, way;
         const Vec3 first = combed(cut_, root, knot_);
         way = ((first - out * first.dot(out)).normalized() * (1 - cut_.rise) + out * cut_.rise).normalized();
         const float phase = 2 * pi_f * (chance(lock, 10) + 0.25F * chance(strand, 11));

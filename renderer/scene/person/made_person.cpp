@@ -4,6 +4,8 @@
 #include "scene/person/kept_shapes.h"
 
 #include <algorithm>
+#include <map>
+#include <set>
 #include <string>
 
 namespace rushlight {
@@ -31,11 +33,29 @@ std::vector<std::pair<std::string, Garment::Of>> garments(Wear wear, bool woman)
     return {};
 }
 
+/// Where a collar or a flap is sewn on, a third sheet begins: it gets corners of its own, so that each sheet has two
+/// sides and no more.
 Cage cage_of(const Fitted& thing, Points points) {
     Cage c;
     c.points = std::move(points);
-    for (std::size_t i = 0; i + 3 < thing.faces.size(); i += 4)
-        c.faces.push_back({thing.faces[i], thing.faces[i + 1], thing.faces[i + 2], thing.faces[i + 3]});
+    std::set<std::pair<std::uint32_t, std::uint32_t>> sewn;
+    std::map<std::uint32_t, std::uint32_t> own;
+    const auto taken = [&](const Quad& q) {
+        for (std::size_t i = 0; i < 4; ++i)
+            if (q.at(i) != q.at((i + 1) % 4) && sewn.count({q.at(i), q.at((i + 1) % 4)}) > 0) return true;
+        return false;
+    };
+    for (std::size_t i = 0; i + 3 < thing.faces.size(); i += 4) {
+        Quad q{thing.faces[i], thing.faces[i + 1], thing.faces[i + 2], thing.faces[i + 3]};
+        if (taken(q))
+            for (std::uint32_t& corner : q) {
+                const auto [it, added] = own.emplace(corner, static_cast<std::uint32_t>(c.points.size()));
+                if (added) c.points.push_back(Vec3(c.points[corner]));
+                corner = it->second;
+            }
+        for (std::size_t k = 0; k < 4; ++k) sewn.insert({q.at(k), q.at((k + 1) % 4)});
+        c.faces.push_back(q);
+    }
     c.part.assign(thing.part.begin(), thing.part.end());
     return c;
 }
@@ -153,7 +173,7 @@ OwnHead head_of(const PersonKey& key) {
     h.eye_radius = sized.eye_radius * 1000 / sized.head_scale;
     h.radius = 0;
     for (const Vec3& p : h.skin.positions)
-        if (p.z > -110) h.radius = std::max(h.radius, (p - head_centre).length());
+        if (p.z > -121) h.radius = std::max(h.radius, (p - head_centre).length());
     for (const auto& [name, to] : {std::pair{"brows", &h.brows}, std::pair{"lashes", &h.lashes}})
         for (const Vec3& p : fitted_on(body_data().fitted.find(name)->second, sized.rest, sized.rest))
             to->push_back(sized.in_head(p));

@@ -93,9 +93,9 @@ void add_expression(Points& shape, Expression e) {
         case Expression::neutral:
             return both("eye-", "-slit", 0.12F);
         case Expression::listening:
-            both("eyebrows-", "-inner-up", 0.25F);
-            both("eyebrows-", "-up", 0.15F);
-            return face("mouth-corner-puller", 0.10F);
+            both("eyebrows-", "-inner-up", 0.45F);
+            both("eyebrows-", "-up", 0.30F);
+            return face("mouth-corner-puller", 0.20F);
         case Expression::smiling:
             face("mouth-corner-puller", 0.65F);
             face("mouth-upward-retraction", 0.12F);

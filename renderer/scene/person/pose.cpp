@@ -66,7 +66,9 @@ SizedBody sized_body(const Looks& looks, const Build& stature) {
         // The heads given are long and narrow: skulls measure 195 by 155 mm (docs/people.md).
         const float wide = 1.05F + 0.05F * std::clamp(above, 0.0F, 1.0F);
         const Vec3 shaped(off.x * 0.95F, off.y * wide, off.z);
-        p = (pivot + (off + (shaped * larger - off) * share)) * body;
+        // The shoulders given are broad for the height: 465 mm of a man of 1.74 m (docs/people.md), and cloth on them.
+        const Vec3 slender(off.x, off.y * 0.955F, off.z);
+        p = (pivot + (slender + (shaped * larger - slender) * share)) * body;
     }
     b.sole = lowest_shoe(b.rest);
     b.head_scale = static_cast<float>(stature.head_scale);
@@ -235,7 +237,8 @@ void PosedBody::sit(const Doing& doing) {
             const auto s = static_cast<float>(side);
             const float drop = hip.z - ankle;
             const float forward = drop < shin ? std::sqrt(shin * shin - drop * drop) : 0;
-            const float z = drop > 1.0F * shin ? hip.z - 0.99F * shin : ankle;
+            // On a seat that is a little high the thighs slope down to the knees until the feet stand.
+            const float z = std::max(ankle, hip.z - 0.99F * shin - 0.24F * thigh);
             const float fore = side > 0 ? 0.02F : -0.02F;
             leg(side, Vec3(hip.x + 0.97F * thigh + 0.85F * forward + fore, s * 1.15F * std::abs(hip.y), z),
                 up + ahead * 0.6F + leftward * (0.1F * s), 0.1F, 0);
@@ -280,7 +283,7 @@ void PosedBody::rest_hands(const Doing& doing) {
         const auto s = static_cast<float>(side);
         const Vec3 at = bones_.head(bone("upperarm01", side));
         const auto hang = [&](float forward) {
-            arm(side, at + Vec3(forward + 0.03F * reach, s * 0.20F * reach, -0.95F * reach), {-1, s * 0.35F, 0.1F},
+            arm(side, at + Vec3(forward + 0.03F * reach, s * 0.07F * reach, -0.97F * reach), {-1, s * 0.35F, 0.1F},
                 {0.18F + forward, -s * 0.05F, -1}, {-0.25F, -s, 0}, 0.22F);
         };
         const auto on_the_table = [&](const Vec3& where, float inward) {

@@ -2,6 +2,7 @@
 #include "scene/figure/glasses.h"
 #include "scene/figure/stand_in.h"
 #include "scene/person/head.h"
+#include "scene/person/made_person.h"
 #include "scene/surface/surface.h"
 #include "setup/plain/cast.h"
 
