@@ -6,6 +6,7 @@
 #include "quantity/packed.h"
 #include "quantity/shelf.h"
 #include "quantity/units.h"
+#include "scene/figure/eyes.h"
 #include "scene/person/made_person.h"
 
 #include <algorithm>
@@ -168,11 +169,13 @@ Finish glass_of_lens(Lenses lenses) {
 namespace {
 
 /// Pushed on until rims or bridge touch skin.
-GlassesFit fitted_to(const HeadField& head) {
+GlassesFit fitted_to(const HeadField& head, float cornea) {
     constexpr float nearest = -12, farthest = 20, step = 0.5F, thick = 1.6F;
+    constexpr float clear = 10;  // mm before the cornea at least, so that lashes do not brush the glass
     GlassesFit fit;
     for (fit.forward = nearest; fit.forward < farthest; fit.forward += step) {
         const SpectacleLens lens = left_lens(fit.forward);
+        if (lens.at(lens.normal(0, 0.15F)).x < cornea + clear) continue;
         float least = head.all({100.5F + fit.forward, 0, 6.5F});
         for (int i = 0; i < 48; ++i) {
             const auto [x, y] = on_outline(2 * pi_f * static_cast<float>(i) / 48);
@@ -189,7 +192,8 @@ GlassesFit fitted_to(const HeadField& head) {
 
 GlassesFit glasses_fit(const OwnHead& head) {
     return from_the_shelf(
-        "glasses " + (Content() << "fit" << head.of).fingerprint(), [&] { return fitted_to(*head_field(head.of)); },
+        "glasses " + (Content() << "fit" << head.of).fingerprint(),
+        [&] { return fitted_to(*head_field(head.of), head.eyes[0].x + head.eye_radius + cornea_stands_out); },
         [](const GlassesFit& fit) {
             Packer to;
             to.put(fit);

@@ -58,7 +58,7 @@ const Cut& cut_of(HairCut cut) {
     static const Cut shorter{56000, 0.30F, 74, 30, 8, 17, 0.40F, 0.62F, 0.75F, 0.45F};
     static const Cut bob{40000, 0.36F, 225, 165, 13, 15, 0.25F, 0.42F, 0.80F, 0.9F};
     static const Cut loose{32000, 0.40F, 430, 400, 19, 14, 0.25F, 0.50F, 0.75F, 0.9F};
-    static const Cut tied{62000, 0.40F, 240, 240, 12, 7, 0.12F, 1, 0, 0};
+    static const Cut tied{76000, 0.47F, 240, 240, 12, 7, 0.12F, 1, 0, 0};
     switch (cut) {
         case HairCut::cropped:
             return cropped;
