@@ -102,7 +102,10 @@ std::vector<bool> shown_under(const PersonKey& key) {
     std::vector<bool> hidden(data.base.size(), false);
     for (const auto& [name, of] : garments(key.wear, key.looks.woman > 0.5F))
         for (const std::uint16_t c : data.fitted.at(name).hides) {
-            const bool seen = (name == "shirt" && in_the_v(data.base[c])) || (bare_legs && data.base[c].z > -0.735F);
+            // Suit trousers were drawn for wear under a jacket, and hide what that hides.
+            const bool over_the_waist = name == "suit trousers" && data.base[c].z > 0.12F;
+            const bool seen = (name == "shirt" && in_the_v(data.base[c])) || over_the_waist ||
+                              (bare_legs && data.base[c].z > -0.735F);
             hidden[c] = hidden[c] || !seen || name == "dress";
         }
     std::vector<bool> shown;
