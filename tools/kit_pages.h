@@ -139,7 +139,7 @@ inline std::vector<Page> pages() {
         "its stops say, unbent.\n";
     cloths.picture = "A 55 degree head through a frame of 1.2 m, 1.1 m before the lamp; one stop for all.";
     cloths.after =
-        "Rendered losses on the face are not those on the label: a wide cloth takes light off the axis that a thin one "
+        "Losses on the face, as traced, are not those on the label: a wide cloth takes light off the axis that a thin one "
         "leaves\n"
         "on it, and a room gives some of it back. Shadows soften only when the whole frame glows. What is sent back "
         "lights\n"
@@ -192,7 +192,7 @@ inline std::vector<Page> pages() {
                 {},
                 {"A far cheek", "A near cheek", "wall behind"}};
     blacks.before =
-        "A flag blocks light, a black takes away what a wall would have given. Black cloth sends back .03, worn .07, "
+        "A flag blocks light, a black takes away what a wall would have given. Black cloth has a reflectance of .03, worn .07, "
         "velvet\n"
         ".006 (handbook ranges, from memory). By geometry a black cannot take more than the share of the hemisphere "
         "that it\n"

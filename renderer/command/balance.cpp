@@ -78,7 +78,7 @@ void add_balance(CLI::App& app) {
         "  rushlight balance scenes/kitchen-night.toml --setup \"2 cook\"");
     o->file.add_to(*c);
     o->light.add_levels_to(*c, ", and begin there");
-    o->effort.add_to(*c, "how sure every number of a target must be (1% if left out)");
+    o->effort.add_to(*c, "how accurate every number of a target must be (default: 1%)");
     c->add_flag("--json", o->json, "JSON instead of the listing");
     c->add_option("-o,--output", o->output, "write to this file instead of the screen");
     c->callback([o] { run(*o); });

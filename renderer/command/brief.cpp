@@ -35,7 +35,7 @@ struct BriefOptions {
 std::size_t one_of(const std::string& word, const std::vector<std::string>& valid, const char* option) {
     const auto it = std::find(valid.begin(), valid.end(), tidy(word));
     if (it == valid.end())
-        throw InputError(std::string(option) + ": unknown word " + in_quotes(word) + hint(tidy(word), valid));
+        throw InputError(std::string(option) + ": unknown part " + in_quotes(word) + hint(tidy(word), valid));
     return static_cast<std::size_t>(it - valid.begin());
 }
 
@@ -159,13 +159,13 @@ void add_brief(CLI::App& app) {
         "  rushlight brief scenes/workshop.toml -o for-the-gaffer --for lighting --option \"black on the room side\"\n"
         "  rushlight brief scenes/kitchen-night.toml -o kitchen --units imperial --paper letter --time 60s");
     o->file.add_to(*c);
-    c->get_option("--setup")->description("only this set-up; all of them if left out");
+    c->get_option("--setup")->description("only this set-up (default: all of them)");
     c->get_option("--option")->description("which option is the plan; set-ups without it stay as found");
     o->light.add_levels_to(*c, "");
     o->effort.add_to(*c, "");
     c->remove_option(c->get_option("--error"));
     c->get_option("--time")->description(
-        "to trace each set-up with its options (15s if left out); it is told at the start");
+        "to trace each set-up with its options (default: 15s); the total is shown first");
     c->add_option("-o,--output", o->output, "the folder to write")->required();
     c->add_option("--for", o->whom, "whose pages: director, camera, lighting, art, all")->capture_default_str();
     c->add_option("--units", o->units, "metric, or imperial: feet, footcandles, pounds")->capture_default_str();

@@ -137,7 +137,7 @@ void add_check(CLI::App& app) {
         "a careful assistant would ask about: a lamp in a wall, a mark outside the room, a flag through a\n"
         "table. It lists what each set-up takes of the kit, what is short, and what hangs on each circuit.\n"
         "Nothing is traced.\n\n"
-        "A wrong word is answered by its line and column, what was expected, and the nearest valid word.");
+        "Misspell a key and you get its line and column, what was expected, and the nearest valid words.");
     o->file.add_to(*c);
     c->get_option("FILE")->required(false);
     c->add_flag("--words", o->words, "print every word that a set-up file may hold, with its range and default");

@@ -101,10 +101,10 @@ void add_compare(CLI::App& app) {
     c->add_option("FILE", o->file, "the set-up file")->required()->check([](const std::string& name) {
         return name.empty() ? std::string("expected the name of a set-up file") : std::string();
     });
-    c->add_option("--setup", o->setup, "which set-up, by its name; the first one if left out");
-    c->add_option("--options", o->options, "which options; all if left out");
+    c->add_option("--setup", o->setup, "which set-up, by its name (default: the first)");
+    c->add_option("--options", o->options, "which options (default: all)");
     c->add_option("--against", o->against, "what the others are held against")->capture_default_str();
-    o->effort.add_to(*c, "go on until every reading is this sure (2% if left out)");
+    o->effort.add_to(*c, "stop when every reading is this accurate (default: 2%)");
     o->light.add_to(*c);
     c->add_option("--frame-time", o->frame_time, "how long each frame is traced")->capture_default_str();
     c->add_option("--width", o->width, "pixels across of each frame")

@@ -131,9 +131,9 @@ void add_day(CLI::App& app) {
         "  rushlight day scenes/workshop.toml --setup \"1 wide\" --from 09:00 --to 16:00 --weather clear\n"
         "  rushlight day scenes/river-gauge.toml --json");
     o->file.add_to(*c);
-    c->get_option("--setup")->description("only this set-up; all of them if left out");
+    c->get_option("--setup")->description("only this set-up (default: all of them)");
     o->light.add_levels_to(*c, ", all day");
-    o->effort.add_to(*c, "go on until every hour of a clear day is about this sure (2% if left out)");
+    o->effort.add_to(*c, "stop when every hour of a clear day is about this accurate (default: 2%)");
     c->remove_option(c->get_option("--time"));
     c->add_option("--from", o->from, "first hour, by the place's own clock")->capture_default_str();
     c->add_option("--to", o->to, "last hour")->capture_default_str();

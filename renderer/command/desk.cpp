@@ -101,7 +101,7 @@ void add_desk(CLI::App& app) {
     c->footer(
         "Opens one page: the sheet of sources against readings, the frame, the plan. Drag lamps, boards, flags, marks\n"
         "and cameras; set levels and gels; scrub the clock; click anywhere for a reading. What is moved is traced\n"
-        "coarse at once and then ever surer, with its error shown. Every change is written into the file in place:\n"
+        "rough at once, then refining, with its error shown. Every change is written into the file in place:\n"
         "comments, order and spelling stay. Undo goes back as far as the desk has been open, and a change made to the\n"
         "file by another editor is shown at once.\n\n"
         "The page can be reached from this machine only, with a link that works once. --share adds a second door for\n"
@@ -110,13 +110,13 @@ void add_desk(CLI::App& app) {
         "  rushlight desk scenes/workshop.toml\n"
         "  rushlight desk                       without a file: begins with a new place\n"
         "  rushlight desk scenes/workshop.toml --share");
-    c->add_option("FILE", o->file, "the set-up file; left out: a new place");
-    c->add_option("--port", o->port, "of this machine; left out: any that is free")
+    c->add_option("FILE", o->file, "the set-up file (default: a new place)");
+    c->add_option("--port", o->port, "of this machine (default: any that is free)")
         ->check(whole_number())
         ->check(CLI::Range(0, 65535));
     c->add_flag("--no-open,--no-browser", o->no_open, "print the link, and open no browser");
     auto* share = c->add_flag("--share", o->share, "let others on the network look, but not change");
-    c->add_option("--share-port", o->share_port, "for --share; left out: any that is free")
+    c->add_option("--share-port", o->share_port, "for --share (default: any that is free)")
         ->check(whole_number())
         ->check(CLI::Range(0, 65535))
         ->needs(share);

@@ -40,7 +40,7 @@ Guides guides_of(const FrameOptions& o) {
     const std::string near = hint(wrong, guide_words());
     const bool a_slip = near.find("did you mean") != std::string::npos;
     throw InputError(
-        in_quotes(wrong) + " is no frame guide" +
+        in_quotes(wrong) + " isn't a frame guide" +
         (a_slip ? near : "; expected aspects such as 2.39 or 16:9, from 0.2 to 5, or thirds, centre, safe"));
 }
 
@@ -138,7 +138,7 @@ void frame(const FrameOptions& o) {
     write_together(files);
     tell_remarks(remarks);
     if (o.exposure) say("%s\n", exposure.c_str());
-    say("%s\n%s   (float, a layer for each of: ", png.c_str(), exr.c_str());
+    say("%s\n%s   (float, luminance as Y, a layer for each of: ", png.c_str(), exr.c_str());
     for (std::size_t i = 0; i < traced.sources.size(); ++i) say("%s%s", i > 0 ? ", " : "", traced.sources[i].c_str());
     say(")\n%llu paths a pixel in %.1f s, %s\n", static_cast<unsigned long long>(traced.paths_per_pixel),
         traced.seconds, noise_text(traced.noise, "pixel").c_str());
@@ -153,7 +153,9 @@ void add_frame(CLI::App& app) {
     c->footer(
         "Writes a PNG as the camera would show it (its lens, T-stop, ISO, white balance; 18 % grey under the metered\n"
         "light lands at middle grey, white lies at the camera's headroom) and beside it an EXR in cd/m2 with the\n"
-        "light of every source in a layer of its own, so that levels can be changed afterwards.\n\n"
+        "light of every source in a layer of its own, so that levels can be changed afterwards. Its colours are\n"
+        "balanced for the camera's white, which moves the luminance of any other white by some per cent; its channel Y\n"
+        "is the luminance in the place, cd/m2, as a spot meter reads it.\n\n"
         "Focus, T-stop, mist, polarizer and graduated ND of the camera are in the picture; the EXR has the light as "
         "it\n"
         "comes through lens and polarizer, before mist and graduated filter.\n\n"

@@ -2,7 +2,6 @@
 
 #include "command/run.h"
 #include "pictures/words/printable.h"
-#include "setup/picture/image_library.h"
 
 #include <algorithm>
 #include <condition_variable>
@@ -10,7 +9,6 @@
 #include <filesystem>
 #include <fstream>
 #include <mutex>
-#include <optional>
 #include <string_view>
 #include <thread>
 
@@ -35,20 +33,21 @@ double since_the_beginning() {
     return std::chrono::duration<double>(std::chrono::steady_clock::now() - begun).count();
 }
 
-/// Seconds that the thread which waited longest stood in the queue for a processor. On a machine that is busy with
-/// other things a command is late through no fault of its own, and is waited for. 0 where the system does not tell.
+/// Seconds that the command stood in the queue for a processor: those of the thread that waited longest, or of all
+/// threads by processor, since they wait for each other too. On a machine that is busy with other things a command is
+/// late through no fault of its own, and is waited for. 0 where the system does not tell.
 double seconds_in_the_queue() {
-    double longest = 0;
+    double longest = 0, sum = 0;
     std::error_code ignored;
     for (const auto& thread : std::filesystem::directory_iterator("/proc/self/task", ignored)) {
         std::ifstream told(thread.path() / "schedstat");
         double worked = 0, waited = 0;  // ns
-        if (told >> worked >> waited) longest = std::max(longest, waited * 1e-9);
+        if (!(told >> worked >> waited)) continue;
+        longest = std::max(longest, waited * 1e-9);
+        sum += waited * 1e-9;
     }
-    return longest;
+    return std::max(longest, sum / std::max(1U, std::thread::hardware_concurrency()));
 }
-
-std::optional<LoadingImageLibrary> loading_pictures;
 
 /// How many times slower it is where a sanitizer looks over its shoulder.
 constexpr double slower =
@@ -126,7 +125,6 @@ Watch::~Watch() {
     }
     through.notify_all();
     if (watching.joinable()) watching.join();
-    loading_pictures.reset();
 }
 
 const std::atomic<bool>& interrupt_flag() {
@@ -140,9 +138,6 @@ Patience until_interrupted() {
 }
 void ends_by_interrupt() {
     by_itself.store(true);
-}
-void load_pictures_soon() {
-    if (!loading_pictures) loading_pictures.emplace();
 }
 void interrupt_was_taken() {
     asked.store(false);

@@ -28,8 +28,6 @@ Patience until_interrupted();
 /// For a command that is meant to end this way, and does so by itself.
 void ends_by_interrupt();
 void interrupt_was_taken();
-/// Loads what pictures are written with while the command works: it will write one.
-void load_pictures_soon();
 
 /// This command is to be through so many seconds after the program began; `typed` is how that was said. The thread
 /// gives it a tenth more, or most of a second, before it ends it; and as long again as the machine was busy otherwise.

@@ -104,8 +104,8 @@ void FileOptions::add_to(CLI::App& command) {
     command.add_option("FILE", file, "the set-up file")->required()->check([](const std::string& name) {
         return name.empty() ? std::string("expected the name of a set-up file") : std::string();
     });
-    command.add_option("--setup", setup, "which set-up, by its name; the first one if left out");
-    command.add_option("--option", option, "which option; 'as found' if left out");
+    command.add_option("--setup", setup, "which set-up, by its name (default: the first)");
+    command.add_option("--option", option, "which option (default: 'as found')");
 }
 
 Setup FileOptions::choose(const SetupFile& from) const {
@@ -160,7 +160,7 @@ void EffortOptions::add_to(CLI::App& command, const std::string& error_help) {
             return whole ? std::string() : in_quotes(text) + " is not a whole number of up to 19 digits";
         })
         ->capture_default_str();
-    command.add_option("--threads", threads, "how many; all if left out. The answer does not depend on it")
+    command.add_option("--threads", threads, "how many (default: all). The answer does not depend on it")
         ->check(whole_number())
         ->check(CLI::Range(0, 1024));
     command.add_option("--keep-every", keep_every, "for developers: how often long work is kept")->group("");
@@ -254,7 +254,7 @@ Setup as_measured(const Setup& setup, const Effort& effort) {
 
 void add_advice(const KeptLight& light, std::vector<std::string>& remarks) {
     if (light.nothing_traced()) remarks.emplace_back("--fresh traces again.");
-    if (light.less_sure()) remarks.emplace_back("A smaller --error makes it surer.");
+    if (light.less_sure()) remarks.emplace_back("A smaller --error makes it more accurate.");
 }
 
 void tell_remarks(const std::vector<std::string>& remarks) {

@@ -111,7 +111,7 @@ void add_origins(CLI::App& app) {
         "  rushlight origins scenes/workshop.toml \"A near cheek\" --setup \"4 close A\" --black 1.2x2.4 --reach 1");
     o->file.add_to(*c);
     c->add_option("MARK", o->point, "a mark, or a reading by its name")->required();
-    o->effort.add_to(*c, "go on until the reading is this sure (1% if left out)");
+    o->effort.add_to(*c, "stop when the reading is this accurate (default: 1%)");
     o->light.add_to(*c);
     c->add_option("--black", o->black, "best place for a black cloth of this size: 1.2x2.4, 4ftx8ft")
         ->allow_extra_args(false);

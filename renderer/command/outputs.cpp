@@ -1,6 +1,5 @@
 #include "command/outputs.h"
 
-#include "command/interrupt.h"
 #include "pictures/files/write_file.h"
 #include "pictures/words/printable.h"
 #include "pictures/words/utf8.h"
@@ -111,7 +110,6 @@ std::filesystem::path picture_path(const std::string& output, const std::string&
         if (png.extension() != ".png") png += ".png";
     }
     expect_output(png);
-    load_pictures_soon();
     return png;
 }
 

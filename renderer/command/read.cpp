@@ -182,7 +182,7 @@ void add_read(CLI::App& app) {
     CLI::App* c = app.add_subcommand(
         "read", "what would the meter say, where, and what is the ratio, the separation, the error?");
     c->footer(
-        "On every face four meters are held by themselves: flat on the near cheek (towards the lens), flat on the\n"
+        "Every face gets four meters of its own: flat on the near cheek (towards the lens), flat on the\n"
         "far cheek, flat at the front, and a dome held towards the lens. Meters placed by hand are read too.\n"
         "Each reading is illuminance in lux with its standard error (two readings differ for certain when they\n"
         "lie some three errors apart), the T-stop an incident meter would show at this camera's ISO and shutter\n"
@@ -193,11 +193,11 @@ void add_read(CLI::App& app) {
         "  rushlight read scenes/workshop.toml --option \"black on the room side\" --against \"as found\"\n"
         "For each person in shot the spot meter is pointed from the lens at both cheeks, hair edge, wardrobe and what\n"
         "lies beside the head; key to fill is given as (K+F):F, K:F and reflected; then skin over grey, eye lights,\n"
-        "windows against the headroom, and what shines into the lens (docs/readings.md).\n\n"
+        "windows against the headroom, and direct light on the lens (docs/readings.md).\n\n"
         "  rushlight read scenes/workshop.toml --match \"2 over shoulder to A\" \"3 over shoulder to B\"\n"
         "  rushlight read scenes/workshop.toml --all --json -o readings.json");
     o->file.add_to(*c);
-    o->effort.add_to(*c, "go on until every reading is this sure (1% if left out)");
+    o->effort.add_to(*c, "stop when every reading is this accurate (default: 1%)");
     o->light.add_to(*c);
     c->add_option("--against", o->against, "also read this option, and say what changed in stops");
     c->add_flag("--all", o->all, "every set-up with every option")->excludes(c->get_option("--against"));

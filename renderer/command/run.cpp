@@ -25,7 +25,7 @@ namespace {
 Team* the_team = nullptr;
 std::optional<KeptCheckpoints> the_work;
 
-/// "unknown word '--widht'; did you mean '--width'?"
+/// "unknown option or file '--widht'; did you mean '--width'?"
 Ending refused(const CLI::App& app, const CLI::ParseError& error) {
     const CLI::App* chosen = &app;
     for (const CLI::App* c : app.get_subcommands()) chosen = c;
@@ -38,7 +38,7 @@ Ending refused(const CLI::App& app, const CLI::ParseError& error) {
     if (!left.empty()) {
         for (const CLI::Option* o : chosen->get_options())
             for (const std::string& name : o->get_lnames()) words.push_back("--" + name);
-        line = "unknown word " + in_quotes(left.front()) + hint(left.front(), words);
+        line = "unknown option or file " + in_quotes(left.front()) + hint(left.front(), words);
     } else if (chosen == &app) {
         line = "a command is missing" + hint("", words);
     }

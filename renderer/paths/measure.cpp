@@ -326,8 +326,8 @@ MeterResults carry_out(Work& w) {
         };
         Next next = plan();
         // Easy light is measured before it would pay to find out how.
-        constexpr double worth_a_trial = 3;
-        if (!s.tried && w.usual.light_paths > 0 && (timed ? left : next.work) > worth_a_trial * done) {
+        constexpr double far_more = 3;
+        if (!s.tried && w.usual.light_paths > 0 && (timed ? left : next.work) > far_more * done) {
             s.tried = true;
             constexpr std::size_t far = 4;
             const Plan in_all = timed ? sweep_for(w, s.tally, needs, left).to : next.to;

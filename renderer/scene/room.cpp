@@ -2,6 +2,7 @@
 
 #include "quantity/units.h"
 #include "scene/surface/surface.h"
+#include "setup/plain/catalogues.h"
 
 #include <algorithm>
 #include <cmath>
@@ -85,8 +86,8 @@ Mesh reveal_mesh(const Room& room, const Opening& o) {
     const WallFrame f = frame_of(room, o.wall);
     const auto from = static_cast<float>(o.from), to = static_cast<float>(o.to);
     const auto sill = static_cast<float>(o.sill), head = static_cast<float>(o.head);
-    // A little past the glass, so that none of the outside shows round its edge.
-    const auto deep = static_cast<float>(room.wall_thickness) + past_corner;
+    // To the glass and no further: what sticks out past it would shade the window.
+    const auto deep = static_cast<float>(room.wall_thickness);
     Mesh m;
     m.finish = room.finish[static_cast<std::size_t>(o.wall)];
     add_quad(m, f.at(from, sill), f.at(to, sill), f.at(to, sill, deep), f.at(from, sill, deep));
@@ -116,6 +117,9 @@ std::optional<Finish> glass_of(bool glazed, double glass, double bars, double nd
     f.reflectance = Spectrum{0.0F};
     if (glazed) {
         f.pane = true;
+        // What plain glass cannot pass is coated.
+        const auto straight_on = static_cast<float>(glass);
+        if (straight_on > lossless_pane_passes(f.pane_index)) f.pane_index = index_of_lossless_pane(straight_on);
         f.pane_transmittance = pane_transmittance_for(static_cast<float>(glass * passes), f.pane_index);
         return f;
     }

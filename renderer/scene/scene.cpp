@@ -28,7 +28,7 @@ void add_room(const Room& room, Scene& scene, Openings& openings) {
     for (std::size_t w = 0; w < wall_words.size(); ++w)
         add_part(scene, wall_mesh(room, static_cast<Wall>(w)), PartKind::room, full_name(static_cast<Wall>(w)));
     for (const Opening& o : room.openings) {
-        add_part(scene, reveal_mesh(room, o), PartKind::room, o.name + ", reveal");
+        if (room.wall_thickness > 0) add_part(scene, reveal_mesh(room, o), PartKind::room, o.name + ", reveal");
         const Rectangle hole = opening_rectangle(room, o);
         if (const auto glass = glass_of(o.glazed, o.glass, o.bars, o.nd_density))
             add_part(scene, rectangle_mesh(hole, *glass), PartKind::pane, o.name + ", glass");
@@ -155,7 +155,7 @@ Lights lights_under(const Daylight& outside, const Scene& scene, const Rig& rig,
         lights.add(lamp.name, light_of(lamp));
     }
     add_outside(outside, scene.holes, lights);
-    lights.settle();
+    lights.settle(scene.mirrors);
     Content content;
     content << lamps_burn;
     add_content(content, outside);
@@ -167,13 +167,54 @@ std::string Scene::fingerprint() const {
     return (Content() << content << lights.content << lights.layers()).fingerprint();
 }
 
+int Scene::mirror_at(const Hit& hit) const {
+    for (std::size_t i = 0; i < mirrors.size(); ++i)
+        if (mirrors[i].face.part == hit.part && mirrors[i].face.holds(hit.position, hit.normal))
+            return static_cast<int>(i);
+    return -1;
+}
+
+namespace {
+
+// Wider than this, what it mirrors is spread so far that it need not be looked for.
+constexpr float narrow_gloss = 0.15F;
+// Every step of a walk asks all that are remembered: what a crowd of more shows is left to walks that come by. Panes
+// come first, and must leave room for a mirror that stands on the floor.
+constexpr std::size_t most_remembered = 96, most_panes = 32, most_images = 4000;
+
+Surface surface_of(const Finish& finish, bool rounded) {
+    return rounded ? Surface::of_rounded(finish) : Surface(finish);
+}
+
+/// Remembers the flat faces of what mirrors.
+void note_mirrors(Scene& scene, const Mesh& mesh, std::uint32_t part) {
+    const Surface& s = scene.rays.surface(scene.rays.part(part).surface);
+    const bool bright = s.metal_share > 0 && s.alpha <= narrow_gloss;
+    if (!s.sharp() && !bright) return;
+    for (const FlatFace& face : flat_faces(mesh, part)) {
+        if (s.sharp() && scene.mirrors.size() < (s.pane ? most_panes : most_remembered))
+            scene.mirrors.push_back({face, s.mirrored_at(1.0F).largest(), s.pane});
+        if (bright && scene.shining.rectangles.size() < most_remembered)
+            scene.shining.rectangles.push_back(face.rectangle);
+    }
+}
+
+}  // namespace
+
 std::uint32_t add_part(Scene& scene, const Mesh& mesh, PartKind kind, std::string name, int mark, int light) {
-    return scene.rays.add(mesh, {std::move(name), kind, scene.rays.add_surface(Surface(mesh.finish)), light, mark});
+    const Surface surface = surface_of(mesh.finish, mark >= 0 || !mesh.normals.empty());
+    const std::uint32_t part =
+        scene.rays.add(mesh, {std::move(name), kind, scene.rays.add_surface(surface), light, mark});
+    note_mirrors(scene, mesh, part);
+    return part;
 }
 
 std::uint32_t add_part(Scene& scene, const PlacedMesh& mesh, PartKind kind, std::string name, int mark) {
-    return scene.rays.add(mesh.made, mesh.at,
-                          {std::move(name), kind, scene.rays.add_surface(Surface(mesh.finish)), -1, mark});
+    const Surface surface = surface_of(mesh.finish, mark >= 0 || !mesh.made->normals.empty());
+    const std::uint32_t part =
+        scene.rays.add(mesh.made, mesh.at, {std::move(name), kind, scene.rays.add_surface(surface), -1, mark});
+    if (surface.mirror_like() && mesh.made->normals.empty()) note_mirrors(scene, in_place(mesh), part);
+    return part;
 }
 
 Mesh shade_mesh(const Vec3& bulb, const Shade& shade) {
@@ -250,7 +291,10 @@ Scene build_scene(const Setup& setup) {
     const Daylight daylight = daylight_at(place, setup.day);
     add_outside(daylight, openings, scene.lights);
     if (daylight.lit && !openings->rectangles.empty()) scene.openings = openings;
-    scene.lights.settle();
+    if (const std::size_t most = most_images / std::max<std::size_t>(1, scene.lights.count());
+        scene.mirrors.size() > most)
+        scene.mirrors.resize(most);
+    scene.lights.settle(scene.mirrors);
     scene.rays.commit();
     Content content;
     add_content(content, setup);

@@ -19,9 +19,13 @@ struct Scene {
     std::shared_ptr<const Openings> openings;
     /// The same, also by night and where there are none.
     std::shared_ptr<const Openings> holes;
+    std::vector<Mirror> mirrors;  // flat faces of sharp mirrors and panes, in which lights have images
+    AimedRectangles shining;      // flat faces of mirrors and hard silver: what they show is worth a look
     std::vector<Figure> figures;  // one a mark, in the rig's order
     std::string content;          // fingerprint of the set-up it was built from, lamps as they burn
 
+    /// The mirror that was hit, or -1.
+    int mirror_at(const Hit& hit) const;
     /// Fingerprint of all that its light hangs on.
     std::string fingerprint() const;
 };

@@ -11,9 +11,9 @@ constexpr int failed = 1;
 const std::string a_room = dark + room + lamp + meter + camera;
 const std::string a_mark = "[[mark]]\nname = \"A\"\nat = [2, 2]\nfacing = 0\n";
 
-const std::vector<std::string> a_frame{"frame", "f.toml", "--time", "50ms", "--width", "160", "-o", "x.png"};
-const std::vector<std::string> a_map{"map", "f.toml", "--time", "50ms", "--width", "160", "-o", "x.png"};
-const std::vector<std::string> a_brief{"brief", "f.toml", "--time", "300ms", "-o", "x"};
+const std::vector<std::string> a_frame{"frame", "f.toml", "--error", "50%", "--width", "160", "-o", "x.png"};
+const std::vector<std::string> a_map{"map", "f.toml", "--error", "50%", "--width", "160", "-o", "x.png"};
+const std::vector<std::string> a_brief{"brief", "f.toml", "--time", "2s", "-o", "x"};
 
 std::string bytes_of(const fs::path& path) {
     std::ifstream in(path, std::ios::binary);
@@ -39,9 +39,9 @@ TEST(Failures, AFullDiskLeavesWhatWasThere) {
     for (const std::vector<std::string>& words :
          {a_frame,
           a_map,
-          {"map", "f.toml", "--plane", "1", "--time", "50ms", "--width", "160", "-o", "x.png"},
+          {"map", "f.toml", "--plane", "1", "--error", "50%", "--width", "160", "-o", "x.png"},
           {"origins", "f.toml", "A", "--time", "100ms", "-o", "x.png"},
-          {"read", "f.toml", "--time", "50ms", "--json", "-o", "x.json"}}) {
+          {"read", "f.toml", "--error", "50%", "--json", "-o", "x.json"}}) {
         here.with(words.back(), "the old one");
         const Answer a = rushlight(here, words, full);
         expect_one_sentence(a, "larger than is allowed here");
@@ -57,13 +57,13 @@ TEST(Failures, LayersThatCannotBeKeptCostNoAnswer) {
     Around full{(here / "cache").string()};
     full.largest_file = 300;
     full.out = "/dev/null";  // where it counts as no file
-    const Answer a = rushlight(here, {"read", "f.toml", "--time", "50ms"}, full);
+    const Answer a = rushlight(here, {"read", "f.toml", "--error", "50%"}, full);
     EXPECT_EQ(a.status, 0) << a;
     for (const auto& e : fs::recursive_directory_iterator(here / "cache")) EXPECT_FALSE(e.is_regular_file()) << e;
     // A file where the folder should be, and a folder where nobody may write.
     here.with("no-folder", "");
     for (const std::string& cache : {(here / "no-folder").string(), std::string("/proc/self")}) {
-        const Answer b = rushlight(here, {"read", "f.toml", "--time", "50ms"}, 0, cache);
+        const Answer b = rushlight(here, {"read", "f.toml", "--error", "50%"}, 0, cache);
         EXPECT_EQ(b.status, 0) << b;
         EXPECT_TRUE(b.says("table")) << b;
     }
@@ -74,8 +74,8 @@ TEST(Failures, AnAnswerThatIsSwallowedIsNoSuccess) {
     here.with("f.toml", a_room);
     Around swallowed;
     swallowed.out = "/dev/full";
-    for (const std::vector<std::string>& words : {std::vector<std::string>{"read", "f.toml", "--time", "50ms"},
-                                                  {"read", "f.toml", "--time", "50ms", "--json"},
+    for (const std::vector<std::string>& words : {std::vector<std::string>{"read", "f.toml", "--error", "50%"},
+                                                  {"read", "f.toml", "--error", "50%", "--json"},
                                                   {"check", "f.toml"},
                                                   {"manual", "man"},
                                                   {"--version"},
@@ -128,7 +128,7 @@ TEST(Failures, NoHomeNoNetworkNothingAround) {
     here.with("f.toml", a_room);
     Around bare;
     bare.before = {"env", "-i"};
-    EXPECT_EQ(rushlight(here, {"read", "f.toml", "--time", "50ms"}, bare).status, 0);
+    EXPECT_EQ(rushlight(here, {"read", "f.toml", "--error", "50%"}, bare).status, 0);
     EXPECT_EQ(rushlight(here, a_frame, bare).status, 0);
     Around alone;
     alone.before = {"unshare", "-n", "--"};
@@ -147,15 +147,15 @@ TEST(Failures, NamesOfEveryKind) {
         std::ofstream(here.folder / folder / (name + ".toml")) << a_room;
         const std::string file = "./" + folder + "/" + name + ".toml";
         const std::string out = "./" + folder + "/" + name + ".png";
-        const Answer a = rushlight(here, {"map", file, "--time", "50ms", "--width", "160", "-o", out});
+        const Answer a = rushlight(here, {"map", file, "--error", "50%", "--width", "160", "-o", out});
         EXPECT_EQ(a.status, 0) << name << a;
         EXPECT_GT(bytes_of(here.folder / out).size(), 1000U) << name;
         const Answer wrong = rushlight(here, {"check", file + "x"});
         EXPECT_EQ(wrong.status, 2) << wrong;
         EXPECT_EQ(wrong.error_lines(), 1U) << wrong;
-        EXPECT_EQ(rushlight(here, {"read", file, "--time", "50ms", "--json"}).status, 0) << name;
+        EXPECT_EQ(rushlight(here, {"read", file, "--error", "50%", "--json"}).status, 0) << name;
         if (name[0] != 'l' || name[1] != 'a') continue;
-        const Answer b = rushlight(here, {"brief", file, "--time", "300ms", "-o", "./" + folder + "/" + longest});
+        const Answer b = rushlight(here, {"brief", file, "--time", "2s", "-o", "./" + folder + "/" + longest});
         EXPECT_EQ(b.status, 0) << name << b;
     }
 }

@@ -60,7 +60,7 @@ change.lamp.key.level = "-1 stop"
 TEST(Json, OneSheet) {
     const Scratch here;
     const Answer a =
-        rushlight(here, {"read", scene("kitchen-night.toml"), "--setup", "2 cook", "--time", "1s", "--json"});
+        rushlight(here, {"read", scene("kitchen-night.toml"), "--setup", "2 cook", "--time", "4s", "--json"});
     ASSERT_EQ(a.status, 0) << a;
     const json sheet = parsed(a);
     expect_sheet(sheet);
@@ -325,7 +325,7 @@ TEST(Match, IsAskedOfTwoSetUps) {
 TEST(Frame, GuidesAndExposure) {
     const Scratch here;
     here.with("f.toml", one_person);
-    const Answer a = rushlight(here, {"frame", "f.toml", "--time", "200ms", "--width", "120", "--exposure", "--guides",
+    const Answer a = rushlight(here, {"frame", "f.toml", "--error", "50%", "--width", "120", "--exposure", "--guides",
                                       "2.39,thirds", "-o", "p"});
     ASSERT_EQ(a.status, 0) << a;
     EXPECT_TRUE(fs::exists(here / "p.png") && fs::exists(here / "p-exposure.png"));

@@ -92,9 +92,9 @@ TEST_P(Scenes, FrameWithALayerForEverySource) {
             const std::string channel = "0" + std::to_string(i + 1) + "-" + GetParam().sources[i] + colour;
             EXPECT_EQ(std::count(exr.channels.begin(), exr.channels.end(), channel), 1) << channel;
         }
-    // The whole, each source, and the error where more than one pass tells it.
+    // The whole with its luminance, each source, and the error where more than one pass tells it.
     const std::size_t with_error = a.says("not known") ? 0 : 1;
-    EXPECT_EQ(exr.channels.size(), 3 * GetParam().sources.size() + 3 + with_error);
+    EXPECT_EQ(exr.channels.size(), 3 * GetParam().sources.size() + 4 + with_error);
     EXPECT_EQ(here.files().size(), 2U);
 }
 

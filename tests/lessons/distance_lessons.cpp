@@ -68,7 +68,7 @@ Lesson fall_off() {
     l.guess =
         "A bare bulb is 1 m from her face, and the wall is 1 m behind her. Then the bulb goes back to 3 m, or "
         "comes in to half a metre, and is dimmed or raised until her face gets the same light. Nothing else "
-        "moves. How many stops lies the wall under her face, each time?";
+        "moves. How many stops down is the wall, each time?";
     l.picture = "The same light on the face each time, and one stop on the lens.";
     l.panels = {{"bulb at 0.5 m", {one, "from 0.5 m"}}, {"bulb at 1 m", {one}}, {"bulb at 3 m", {one, "from 3 m"}}};
     l.exposed_for = "face";

@@ -187,7 +187,7 @@ TEST_P(DaylightClosedForms, FluxThroughARoofHole) {
     const auto openings = add_room(s, room(4, 4, 3, {hole(Wall::ceiling, 1.5, 2.5, 1.5, 2.5)}));
     s.lights.add("sky", SkyLight(outside(1000, 0), openings));
     finish(s);
-    const float up = 1e-4F;
+    const float up = 1e-5F;  // this near the floor it gets 7e-6 more than on it
     const auto r = run(s, {flat({2, 2, up}, {0, 0, 1}), flat({up, up, up}, {0, 0, 1})}, 0.002);
     expect_reading(r.all(0), 107.150, 0.002);
     expect_reading(r.all(1), 31.390, 0.002);

@@ -44,7 +44,7 @@ inline void add_box(Scene& s, Vec3 size, const Finish& finish) {
 }
 
 inline void finish(Scene& s) {
-    s.lights.settle();
+    s.lights.settle(s.mirrors);
     s.rays.commit();
 }
 

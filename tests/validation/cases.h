@@ -42,6 +42,7 @@ Cases view_factor_cases();
 Cases sphere_and_furnace_cases();
 Cases radiosity_cases();
 Cases shaping_cases();
+Cases mirror_and_reveal_cases();
 Cases kit_cases();
 Cases luminaire_cases();
 Cases glass_cases();

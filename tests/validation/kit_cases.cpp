@@ -33,7 +33,7 @@ void nets(Cases& all) {
             run_of([stops = stops] { return under(net_finish(stops), 1, 2); }, {flat({0, 0, 0}, {0, 0, 1})}, 0.0005);
         all.push_back({std::string("kit-net-") + name, "Nets and cloths",
                        std::string(name) + " net before a hard lamp, 1000 lx: lux left",
-                       "definition of a stop; thread of .03 sends back nothing here", 1000 * std::exp2(-stops), "lx",
+                       "definition of a stop; thread of .03 reflects nothing here", 1000 * std::exp2(-stops), "lx",
                        0.002, reading(run, 0)});
     }
 }

@@ -1,6 +1,8 @@
 #include "paths/walk/camera_paths.h"
 
 #include "paths/walk/aim.h"
+#include "paths/walk/images.h"
+#include "paths/walk/joins.h"
 #include "paths/walk/looks.h"
 #include "paths/walk/walk.h"
 #include "quantity/units.h"
@@ -35,7 +37,7 @@ public:
           layers_(layers),
           split_(split),
           surfaces_(surfaces),
-          chances_(scratch(scene.lights.count())),
+          chances_(scratch_list(scene.lights.count())),
           aim_(scene) {}
 
     /// At a meter: ask a light, then set out by the meter's own weighing of directions.
@@ -59,6 +61,7 @@ private:
     void end_in_light(std::size_t light, const Hit& hit);
     void leave_the_place();
     void sample_lights(const Vertex& v, float asks);
+    void sample_images(const Vertex& v);
     /// The light that joining `v` to `y` would bring if nothing stood between, weighed against the other ways to find
     /// the same path (multiple importance sampling). `walked` gets the weight of those ways, which are walks over the
     /// join, against joins_.
@@ -78,7 +81,7 @@ private:
     /// weight needs it.
     template <class Received>
     void pick_lights(const Vec3& at, float asks, const Received& received) {
-        scene_.lights.chances(at, chances_);
+        image_asks_ = {scene_.lights.chances(at, chances_), asks};
         asked_ = true;
         // Few lights and many asks: all of them.
         if (asks >= static_cast<float>(chances_.size())) asks = asks_of_a_meter;
@@ -94,12 +97,6 @@ private:
         }
     }
 
-    /// True if the picked light reaches this point against `ray`. Multiplies `walked` by the chance that a walk passes
-    /// the same veils.
-    bool arrives(std::size_t light, const Incoming& in, const Ray& ray, Spectrum& given, float& walked) const {
-        return scene_.rays.passes(ray, given, in.round ? static_cast<int>(light) : -1, &walked);
-    }
-
     void pay(std::size_t layer, const Spectrum& amount) {
         layers_[group_ * scene_.lights.layers() + layer] += amount;
         if (split_ == nullptr) return;
@@ -108,13 +105,6 @@ private:
         } else if (static_cast<int>(layer) == scene_.lights.sky() && on_a_surface_) {
             split_->soft += amount;
         }
-    }
-
-    /// One list a thread, so that no walk has to ask for memory.
-    static std::span<float> scratch(std::size_t count) {
-        thread_local std::vector<float> list;
-        list.assign(count, 0.0F);
-        return list;
     }
 
     const Scene& scene_;
@@ -126,6 +116,7 @@ private:
     const LastSurfaces* surfaces_;  // sorts the light by the surface that the start sees, or null
     std::size_t group_ = 0;         // of the surface in the direction that is paid for now
     std::span<float> chances_;      // how often each light was asked at the last vertex
+    ImageAsks image_asks_;          // and their images
 
     Aim aim_;
 
@@ -141,9 +132,9 @@ private:
     int first_veils_ = 0;    // met before the first surface
     float looks_ = 0;        // looks from light paths at the start, per walk
     float enough_ = 0;       // see worth_a_ray()
-    float connections_ = 0;  // the number of samples that the join at this vertex counts for
+    float connections_ = 0;  // how many samples the join at this vertex counts for
     float pdf_ = 1;          // per steradian, of the direction last taken
-    float passed_ = 1;       // chance of having passed the nets, cloths and panes met on the way
+    VeilPlan way_;           // what the way last gone met
     float cosine_ = 1;
     float others_ = 0;
 };
@@ -151,11 +142,8 @@ private:
 void CameraWalk::start_at(const MeterPoint& meter) {
     enough_ = enough_of_a_walk * meter.expected;
     if (meter.kind == MeterKind::spot) {
-        const Frame f(meter.facing);
-        const float r = meter.spot_radius * std::sqrt(sampler_.next());
-        const float phi = 2.0F * pi_f * sampler_.next();
-        const Vec3 toward = f.to_place(around_axis(r, phi, 1.0F)).normalized();
-        start_along(Ray{meter.at, toward});
+        const float u = sampler_.next(), v = sampler_.next();
+        start_along(Ray{meter.at, drawn_in_spot(meter, u, v)});
         return;
     }
     looks_ = sharing_.look_samples();
@@ -166,23 +154,37 @@ void CameraWalk::start_at(const MeterPoint& meter) {
         if (response <= 0) return;
         Spectrum given = in.radiance * response;
         float walked = pdf_of(meter, aim_, in.toward);
-        if (!arrives(light, in, ray_to_point(meter.at, meter.at, in.toward, in.distance), given, walked)) return;
+        if (!light_arrives(scene_, light, in, ray_to_point(meter.at, meter.at, in.toward, in.distance), given, walked))
+            return;
         if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, in.toward);
-        pay(scene_.lights.layer(light, in.toward), given * (1.0F / (chances_[light] * in.pdf + walked)));
+        const float asked = chances_[light] * in.pdf;
+        pay(scene_.lights.layer(light, in.toward), given * (1.0F / (asked + counted(walked, asked))));
     });
 
-    // Set out as the meter weighs directions, or now and then towards an opening or what is bright.
+    each_image(scene_, meter.at, image_asks_, sampler_, [&](std::size_t light, const LightImage& image) {
+        const float response = meter.response(image.toward);
+        if (response <= 0) return;
+        Spectrum given = image.in.radiance * image.share * response;
+        float walked = pdf_of(meter, aim_, image.toward);
+        if (!image_arrives(scene_, light, image, image.ray_from(meter.at, meter.at), given, walked)) return;
+        if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, image.toward);
+        const float asked = image.in.pdf;
+        pay(scene_.lights.layer(light, image.in.toward), given * (1.0F / (asked + counted(walked, asked))));
+    });
+
+    // Set out as the meter weighs directions, or now and then towards an opening, a mirror or what is bright.
     ray_.origin = at_ = meter.at;
     ray_.direction = drawn_direction(meter, u0, u1);
-    if (which < aim_.share_of_a_meter()) {
-        const auto opening = aim_.an_opening(meter.at, u0, u1);
-        if (!opening) {
+    const float aimed = aim_.share_of_a_meter(), bright = share_of_aims(meter);
+    if (which < aimed) {
+        const auto seen = aim_.drawn_from_a_meter(meter.at, u0, u1, which);
+        if (!seen) {
             throughput_ = Spectrum{};
             return;
         }
-        ray_.direction = opening->direction;
-    } else if (const float bright = share_of_aims(meter); which < aim_.share_of_a_meter() + bright) {
-        ray_.direction = drawn_from(meter.aims, (which - aim_.share_of_a_meter()) / bright, u0, u1);
+        ray_.direction = seen->direction;
+    } else if (which < aimed + bright) {
+        ray_.direction = drawn_from(meter.aims, (which - aimed) / bright, u0, u1);
     }
     if (surfaces_ != nullptr) group_ = surfaces_->group(scene_.rays, meter.at, ray_.direction);
     pdf_ = pdf_of(meter, aim_, ray_.direction);
@@ -193,10 +195,14 @@ void CameraWalk::go() {
     for (int meetings = 0;; ++meetings) {
         if (throughput_.dark()) return;
         if (analyser_) veils_.analyser = &*analyser_;
-        const auto hit = next_meeting(scene_.rays, ray_, throughput_, sampler_, veils_);
+        const auto hit = next_meeting(scene_, ray_, throughput_, sampler_, veils_);
         if (meetings == 0) first_veils_ = veils_.met;
-        passed_ = veils_.chance;
+        way_ = veils_;
         veils_ = VeilPlan{};
+        if (way_.folds > 0) {
+            analyser_.reset();
+            if (meetings == 0) split_ = nullptr;  // what a mirror shows is not to be smoothed as if it lay on it
+        }
         on_a_surface_ = meetings > 0;
         bounced_ = meetings > 1;  // a light met from the first surface shone on it directly
         if (!hit) return leave_the_place();
@@ -207,13 +213,15 @@ void CameraWalk::go() {
         const float cosine = v.cosine(v.from);
         if (cosine < 1e-6F) return;
         const float reach = 1.0F / (pdf_ * cosine);  // d^2 / (area pdf of this vertex)
-        v.here = (meetings == 0 ? looks_ : connections_) * reach * v.distance * v.distance / passed_;
+        if (way_.folds == 0)                         // nobody joins over a mirror
+            v.here = (meetings == 0 ? looks_ : connections_) * reach * v.distance * v.distance / way_.chance;
         v.before = meetings == 0 ? 0.0F : reach * cosine_ * others_;
         if (v.is_fibre()) v.here = v.before = 0;  // where no walk from a light goes on
 
         on_a_surface_ = true;
         bounced_ = meetings > 0;
         sample_lights(v, meetings == 0 ? first_asks_ : 1.0F);
+        if (!scene_.mirrors.empty()) sample_images(v);
         bounced_ = true;
         const bool in_view = meetings == 0 && looks_ <= 0;
         const int candidates = in_view ? candidates_in_view : std::min(sharing_.candidates, candidates_in_view);
@@ -247,11 +255,20 @@ void CameraWalk::end_in_light(std::size_t light, const Hit& hit) {
     if (analyser_) radiance *= analyser_->of(scene_.lights.polarisation(light, ray_.direction));
     // Walks from either end pay the chance of passing veils; shadow rays do not.
     float walked = pdf_;
-    if (others_ > 0) walked += scene_.lights.emission_pdf(light, hit, outward) * cosine_ * others_;
-    walked *= passed_;
+    if (others_ > 0) {
+        float emitted = scene_.lights.emission_pdf(light, hit, outward);
+        if (way_.folds > 0)
+            emitted += scene_.lights.emission_pdf_at_mirror(light, way_.last.mirror, outward) / way_.last.chance;
+        walked += emitted * cosine_ * others_;
+    }
+    walked *= way_.chance;
     float asked = 0;
-    if (asked_) asked = chances_[light] * scene_.lights.incoming_pdf(light, at_, hit, ray_.direction);
-    pay(scene_.lights.layer(light, ray_.direction), throughput_ * radiance * (pdf_ * passed_ / (walked + asked)));
+    if (asked_ && way_.folds == 0)
+        asked = chances_[light] * scene_.lights.incoming_pdf(light, at_, hit, ray_.direction);
+    if (asked_ && way_.folds == 1)
+        asked = image_pdf(scene_, way_.last.mirror, light, at_, image_asks_, hit, ray_.direction);
+    if (!on_a_surface_ && counted(walked, asked) <= 0) return;
+    pay(scene_.lights.layer(light, ray_.direction), throughput_ * radiance * (pdf_ * way_.chance / (walked + asked)));
 }
 
 void CameraWalk::leave_the_place() {
@@ -268,20 +285,37 @@ void CameraWalk::sample_lights(const Vertex& v, float asks) {
         if (given.dark()) return;
         const float asked = chances_[light] * in.pdf;
         float walked = aim_.pdf(v, v.from, in.toward);
-        if (sharing_.light_paths > 0) {
-            Hit end;
-            end.position = std::isinf(in.distance) ? v.position : v.position + in.toward * in.distance;
-            end.distance = in.distance;
-            end.primitive = in.primitive;
-            walked += scene_.lights.emission_pdf(light, end, -in.toward) * v.cosine(in.toward) *
+        if (sharing_.light_paths > 0)
+            walked += scene_.lights.emission_pdf(light, light_met(in, v.position), -in.toward) * v.cosine(in.toward) *
                       v.weight_of_others(v.pdf_to_eye(in.toward, v.from));
-        }
         given *= v.throughput * in.radiance;
         given *= 1.0F / (asked + walked);
         float passed = 1;
         if (worth_a_ray(given, enough_, sampler_) &&
-            arrives(light, in, v.ray_to(in.toward, in.distance), given, passed))
+            light_arrives(scene_, light, in, v.ray_to(in.toward, in.distance), given, passed))
             pay(scene_.lights.layer(light, in.toward), given * ((asked + walked) / (asked + walked * passed)));
+    });
+}
+
+/// The same by way of each mirror that may show a light here.
+void CameraWalk::sample_images(const Vertex& v) {
+    each_image(scene_, v.position, image_asks_, sampler_, [&](std::size_t light, const LightImage& image) {
+        const Incoming& in = image.in;
+        Spectrum given = sent(v, image.toward);
+        if (given.dark()) return;
+        float walked = aim_.pdf(v, v.from, image.toward);
+        if (sharing_.light_paths > 0) {
+            const Hit end = light_met(in, image.on_mirror, image.to_mirror);
+            const float emitted = scene_.lights.emission_pdf(light, end, -in.toward) +
+                                  scene_.lights.emission_pdf_at_mirror(light, image.mirror, -in.toward) / image.chance;
+            walked += emitted * v.cosine(image.toward) * v.weight_of_others(v.pdf_to_eye(image.toward, v.from));
+        }
+        given *= v.throughput * in.radiance * image.share;
+        given *= 1.0F / (in.pdf + walked);
+        float passed = 1;
+        if (worth_a_ray(given, enough_, sampler_) &&
+            image_arrives(scene_, light, image, v.ray_to(image.toward, image.to_mirror), given, passed))
+            pay(scene_.lights.layer(light, in.toward), given * ((in.pdf + walked) / (in.pdf + walked * passed)));
     });
 }
 
@@ -304,34 +338,13 @@ Spectrum CameraWalk::connection(const Vertex& v, const Vertex& y, float& walked)
     return given * (weight / d2);
 }
 
-/// About what joined() comes to, photometrically and but for a factor of `v`: near enough to choose by. Where no metal
-/// or pane is about, the first line of `y` is all that is looked at, and coats count as matt.
 float CameraWalk::resampling_target(const Vertex& v, const Vertex& y) const {
     const auto mirror = [](const Surface& s) { return s.pane || s.metal_share > 0; };
     if (mirror(*v.surface) || mirror(*y.surface)) {
         float walked = 0;
         return photometric(connection(v, y, walked));
     }
-    const Vec3 between = y.position - v.position;
-    const float d2 = std::max(between.length2(), 1e-8F);
-    const float d = std::sqrt(d2);
-    const Vec3 toward = between / d;
-    // Hair sends light all round.
-    const auto share = [](const Vertex& at, const Vec3& normal, const Vec3& to) {
-        if (at.surface->fibre) return at.surface->largest_share() / 4.0F;
-        const bool same_side = normal.dot(to) * normal.dot(at.from) > 0;
-        if (!same_side) return at.surface->through_share;
-        // On a rounded body, what lies on one side of the face may lie on either side of the normal it is shaded by.
-        const bool either = at.surface->through_share > 0 && at.frame.kind == HitFrame::Kind::rounded;
-        return at.surface->matt_share + at.surface->coat + (either ? at.surface->through_share : 0.0F);
-    };
-    const Vec3 normal_v = v.frame.kind == HitFrame::Kind::rounded ? v.facing(v.from) : v.normal;
-    const float cos_v = v.is_fibre() ? v.cosine(toward) : std::abs(normal_v.dot(toward));
-    const float cos_y = std::abs(y.normal.dot(toward));
-    const float share_v = share(v, normal_v, toward), share_y = share(y, y.normal, -toward);
-    const float geometry = cos_v * cos_y / d2;
-    const float walked = geometry / pi_f * (v.weight_of_others(cos_v / pi_f) + y.weight_of_others(cos_y / pi_f));
-    return y.light * share_v * share_y * geometry / (connections_ + walked);
+    return promise_of_join(v, y, connections_);
 }
 
 /// Vertex connection: looks at a few light vertices and joins one of them, picked by what it promises (resampled

@@ -1,6 +1,7 @@
 #include "paths/walk/light_paths.h"
 
 #include "paths/walk/aim.h"
+#include "paths/walk/images.h"
 #include "paths/walk/walk.h"
 
 #include <cmath>
@@ -10,6 +11,34 @@ namespace rushlight {
 namespace {
 
 constexpr int patience = 3;
+
+/// A ray of the sun that starts at a mirror: turned there, and weighed with those that come to the same mirror by the
+/// windows, of which each is mirrored by `plan.last.chance` only. False where there is no mirror.
+bool start_at_mirror(const Scene& scene, const Lights::Start& start, Spectrum& throughput, float& pdf, Ray& ray,
+                     VeilPlan& plan) {
+    const FlatFace& face = scene.mirrors[static_cast<std::size_t>(start.mirror)].face;
+    const Vec3& at = start.ray.origin;
+    const Vec3& normal = face.rectangle.normal;
+    const Vec3 toward = -start.ray.direction;
+    if (!face.whole) {
+        const auto met = scene.rays.first_hit(Ray{at + toward * 1e-3F, start.ray.direction, 2e-3F});
+        if (!met || met->part != face.part) return false;
+    }
+    const float cosine = std::abs(normal.dot(toward));
+    const Surface& surface = scene.rays.surface(scene.rays.part(face.part).surface);
+    const float chance = surface.chances(cosine).mirror;
+    Hit end;
+    end.position = start.ray.from_outside->origin;
+    pdf = scene.lights.emission_pdf(start.light, end, start.ray.direction) +
+          scene.lights.emission_pdf_at_mirror(start.light, start.mirror, start.ray.direction) / chance;
+    throughput = start.ray.throughput * surface.mirrored_at(cosine) * (1.0F / (pdf * chance));
+    ray.direction = face.mirrored(start.ray.direction).normalized();
+    ray.origin = lifted(at, normal, ray.direction, 1.0F);
+    plan.folds = 1;
+    plan.chance = chance;
+    plan.first = plan.last = {start.mirror, chance};
+    return true;
+}
 
 void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float connection_samples,
                       std::vector<float>& chances, LightPaths& pool) {
@@ -21,6 +50,10 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
     const EmittedRay& emitted = start.ray;
     if (!(emitted.pdf > 0)) return;
     Spectrum throughput = emitted.throughput;
+    float emission_pdf = emitted.pdf;
+    Ray ray{emitted.origin + emitted.direction * 1e-5F, emitted.direction};
+    VeilPlan plan;
+    if (start.mirror >= 0 && !start_at_mirror(scene, start, throughput, emission_pdf, ray, plan)) return;
     float from_outside = 1;  // chance of having come through the glass, as a walk that goes out has
     if (emitted.from_outside) {
         if (!scene.rays.passes(*emitted.from_outside, throughput, -1, &from_outside)) return;
@@ -30,13 +63,12 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
     if (throughput.dark()) return;
 
     const auto layer = static_cast<std::uint32_t>(scene.lights.layer(start.light, -emitted.direction));
-    Ray ray{emitted.origin + emitted.direction * 1e-5F, emitted.direction};
     Vertex last;
     float pdf = 0;          // of the direction, per steradian
     float others_last = 0;  // weight_of_others at the last vertex
     for (int meetings = 0;; ++meetings) {
-        VeilPlan plan;
-        const auto hit = next_meeting(scene.rays, ray, throughput, sampler, plan);
+        const Vec3 leaving = ray.direction;
+        const auto hit = next_meeting(scene, ray, throughput, sampler, plan);
         if (!hit || scene.rays.part(hit->part).light >= 0) return;
 
         Vertex v(scene.rays, *hit, ray.direction, throughput);
@@ -53,14 +85,29 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
             end.position = emitted.origin;
             end.primitive = emitted.primitive;
             end.distance = v.distance;
-            scene.lights.chances(v.position, chances);
-            const float asked = chances[start.light] * scene.lights.incoming_pdf(start.light, v.position, end, v.from);
-            v.before = 1.0F / (emitted.pdf * cosine);
+            float asked = 0;
+            if (plan.folds == 0) {
+                scene.lights.chances(v.position, chances);
+                asked = chances[start.light] * scene.lights.incoming_pdf(start.light, v.position, end, v.from);
+            } else if (plan.folds == 1) {
+                const ImageAsks asks{scene.lights.chances(v.position, chances), 1.0F};
+                asked = image_pdf(scene, plan.first.mirror, start.light, v.position, asks, end, -emitted.direction);
+            }
+            if (start.mirror < 0 && plan.folds > 0) {
+                const float by_windows = emission_pdf;
+                emission_pdf += scene.lights.emission_pdf_at_mirror(start.light, plan.first.mirror, emitted.direction) /
+                                plan.first.chance;
+                throughput *= by_windows / emission_pdf;
+                v.throughput = throughput;
+                v.light = photometric(throughput);
+            }
+            v.before = 1.0F / (emission_pdf * cosine);
             v.here = asked * v.before / (from_outside * plan.chance);
         } else {
             const float reach = 1.0F / (pdf * cosine);  // d^2 / (pdf of this vertex)
-            v.here = connection_samples * reach * v.distance * v.distance / plan.chance;
-            v.before = reach * last.cosine(ray.direction) * others_last;
+            if (plan.folds == 0)                        // nobody joins over a mirror
+                v.here = connection_samples * reach * v.distance * v.distance / plan.chance;
+            v.before = reach * last.cosine(leaving) * others_last;
         }
         pool.vertices.push_back(v);
         pool.layers.push_back(layer);
@@ -75,6 +122,7 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
         others_last = v.weight_of_others(aim.pdf(v, bounce->to, v.from));
         ray = Ray{v.lifted_to(bounce->to), bounce->to};
         last = v;
+        plan = VeilPlan{};
     }
 }
 

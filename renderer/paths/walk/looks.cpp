@@ -33,11 +33,16 @@ float share_of_aims(const MeterPoint& meter) {
     return meter.aims.empty() ? 0.0F : share;
 }
 
+Vec3 drawn_in_spot(const MeterPoint& meter, float u0, float u1) {
+    const float r = meter.spot_radius * std::sqrt(u0);
+    const float phi = 2.0F * pi_f * u1;
+    return Frame(meter.facing).to_place({r * std::cos(phi), r * std::sin(phi), 1.0F}).normalized();
+}
+
 float pdf_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward) {
     const float own = meter.response(toward) / (meter.kind == MeterKind::flat ? pi_f : 2.0F * pi_f);
-    const float aimed = aim.share_of_a_meter(), bright = share_of_aims(meter);
-    float pdf = (1.0F - aimed - bright) * own;
-    if (aimed > 0) pdf += aimed * aim.toward_openings(meter.at, toward);
+    const float bright = share_of_aims(meter);
+    float pdf = (1.0F - aim.share_of_a_meter() - bright) * own + aim.aimed_pdf_of_a_meter(meter.at, toward);
     if (bright > 0) pdf += bright * pdf_of(meter.aims, toward);
     return pdf;
 }

@@ -17,6 +17,9 @@ Vec3 drawn_direction(const MeterPoint& meter, float u0, float u1);
 /// How many of the walks are aimed at what is bright.
 float share_of_aims(const MeterPoint& meter);
 
+/// The same of a spot meter: even over the circle that it measures.
+Vec3 drawn_in_spot(const MeterPoint& meter, float u0, float u1);
+
 /// Pdf per steradian with which a walk sets out from the meter: cosine / pi or (1 + cosine) / (4 pi), mixed
 /// with the openings and with what is bright (lit_patches.h).
 float pdf_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward);

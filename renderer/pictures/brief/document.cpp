@@ -185,7 +185,7 @@ void add_cautions(Blocks& to, const Brief& b) {
 }
 
 void add_small_print(Blocks& to, const Brief& b) {
-    to.push_back(begin_section("How sure this is"));
+    to.push_back(begin_section("How accurate this is"));
     double worst = 0;
     for (const BriefSetup& s : b.setups)
         for (const BriefOption& o : s.options)

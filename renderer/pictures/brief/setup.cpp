@@ -250,8 +250,8 @@ void add_place(Blocks& to, const BriefSetup& s, const BriefLook& look) {
     for (const Mark& m : s.setup().rig.marks) say.push_back(m.name + " wears " + worn_text(m.person));
     if (!say.empty()) to.push_back(list(say));
     to.push_back(
-        small("Darker or paler by a third is a third of a stop and more on the side that the room fills: say so before "
-              "it is painted, dressed or changed."));
+        small("Change one by a third and the side that the room fills moves by at least a third of a stop: say so "
+              "before anything is painted, dressed or swapped."));
 }
 
 void add_power(Blocks& to, const BriefSetup& s) {
@@ -283,7 +283,7 @@ void add_power(Blocks& to, const BriefSetup& s) {
     if (!k.on_no_circuit.empty()) {
         std::string lamps;
         for (const std::string& l : k.on_no_circuit) lamps += (lamps.empty() ? "" : ", ") + l;
-        say.push_back("Plugged in nowhere yet: " + lamps);
+        say.push_back("Not on a circuit yet: " + lamps);
     }
     if (k.watts > 0) say.push_back(fixed(k.watts, 0) + " W for all lamps that are on, counted at full");
     if (!say.empty()) to.push_back(list(say));

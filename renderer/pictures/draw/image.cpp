@@ -1,5 +1,7 @@
 #include "pictures/draw/image.h"
 
+#include "pictures/files/exr_file.h"
+#include "pictures/files/png_file.h"
 #include "pictures/words/utf8.h"
 #include "quantity/colour.h"
 #include "setup/picture/image_library.h"
@@ -7,19 +9,10 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
-#include <functional>
 #include <stdexcept>
 
 namespace rushlight {
 namespace {
-
-std::string encoded_file(const NewPicture& picture, const std::function<void(int y, void* row)>& row) {
-    try {
-        return image_library().encoded(picture, row);
-    } catch (const std::runtime_error& trouble) {
-        throw OutputError(trouble.what());
-    }
-}
 
 std::uint8_t in_8_bits(float v) {
     return static_cast<std::uint8_t>(std::lround(255.0F * (v > 0 ? std::min(v, 1.0F) : 0.0F)));
@@ -66,26 +59,31 @@ Image encoded(const Image& linear) {
 
 namespace {
 
-std::string in_8_bit_rows(const Image& display, NewPicture::Kind kind) {
+void expect_pixels(const Image& display) {
     if (display.width <= 0 || display.height <= 0) throw OutputError("cannot write a picture without pixels");
-    NewPicture picture;
-    picture.kind = kind;
-    picture.width = display.width, picture.height = display.height;
-    return encoded_file(picture, [&](int y, void* to) {
-        auto* const row = static_cast<std::uint8_t*>(to);
-        for (std::size_t i = 0; i < 3 * static_cast<std::size_t>(display.width); ++i)
-            row[i] = in_8_bits(display.rgb[display.at(0, y) + i]);
-    });
+}
+
+/// Line `y` in 8 bits.
+void put_row(const Image& display, int y, std::uint8_t* to) {
+    for (std::size_t i = 0; i < 3 * static_cast<std::size_t>(display.width); ++i)
+        to[i] = in_8_bits(display.rgb[display.at(0, y) + i]);
 }
 
 }  // namespace
 
 std::string png(const Image& display) {
-    return in_8_bit_rows(display, NewPicture::Kind::png);
+    expect_pixels(display);
+    return png_file(display.width, display.height, [&](int y, std::uint8_t* to) { put_row(display, y, to); });
 }
 
 std::string jpeg(const Image& display) {
-    return in_8_bit_rows(display, NewPicture::Kind::jpeg);
+    expect_pixels(display);
+    try {
+        return image_library().jpeg(display.width, display.height,
+                                    [&](int y, std::uint8_t* to) { put_row(display, y, to); });
+    } catch (const std::runtime_error& trouble) {
+        throw OutputError(trouble.what());
+    }
 }
 
 void write_png(const std::filesystem::path& path, const Image& display) {
@@ -118,7 +116,7 @@ std::vector<std::string> layer_names(const std::vector<std::string>& sources) {
 std::string exr(const LayeredFrame& frame) {
     check(frame);
     const std::size_t sources = frame.sources.size();
-    std::vector<std::string> channels{"R", "G", "B"};
+    std::vector<std::string> channels{"R", "G", "B", "Y"};
     for (const std::string& name : layer_names(frame.sources))
         for (const char* letter : {".R", ".G", ".B"}) channels.push_back(name + letter);
     // After a single pass no error is known, and none is written.
@@ -126,23 +124,22 @@ std::string exr(const LayeredFrame& frame) {
                                                                  [](float e) { return std::isfinite(e); });
     if (error_known) channels.emplace_back("error.Y");
 
-    NewPicture picture;
-    picture.kind = NewPicture::Kind::exr;
-    picture.width = frame.width, picture.height = frame.height;
-    picture.channels = channels;
-    picture.whole_numbers["rushlight:pathsPerPixel"] = static_cast<int>(frame.paths_per_pixel);
-    if (std::isfinite(frame.noise)) picture.numbers["rushlight:noiseOfAPixel"] = static_cast<float>(frame.noise);
+    ExrFile file{frame.width, frame.height, channels, {}, {}};
+    file.whole_numbers["rushlight:pathsPerPixel"] = static_cast<int>(frame.paths_per_pixel);
+    if (std::isfinite(frame.noise)) file.numbers["rushlight:noiseOfAPixel"] = static_cast<float>(frame.noise);
 
     const WhiteBalance balanced{Kelvin{frame.camera.white_balance}, frame.camera.tint};
-    return encoded_file(picture, [&](int y, void* to) {
+    return exr_file(file, [&](int y, float* to) {
         for (int x = 0; x < frame.width; ++x) {
             const std::size_t pixel = frame.at(x, y);
-            float* p = static_cast<float*>(to) + static_cast<std::size_t>(x) * channels.size();
+            float* p = to + static_cast<std::size_t>(x) * channels.size();
             std::fill(p, p + channels.size(), 0.0F);
             for (std::size_t s = 0; s < sources; ++s) {
-                const LinearRgb c = balanced(tristimulus(frame.layers[s][pixel]));
+                const Tristimulus light = tristimulus(frame.layers[s][pixel]);
+                const LinearRgb c = balanced(light);
                 const Colour one{c.r, c.g, c.b};
-                for (std::size_t i = 0; i < 3; ++i) p[3 + 3 * s + i] = one[i], p[i] += one[i];
+                p[3] += static_cast<float>(light.y);
+                for (std::size_t i = 0; i < 3; ++i) p[4 + 3 * s + i] = one[i], p[i] += one[i];
             }
             if (error_known) p[channels.size() - 1] = frame.error[pixel];
         }

@@ -33,9 +33,9 @@ std::string why(const std::error_code& error) {
 }
 
 /// A new folder beside `place`, held until this ends, and removed again unless it was put in its place.
-class Unfinished {
+class UnfinishedFolder {
 public:
-    explicit Unfinished(const fs::path& place) {
+    explicit UnfinishedFolder(const fs::path& place) {
         std::error_code error;
         for (bool ours = false; !ours;) {
             if (held_ >= 0) ::close(held_);
@@ -48,9 +48,9 @@ public:
             if (held_ >= 0) ours = ::flock(held_, LOCK_EX | LOCK_NB) != 0 || fs::exists(path, error);
         }
     }
-    Unfinished(const Unfinished&) = delete;
-    Unfinished& operator=(const Unfinished&) = delete;
-    ~Unfinished() {
+    UnfinishedFolder(const UnfinishedFolder&) = delete;
+    UnfinishedFolder& operator=(const UnfinishedFolder&) = delete;
+    ~UnfinishedFolder() {
         std::error_code ignored;
         if (!path.empty()) fs::remove_all(path, ignored);
         if (held_ >= 0) ::close(held_);
@@ -96,7 +96,7 @@ void write_folder(const fs::path& folder, const std::vector<FolderFile>& files) 
     if (files_are_left_to_another()) return;
     const fs::path place = plain_path(folder);
     expect_folder_writable(place);
-    Unfinished made(place);
+    UnfinishedFolder made(place);
     std::error_code error;
     for (const FolderFile& f : files) {
         UnfinishedFile file(made.path / f.name, place / f.name);

@@ -190,7 +190,7 @@ Image sphere_picture(const Origins& o, const Sphere& s, const LastSurfaces& surf
                    short_lux_text(even) + " cd/m2 would give the same reading.",
                page.small());
     write_text(page.image, margin, head + disc + 54,
-               "Noise of a pixel about " + fixed(100 * s.noise, 0) + " %; the numbers at the right are surer.",
+               "Noise of a pixel about " + fixed(100 * s.noise, 0) + " %; the numbers at the right are more accurate.",
                page.small());
 
     const int x = margin * 2 + disc;

@@ -70,7 +70,7 @@ std::string targets(const Balance& b) {
         reached.cells.push_back(t.reached ? "reached" : "not reached");
     }
     return side_by_side({name, want, before, after, error, off, reached}) +
-           "  As set: everything set so and traced anew with other random numbers; ± and off by in stops.\n";
+           "  Proof: everything set this way and traced again with other random numbers; ± and off by in stops.\n";
 }
 
 }  // namespace

@@ -44,7 +44,7 @@ std::string place_text(const BestPlace& b, const std::string& point) {
          " with it put in and traced (from the sphere: " + stops_text(b.estimate) + ")\n";
     t += "  It stands " + fixed(b.distance, 2) + " m off and fills " + percent_text(b.covered) +
          " of what the meter weighs";
-    if (b.wish.black) t += "; of an even surround a quite black one would take " + stops_text(b.even_bound) + " stops";
+    if (b.wish.black) t += "; of an even surround a perfectly black one would take " + stops_text(b.even_bound) + " stops";
     t += ".\n  " + std::to_string(b.possible) + " of " + std::to_string(b.tried) +
          " places tried are inside the room, clear of everything, out of frame and not blocking a lamp.\n";
     t += "  To keep it:\n    [[option]]\n    name = \"" + std::string(b.wish.black ? "black" : "board") + " for " +

@@ -110,7 +110,7 @@ std::vector<PlaceToMeasure> lamp_spots(const Setup& setup, std::vector<std::stri
         done.push_back(l.name);
         spots.push_back({before_the_face(*mark), l.name, l.name + " alone at " + mark->name,
                          "Flat receptor a hand before where the face will be, square to the nose. Daylight shut out, "
-                         "other lamps off, this one at full with its gel, nothing in front of it, nobody on the marks.",
+                         "other lamps off, this one at full with its gel, nothing in front of it, the marks empty.",
                          in_toml_quotes(mark->name)});
     }
     return spots;

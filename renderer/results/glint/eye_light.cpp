@@ -31,7 +31,7 @@ double clock_of(double right, double up) {
 double find_eye_lights(const Scene& scene, const CameraView& view, int mark, double iris, const Effort& effort,
                        PersonReadings& person) {
     const Figure& figure = scene.figures.at(static_cast<std::size_t>(mark));
-    const Mirror left(scene, view, cornea(figure, 0)), right(scene, view, cornea(figure, 1));
+    const RoundMirror left(scene, view, cornea(figure, 0)), right(scene, view, cornea(figure, 1));
     std::vector<Glint> glints = left.all(), others = right.all();
     const bool by_the_right = others.size() > glints.size();
     if (by_the_right) glints = std::move(others);

@@ -53,7 +53,7 @@ double find_glare(const Scene& scene, const CameraView& view, const StandIn& who
     const Finish glass = glass_of_lens(who.lenses);
     double seconds = 0;
     for (const SpectacleLens& lens : *figure.spectacles) {
-        const Mirror mirror(scene, view, ball_of(lens, glass));
+        const RoundMirror mirror(scene, view, ball_of(lens, glass));
         const std::vector<Glint> glints = mirror.all();
         if (glints.empty()) continue;
         person.glasses_seen = true;

@@ -43,7 +43,7 @@ std::string thing_met(const Scene& scene, const Glint& g, float tangent) {
 }
 
 /// The brightest place of a light that the mirror shows.
-std::optional<GlintSeen> straight_from(const Scene& scene, const Mirror& mirror, std::size_t light, int side) {
+std::optional<GlintSeen> straight_from(const Scene& scene, const RoundMirror& mirror, std::size_t light, int side) {
     std::optional<GlintSeen> best;
     for (int i = 0; i < side * side; ++i) {
         const float u = (static_cast<float>(i % side) + 0.5F) / static_cast<float>(side);
@@ -64,7 +64,7 @@ std::optional<GlintSeen> straight_from(const Scene& scene, const Mirror& mirror,
 
 }  // namespace
 
-std::optional<Glint> Mirror::at(const Vec3& normal) const {
+std::optional<Glint> RoundMirror::at(const Vec3& normal) const {
     if (!ball_.holds(normal)) return std::nullopt;
     Glint g;
     g.normal = normal;
@@ -80,7 +80,7 @@ std::optional<Glint> Mirror::at(const Vec3& normal) const {
     return g;
 }
 
-std::optional<Glint> Mirror::mirroring(const Vec3& toward, float away) const {
+std::optional<Glint> RoundMirror::mirroring(const Vec3& toward, float away) const {
     const bool far = std::isinf(away);
     const Vec3 what = far ? Vec3(0) : middle() + toward * away;
     // The normal lies half way between lamp and camera, as seen from the place that it belongs to.
@@ -94,7 +94,7 @@ std::optional<Glint> Mirror::mirroring(const Vec3& toward, float away) const {
     return at(normal);
 }
 
-std::vector<Glint> Mirror::all() const {
+std::vector<Glint> RoundMirror::all() const {
     std::vector<Glint> glints;
     const Frame frame(ball_.out);
     for (int i = 0; i < rings; ++i) {
@@ -109,11 +109,11 @@ std::vector<Glint> Mirror::all() const {
     return glints;
 }
 
-bool mirror_alike(const Mirror& mirror, const Glint& a, const Glint& b) {
+bool mirror_alike(const RoundMirror& mirror, const Glint& a, const Glint& b) {
     return a.toward.dot(b.toward) > std::cos(4.24F * mirror.between());
 }
 
-GlintsSeen find_glints(const Scene& scene, const Mirror& mirror, const std::vector<Glint>& glints, int side,
+GlintsSeen find_glints(const Scene& scene, const RoundMirror& mirror, const std::vector<Glint>& glints, int side,
                        double worth_telling, const Effort& effort) {
     GlintsSeen found;
     const auto& sources = scene.lights.sources();

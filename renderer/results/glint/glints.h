@@ -29,9 +29,9 @@ struct Glint {
     float mirrored = 0;
 };
 
-class Mirror {
+class RoundMirror {
 public:
-    Mirror(const Scene& scene, const CameraView& view, MirrorBall ball)
+    RoundMirror(const Scene& scene, const CameraView& view, MirrorBall ball)
         : scene_(scene), view_(view), ball_(std::move(ball)) {}
 
     /// The glint where the ball looks along `normal`, if the camera sees that place at all.
@@ -59,16 +59,17 @@ struct GlintSeen {
 };
 struct GlintsSeen {
     std::vector<GlintSeen> seen;
-    std::vector<double> luminance;  // of all the mirror's glints: each to a fifth of itself and of what is worth telling
+    std::vector<double>
+        luminance;  // of all the mirror's glints: each to a fifth of itself and of what is worth telling
     double seconds = 0;
 };
 /// Traces what `glints` mirror, one of each bright thing. Small bright things would slip between, so every lamp and the
 /// sun are asked directly, at `side` times `side` places of each. Nothing darker than `worth_telling` (cd/m2, in the
 /// mirror) matters.
-GlintsSeen find_glints(const Scene& scene, const Mirror& mirror, const std::vector<Glint>& glints, int side,
+GlintsSeen find_glints(const Scene& scene, const RoundMirror& mirror, const std::vector<Glint>& glints, int side,
                        double worth_telling, const Effort& effort);
 
 /// True if they probably mirror one and the same window or lamp.
-bool mirror_alike(const Mirror& mirror, const Glint& a, const Glint& b);
+bool mirror_alike(const RoundMirror& mirror, const Glint& a, const Glint& b);
 
 }  // namespace rushlight

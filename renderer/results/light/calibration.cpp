@@ -1,6 +1,7 @@
 #include "results/light/calibration.h"
 
 #include "paths/measure.h"
+#include "paths/put_down.h"
 #include "scene/scene.h"
 #include "setup/plain/content.h"
 
@@ -81,8 +82,9 @@ std::vector<SourceScale> calibrate(const Setup& setup, const Effort& effort, dou
         std::vector<MeterPoint> points;
         for (const MeasuredLight& m : setup.rig.measured)
             if (m.source == scale.source)
-                points.push_back({m.meter.receptor == Receptor::dome ? MeterKind::dome : MeterKind::flat, m.meter.at,
-                                  m.meter.facing.normalized()});
+                points.push_back(
+                    put_down(scene, {m.meter.receptor == Receptor::dome ? MeterKind::dome : MeterKind::flat,
+                                     m.meter.at, m.meter.facing.normalized()}));
         Effort own = effort;
         own.relative_error = relative_error;
         own.seconds = 0;

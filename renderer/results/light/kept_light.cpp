@@ -12,7 +12,7 @@ namespace {
 
 // An answer about other levels is given at once, if it is at least this near to the error that was wanted. Without
 // such a question the wanted error is kept to.
-constexpr double near_enough = 3;
+constexpr double reused_within = 3;
 
 bool by_error(const Effort& effort) {
     return effort.seconds <= 0 && effort.relative_error > 0;
@@ -87,7 +87,7 @@ MeterResults KeptLight::measure(const Scene& scene, const std::vector<MeterPoint
             kept->sources() == groups * scene.lights.count()) {
             MeterResults relit = kept->relit(repeated(*change, groups));
             const double worst = error_reached(relit, meters, wanted, effort.relative_error);
-            if (!by_error(effort) || !changed_ || worst <= near_enough * effort.relative_error) {
+            if (!by_error(effort) || !changed_ || worst <= reused_within * effort.relative_error) {
                 ++from_cache_;
                 seconds_then_ += relit.seconds;
                 note(worst, effort);

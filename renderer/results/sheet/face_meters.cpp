@@ -1,5 +1,7 @@
 #include "results/sheet/face_meters.h"
 
+#include "paths/put_down.h"
+
 namespace rushlight {
 
 namespace {
@@ -43,9 +45,11 @@ std::vector<PlacedMeter> place_meters(const Setup& setup, const Scene& scene) {
     const Camera* camera = setup.its_camera();
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i)
         add_face(setup.rig.marks[i], scene.figures[i], camera, meters);
-    for (const Meter& m : setup.rig.meters)
+    for (const Meter& m : setup.rig.meters) {
         meters.push_back(
             placed(m.name, m.mark, m.receptor == Receptor::dome ? MeterKind::dome : MeterKind::flat, m.at, m.facing));
+        meters.back().point = put_down(scene, meters.back().point);
+    }
     return meters;
 }
 

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "scene/light/luminaire_lamp.h"
+#include "scene/light/mirrored_sun.h"
 #include "scene/light/outside_light.h"
 #include "scene/light/ring_lamp.h"
 #include "scene/light/sky_patches.h"
@@ -19,8 +20,9 @@ using Light = std::variant<HardLamp, BoxLamp, BallLamp, TubeLamp, RingLamp, Lumi
 class Lights {
 public:
     void add(std::string source, Light light);
-    /// Call once after the last add().
-    void settle();
+    /// Call once after the last add(). Lights have images in these mirrors, and walks from the sun start at them too:
+    /// see MirroredSun.
+    void settle(std::span<const Mirror> mirrors = {});
 
     std::size_t count() const { return lights_.size(); }
     const std::vector<std::string>& sources() const { return sources_; }
@@ -40,8 +42,8 @@ public:
     }
 
     /// Chance of asking each light for what it gives at `from`: by what it is expected to give there, with
-    /// a floor so that none is forgotten.
-    void chances(const Vec3& from, std::span<float> chance) const;
+    /// a floor so that none is forgotten. Returns the lux expected of all together.
+    float chances(const Vec3& from, std::span<float> chance) const;
 
     std::optional<Incoming> incoming(std::size_t light, const Vec3& from, float u, float v) const;
     float incoming_pdf(std::size_t light, const Vec3& from, const Hit& hit, const Vec3& toward) const;
@@ -49,10 +51,31 @@ public:
     /// How the light of this source, seen along unit `toward`, is polarised: only the sky's is.
     Polarisation polarisation(std::size_t light, const Vec3& toward) const;
     float emission_pdf(std::size_t light, const Hit& hit, const Vec3& outward) const;
+    /// The same of a ray of the sun that was started at this mirror, which it meets first.
+    float emission_pdf_at_mirror(std::size_t light, int mirror, const Vec3& outward) const {
+        return static_cast<int>(light) == sun_ && mirror >= 0
+                   ? start_[light] * mirrored_.share() * mirrored_.emission_pdf(mirror, outward)
+                   : 0.0F;
+    }
+
+    /// Whether an image of the light may show in this mirror to whoever stands at `at`, a point in the mirror's frame:
+    /// never false where one shows, but of the sky, which fills too much of a mirror to be asked for in it.
+    bool may_show(std::size_t light, std::size_t mirror, const Vec3& at) const {
+        const std::size_t i = mirror * lights_.size() + light;
+        return i < whereabouts_.size() && whereabouts_[i].radius > 0 && rushlight::may_show(whereabouts_[i], at);
+    }
+    /// About what the light would give at `from`, the image of a point in a mirror.
+    float expected_lux_by_mirror(std::size_t light, const Vec3& from) const;
+    /// What arrives at `from`, the image of a point in a mirror: as incoming(), but for openings, which `from` does not
+    /// stand to as the point does.
+    std::optional<Incoming> incoming_by_mirror(std::size_t light, const Vec3& from, float u, float v) const;
+    /// Whether this light can be seen from `from` for all that openings say.
+    bool may_reach(std::size_t light, const Vec3& from) const;
 
     struct Start {
         std::size_t light = 0;
-        EmittedRay ray;  // carried and pdf already hold the chance of the light
+        EmittedRay ray;   // carried and pdf already hold the chance of the light
+        int mirror = -1;  // where it starts, if it is one of the sun's that start at mirrors: not weighed yet
     };
     /// A light by its flux (with a floor) and a ray of it.
     Start emitted(float choice, const std::array<float, 5>& u) const;
@@ -65,7 +88,9 @@ private:
     std::vector<Light> lights_;
     std::vector<std::string> sources_;
     std::vector<float> start_;
-    int sky_ = -1;
+    int sky_ = -1, sun_ = -1;
+    MirroredSun mirrored_;
+    std::vector<Whereabouts> whereabouts_;  // [mirror][light]; of no radius: not asked for
     std::vector<std::size_t> outside_;
     std::shared_ptr<const SkyPatches> patches_;  // or null
 };

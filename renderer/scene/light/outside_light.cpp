@@ -23,20 +23,20 @@ bool Openings::inside(const Vec3& p) const {
     return p.x > lower.x && p.y > lower.y && p.z > lower.z && p.x < upper.x && p.y < upper.y && p.z < upper.z;
 }
 
-float Openings::weight(const Rectangle& opening, const Vec3& from) {
+float AimedRectangles::weight(const Rectangle& opening, const Vec3& from) {
     const Vec3 d = from - opening.centre;
     const float d2 = d.length2() + opening.area() * 0.3F;
     // About the solid angle, with a floor for openings seen edge-on.
     return opening.area() * (std::abs(opening.normal.dot(d)) / std::sqrt(d2) + 0.05F) / d2;
 }
 
-float Openings::extent(const Vec3& from) const {
+float AimedRectangles::extent(const Vec3& from) const {
     float sum = 0;
     for (const Rectangle& p : rectangles) sum += weight(p, from);
     return sum;
 }
 
-std::optional<Openings::Drawn> Openings::drawn(const Vec3& from, float u, float v) const {
+std::optional<AimedRectangles::Drawn> AimedRectangles::drawn(const Vec3& from, float u, float v) const {
     const float all = extent(from);
     const auto picked = pick(rectangles.size(), u * all, [&](std::size_t i) { return weight(rectangles[i], from); });
     if (!picked) return std::nullopt;
@@ -51,7 +51,7 @@ std::optional<Openings::Drawn> Openings::drawn(const Vec3& from, float u, float 
     return Drawn{direction, crossed / all};
 }
 
-float Openings::pdf(const Vec3& from, const Vec3& direction) const {
+float AimedRectangles::pdf(const Vec3& from, const Vec3& direction) const {
     float crossed = 0;
     float all = 0;
     for (const Rectangle& p : rectangles) {

@@ -10,12 +10,9 @@
 
 namespace rushlight {
 
-/// The openings as flat rectangles whose normals point into the room, and the room they open into.
-struct Openings {
+/// Flat things at which walks are aimed.
+struct AimedRectangles {
     std::vector<Rectangle> rectangles;
-    Vec3 lower{0, 0, 0}, upper{0, 0, 0};  // of the room's inside
-    bool closed = false;                  // no daylight reaches the inside but through them
-    bool inside(const Vec3& p) const;
 
     /// A direction from `from` through one of them, even over each as seen from there; u, v in 0..1. Nothing when
     /// the one chosen is seen edge-on.
@@ -31,6 +28,13 @@ struct Openings {
 
 private:
     static float weight(const Rectangle& opening, const Vec3& from);
+};
+
+/// The openings as flat rectangles whose normals point into the room, and the room they open into.
+struct Openings : AimedRectangles {
+    Vec3 lower{0, 0, 0}, upper{0, 0, 0};  // of the room's inside
+    bool closed = false;                  // no daylight reaches the inside but through them
+    bool inside(const Vec3& p) const;
 };
 
 class SkyLight {
@@ -66,10 +70,17 @@ public:
     float expected_lux(const Vec3& from) const;
     double flux() const { return flux_; }
 
-private:
+    /// Whether nothing but openings need be looked through for the disc to be seen from there.
     bool may_reach(const Vec3& from) const;
-    /// A direction to the disc, even over it.
+    /// A direction to the disc, even over it, and its pdf per steradian.
     Vec3 toward_disc(float u, float v) const;
+    float disc_pdf() const { return cone_density_; }
+    const Vec3& toward() const { return daylight_.toward_sun; }
+    double cos_radius() const { return daylight_.sun_cos_radius; }
+    const Spectrum& disc_radiance() const { return daylight_.sun_radiance; }
+    float lux() const { return lux_; }
+
+private:
     Daylight daylight_;
     std::shared_ptr<const Openings> openings_;
     std::vector<float> share_;  // of the emitted rays, by rectangle

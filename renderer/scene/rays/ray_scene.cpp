@@ -241,7 +241,7 @@ bool RayScene::passes(const Ray& ray, Spectrum& share, int own_lamp, float* walk
             const Surface& veiled = surfaces_[parts_[part].surface];
             const float cosine = std::abs(n.dot(ray.direction));
             share *= veiled.straight_at(cosine);
-            if (walked != nullptr) *walked *= veiled.chance_to_pass(cosine);
+            if (walked != nullptr) *walked *= veiled.chances(cosine).pass;
             if (share.dark()) return false;
         }
         last_part = part;

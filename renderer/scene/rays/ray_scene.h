@@ -88,7 +88,7 @@ public:
     /// way, else the product of the nets, panes and cloths that it crosses.
     /// Returns false when nothing passes; `share` is multiplied by what passes. A round lamp must not stand in its
     /// own light where the ray only grazes it: `own_lamp` is its number, or -1.
-    /// `walked`, if given, is multiplied by the chance that a walk goes the same way: see Surface::chance_to_pass().
+    /// `walked`, if given, is multiplied by the chance that a walk goes the same way: see Surface::chances().
     bool passes(const Ray& ray, Spectrum& share, int own_lamp = -1, float* walked = nullptr) const;
 
     /// The memory that this scene alone takes, in bytes.

@@ -11,6 +11,9 @@ namespace rushlight {
 namespace {
 
 constexpr float one_over_pi = static_cast<float>(1.0 / pi);
+// A blur under a third of a degree is as good as none, and no float holds its peak.
+constexpr float sharp_below = 0.005F;
+constexpr float least_blur = 0.01F;
 
 /// Schlick's rise of Fresnel reflectance towards grazing: 0 at normal incidence, 1 along the surface.
 float rise(float cosine) {
@@ -74,29 +77,20 @@ PaneShares pane_shares(float cosine, float index, float transmittance) {
     return {0.5F * (each.reflected.s + each.reflected.p), 0.5F * (each.transmitted.s + each.transmitted.p)};
 }
 
-float pane_transmittance_for(float wanted, float index) {
-    // (1-R)^2 t / (1 - R^2 t^2) = wanted, solved for t in the form that does not cancel for dark glass.
-    const double r0 = (index - 1.0) / (index + 1.0);
-    const double r = r0 * r0;
-    const double b = (1 - r) * (1 - r);
-    const double t = 2 * wanted / (b + std::sqrt(b * b + 4 * wanted * wanted * r * r));
-    return static_cast<float>(std::clamp(t, 0.0, 1.0));
-}
-
 Surface::Surface(const Finish& finish)
     : matt(finish.reflectance * one_over_pi),
       through(finish.through * one_over_pi),
       straight(finish.straight),
       metal(finish.metal),
       coat(finish.gloss),
-      alpha(std::clamp(finish.roughness, 0.01F, 1.0F)),
+      alpha(finish.roughness < sharp_below ? 0.0F : std::clamp(finish.roughness, least_blur, 1.0F)),
       pane(finish.pane),
       pane_index(finish.pane_index),
       pane_transmittance(finish.pane_transmittance) {
     if (pane) {
         matt = through = straight = metal = Spectrum{};
         coat = 0;
-        alpha = 0.01F;
+        alpha = 0;
     }
     if (coat > 0) {
         coat_index = index_of_coat(coat);
@@ -108,6 +102,12 @@ Surface::Surface(const Finish& finish)
     straight_share = straight.largest();
     if (through_share > 0 && finish.spread < ForwardLobe::as_good_as_lambert)
         forward = std::make_shared<ForwardLobe>(finish.spread);
+}
+
+Surface Surface::of_rounded(const Finish& finish) {
+    Surface s(finish);
+    s.alpha = std::max(s.alpha, least_blur);
+    return s;
 }
 
 Surface::Surface(const Fibre& hair) : fibre(std::make_shared<const Fibre>(hair)) {}
@@ -125,12 +125,35 @@ float Surface::coat_share(float cosine) const {
     return fresnel_dielectric(cosine, coat_index);
 }
 
-float Surface::chance_to_pass(float cosine) const {
-    if (!veil()) return 0;
-    const float passes = straight_at(cosine).largest();
-    const float scatters = pane ? pane_shares(cosine, pane_index, pane_transmittance).reflected
-                                : matt_share + through_share + metal_share + coat;
-    return passes > 0 ? passes / (passes + scatters) : 0.0F;
+Spectrum Surface::mirrored_at(float cosine) const {
+    if (!sharp()) return {};
+    if (pane) return Spectrum{pane_shares(cosine, pane_index, pane_transmittance).reflected};
+    if (metal_share <= 0) return Spectrum{coat_share(cosine)};
+    Spectrum shares;
+    for (int i = 0; i < bands; ++i) shares[i] = schlick(metal[i], cosine);
+    return shares;
+}
+
+Surface::Chances Surface::chances(float cosine) const {
+    if (!veil() && !sharp()) return {};
+    if (pane && sharp()) {
+        const PaneShares s = pane_shares(cosine, pane_index, pane_transmittance);
+        const float sum = s.transmitted + s.reflected;
+        return sum > 0 ? Chances{s.transmitted / sum, s.reflected / sum} : Chances{};
+    }
+    const float passes = veil() ? straight_at(cosine).largest() : 0.0F;
+    float mirrors = 0, scatters = 0;
+    if (sharp()) {
+        mirrors = mirrored_at(cosine).largest();
+        scatters = matt_share + through_share;
+        // A floor, as for a coat with some blur: see lobes().
+        if (scatters > 0) mirrors = std::max(mirrors, 0.15F * (mirrors + scatters));
+    } else {
+        scatters = pane ? pane_shares(cosine, pane_index, pane_transmittance).reflected
+                        : matt_share + through_share + metal_share + coat;
+    }
+    const float sum = passes + mirrors + scatters;
+    return sum > 0 ? Chances{passes / sum, mirrors / sum} : Chances{};
 }
 
 float Surface::largest_share() const {
@@ -142,7 +165,10 @@ float Surface::largest_share() const {
 Surface::Lobes Surface::lobes(float cosine) const {
     Lobes l{matt_share, through_share, 0};
     if (pane) {
-        l.mirror = 1.0F;
+        l.mirror = sharp() ? 0.0F : 1.0F;
+    } else if (sharp()) {
+        l.matt *= beneath(cosine);
+        l.through *= beneath(cosine);
     } else if (mirror_like()) {
         const float f = metal_share > 0 ? schlick(metal_share, cosine) : coat_share(cosine);
         // A floor keeps bright mirror images from being met by luck alone, most of all sharp ones: an eye's catchlight.
@@ -169,7 +195,7 @@ Surface::Parts Surface::parts(const Vec3& normal, const Vec3& a, const Vec3& b) 
     if (!mirror_like()) return p;
     // The light that passes the coat, is scattered by the body and leaves again; the mean keeps the energy whole.
     if (!pane) p.body *= beneath(cos_a) * beneath(cos_b) / (1.0F - (coat > 0 ? coat_mean : mean_rise));
-    if (ca * cb < 0) return p;
+    if (ca * cb < 0 || sharp()) return p;
     const Vec3 h = (a + b).normalized();
     const float cos_ha = std::abs(h.dot(a));
     const float cos_h = std::abs(h.dot(normal));
@@ -244,7 +270,7 @@ std::optional<Surface::Bounce> Surface::bounce(const Vec3& normal, const Vec3& f
     const Frame frame(facing);
 
     Bounce b;
-    if (u2 < l.mirror) {
+    if (u2 < l.mirror) {  // never of a sharp one
         const Vec3 local = frame.to_frame(from);
         const Vec3 h = ggx_visible_normal(local, alpha, u0, u1);
         const Vec3 mirrored = h * (2.0F * h.dot(local)) - local;

@@ -22,7 +22,7 @@ struct Surface {
     Spectrum metal;                       // reflectance of bare metal at normal incidence
     float coat = 0;                       // mirror share of the clear coat at normal incidence
     float coat_index = 1, coat_mean = 0;  // its refractive index; its share of even light from all sides
-    float alpha = 0.3F;                   // GGX width of coat, metal or pane
+    float alpha = 0.3F;                   // GGX width of coat, metal or pane; 0: none, see sharp()
     float matt_share = 0, through_share = 0, metal_share = 0, straight_share = 0;  // largest band of each
     bool pane = false;
     float pane_index = 1.52F, pane_transmittance = 1;
@@ -32,16 +32,27 @@ struct Surface {
 
     Surface() = default;
     explicit Surface(const Finish& finish);
+    /// For a body shaded as round though made of flat faces: its images keep a blur, which hides the faces.
+    static Surface of_rounded(const Finish& finish);
     explicit Surface(const Fibre& hair);
 
     bool veil() const { return pane || straight_share > 0; }  // some light passes unbent
     bool scatters_through() const { return through_share > 0; }
     bool mirror_like() const { return coat > 0 || metal_share > 0 || pane; }
+    /// What is mirrored goes in one direction alone. No pdf can hold it: scattered(), pdf() and bounce() leave it out,
+    /// and walks are turned by it on their way, as they pass through veils.
+    bool sharp() const { return alpha == 0 && mirror_like(); }
+    /// Share, per band, that a sharp surface mirrors at this angle.
+    Spectrum mirrored_at(float cosine) const;
 
     /// Share, per band, that passes unbent at this angle (`cosine` with the normal).
     Spectrum straight_at(float cosine) const;
-    /// Chance that a walk which meets this net, cloth or pane goes straight on, rather than be scattered there.
-    float chance_to_pass(float cosine) const;
+    /// What a walk does that meets this net, cloth, pane or sharp mirror: it goes straight on, or is mirrored, or else
+    /// is scattered there. Both are the same for walks to and fro.
+    struct Chances {
+        float pass = 0, mirror = 0;
+    };
+    Chances chances(float cosine) const;
     /// Share that passes or returns in all, largest band: an upper bound for ending paths.
     float largest_share() const;
 
@@ -89,7 +100,5 @@ struct PaneShares {
     float reflected, transmitted;
 };
 PaneShares pane_shares(float cosine, float index, float transmittance);
-/// The internal transmittance that gives a pane of `index` the wanted total at normal incidence.
-float pane_transmittance_for(float wanted, float index);
 
 }  // namespace rushlight

@@ -154,6 +154,21 @@ void about_cameras(const Setup& s, Sentences& say) {
     }
 }
 
+/// One that lies on something is put down on it; one deeper in it reads nothing.
+void about_meters(const Setup& s, Sentences& say) {
+    constexpr float put_down = 0.004F;  // m
+    const std::size_t before = say.size();
+    for (const Meter& m : s.rig.meters) {
+        if (enough(say, before)) return;
+        const std::string name = "Meter " + in_quotes(m.name);
+        const Box* b = box_around(s.place, m.at);
+        if (b != nullptr && box_around(s.place, m.at + m.facing.normalized() * put_down) == b)
+            say.push_back(name + " is inside " + in_quotes(b->name) + ": no light gets there.");
+        if (in_wall(s.place, m.at) && in_wall(s.place, m.at + m.facing.normalized() * put_down))
+            say.push_back(name + " is inside a wall: no light gets there.");
+    }
+}
+
 void cautions(const Setup& s, Sentences& say) {
     const bool lamps = std::any_of(s.rig.lamps.begin(), s.rig.lamps.end(), [](const Lamp& l) { return l.on; });
     if (!lamps && s.rig.panels.empty()) return;
@@ -187,6 +202,7 @@ std::vector<std::string> careful_remarks(const Setup& s) {
     about_lamps(s, say);
     about_panels(s, say);
     about_cameras(s, say);
+    about_meters(s, say);
     cautions(s, say);
     return say;
 }

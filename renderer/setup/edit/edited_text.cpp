@@ -237,12 +237,12 @@ FilePart remove_thing(TomlText& text, const EditPlace& place, const ThingEdit& e
     if (!word) {
         expect_entry(e);
         const auto item = named_in(text, {e.kind}, e.name);
-        if (!item) refuse("there is no " + e.kind + " " + in_quotes(e.name) + " to take away");
+        if (!item) refuse("there is no " + e.kind + " " + in_quotes(e.name) + " to remove");
         text.remove(*item);
         return FilePart::file;
     }
     const auto s = found_thing(text, place, *word, e.name);
-    if (!s) refuse("there is no " + e.kind + " " + in_quotes(e.name) + " here to take away");
+    if (!s) refuse("there is no " + e.kind + " " + in_quotes(e.name) + " here to remove");
     const Overrides over = overrides_of(text, place);
     const FilePart part = std::max(e.part ? *e.part : over.option ? FilePart::option : s->part, s->part);
     if (part == s->part) {

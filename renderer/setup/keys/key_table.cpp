@@ -89,12 +89,15 @@ constexpr std::array finish_keys{
     Key{"hue", KeyKind::named, "hue", 0, 0, "-", "neutral unless like has one"},
     Key{"gloss", KeyKind::number, "share", 0, 0.2, "-",
         "mirror-like share of a clear coat seen straight on (varnish: 0.04)"},
-    Key{"roughness", KeyKind::number, "", 0.02, 1, "-", "of the coat or metal: 0.02 mirror, 0.3 satin, 1 dull"},
+    Key{"roughness", KeyKind::number, "", 0, 1, "-",
+        "of coat or metal: 0 a mirror, 0.02 a slight blur, 0.3 satin, 1 dull"},
     Key{"metal", KeyKind::number, "share", 0, 1, "-", "mirror-like share of bare metal"},
     Key{"through", KeyKind::number, "share", 0, 1, "-", "scattered through to the far side"},
     Key{"spread", KeyKind::number, "degrees", 2, 120, "-",
         "of what is scattered through, full width at half; 120: matt"},
     Key{"straight", KeyKind::number, "share", 0, 1, "-", "passes straight through"},
+    Key{"passes", KeyKind::number, "share", 0.01, 1, "-", "of a clear sheet: what it lets through straight on"},
+    Key{"index", KeyKind::number, "", 1, 2.5, "-", "of a clear sheet: 1.52 plain glass, 1.15 coated"},
 };
 constexpr std::array opening_keys{
     Key{"name", KeyKind::text, "text", 0, 0, "", ""},
@@ -104,7 +107,7 @@ constexpr std::array opening_keys{
     Key{"sill", KeyKind::length, "m", 0, 200, "", "above the floor (on floor and ceiling: from this y)"},
     Key{"head", KeyKind::length, "m", 0, 200, "", "above the floor (on floor and ceiling: to this y)"},
     Key{"glass", KeyKind::named, "share, or one of: none, single, double, triple", 0, 1, "0.8",
-        "what panes and dirt let through straight on"},
+        "what panes and dirt let through straight on; over 0.918: coated, mirrors less"},
     Key{"bars", KeyKind::number, "share", 0, 0.95, "0", "taken by glazing bars and frame"},
     Key{"nd", KeyKind::number, "density", 0, 4, "0", "ND sheet on the glass: 0.3 is one stop"},
     Key{"gel", KeyKind::named, "as of a lamp", 0, 0, "-", "colour filter on the glass"},
@@ -164,13 +167,14 @@ constexpr std::array lamp_keys{
     Key{"at", KeyKind::lengths, point_form, -far_away, far_away, "", "middle of what glows"},
     Key{"aim", KeyKind::named, aim, -far_away, far_away, "-",
         "a mark: its face; default: straight down (ball, tube and luminaire only)"},
-    Key{"roll", KeyKind::number, "degrees", -360, 360, "0", "about the aim; a tube or wide box lies level at 0"},
+    Key{"roll", KeyKind::number, "degrees", -360, 360, "0",
+        "about the aim, clockwise seen from behind the lamp; a tube or wide box lies level at 0"},
     Key{"size", KeyKind::lengths, "m, or [width, height] m", 0.001, 20, "-",
         "of what glows; a tube: [length, diameter]; a ring: [outer, inner]"},
     Key{"beam", KeyKind::number, "degrees", 1, 170, "55", "hard only: full width at half the light"},
     Key{"field", KeyKind::number, "degrees", 1, 178, "-", "hard only: full width at a tenth; default: 1.5 beams"},
     Key{"grid", KeyKind::number, "degrees", 0, 120, "0", "box only: fabric grid, 0 for none"},
-    Key{"output", KeyKind::named, "\"9000 lm\", \"5200 lx at 3 m\", \"20000 cd\"", 0, 0, "-",
+    Key{"output", KeyKind::named, "\"9000 lm\", \"5200 lx at 3 m\", \"20000 cd\", \"800 cd/m2\"", 0, 0, "-",
         "at full, before gel and grid; needed without luminaire"},
     Key{"kelvin", KeyKind::number, "K", 1000, 25000, "5600", "colour temperature before gel; tungsten: 3200 at full"},
     light_key,
@@ -192,7 +196,7 @@ constexpr std::array gel_keys{
 constexpr Key panel_name{"name", KeyKind::text, "text", 0, 0, "", ""};
 constexpr Key panel_at{"at", KeyKind::lengths, point_form, -far_away, far_away, "", "its middle"};
 constexpr Key panel_facing{"facing", KeyKind::named, aim, -far_away, far_away, "", "where its working side looks"};
-constexpr Key panel_roll{"roll", KeyKind::number, "degrees", -360, 360, "0", "its width lies level at 0"};
+constexpr Key panel_roll{"roll", KeyKind::number, "degrees", -360, 360, "0", "clockwise seen from behind; level at 0"};
 constexpr Key panel_size(std::string_view standard) {
     return {"size", KeyKind::lengths, "m, or [width, height] m", 0.01, 20, standard, ""};
 }
@@ -247,7 +251,7 @@ constexpr std::array camera_keys{
     Key{"lens_height", KeyKind::length, "m", 0, 100, "-", "of a shot; default: the height of the eyes"},
     Key{"reverse_of", KeyKind::named, "name of a camera above", 0, 0, "-",
         "the other side of the conversation: the same from the same side of the line, mirrored"},
-    Key{"roll", KeyKind::number, "degrees", -360, 360, "0", ""},
+    Key{"roll", KeyKind::number, "degrees", -360, 360, "0", "anticlockwise seen from behind the camera"},
     Key{"lens", KeyKind::number, "mm", 2, 2000, "35", "focal length"},
     Key{"lens_passes", KeyKind::number, "share", 0.3, 1, "0.85", "of the light, by its glass: f-number = T × √share"},
     Key{"focus", KeyKind::named, "m, [x, y, z] m, name of a mark, or \"everything\"", -far_away, far_away, "-",

@@ -70,7 +70,7 @@ LayeredTable::LayeredTable(const FileContext& context, std::string_view section_
             if (find_key(*section_, name.str())) continue;
             const std::string_view here = what_it_is_here(name.str());
             throw InputError(context.where(name),
-                             "unknown word " + in_quotes(name.str()) + " in " + title_ +
+                             "unknown key " + in_quotes(name.str()) + " in " + title_ +
                                  (here.empty() ? hint(name.str(), key_names(*section_)) : "; " + std::string(here)));
         }
 }

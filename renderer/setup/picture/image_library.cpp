@@ -24,7 +24,7 @@ fs::path module_path() {
         for (const fs::path& path : {folder / module_name, folder / "lib" / "rushlight" / module_name})
             if (fs::is_regular_file(path, ignored)) return path;
     throw std::runtime_error(std::string(module_name) +
-                             " is missing, which reads and writes pictures; it belongs beside the program");
+                             " is missing, which reads photographs; it belongs beside the program");
 }
 
 ImageLibrary* loaded() {
@@ -44,12 +44,6 @@ std::shared_future<ImageLibrary*>& once() {
 
 ImageLibrary& image_library() {
     return *once().get();
-}
-
-LoadingImageLibrary::LoadingImageLibrary() : thread_([] { once().wait(); }) {}
-
-LoadingImageLibrary::~LoadingImageLibrary() {
-    thread_.join();
 }
 
 }  // namespace rushlight

@@ -1,15 +1,13 @@
-// The library that knows picture files, behind a door. It brings two hundred others with it, which take a third of a
-// second to load: so it is no part of the program but a module beside it (openimageio.cpp), loaded when the first
-// picture is read or written.
+// The library that knows every kind of picture file, behind a door. It brings two hundred others with it, which take a
+// third of a second to load: so it isn't part of the program but a module beside it (openimageio.cpp), loaded when the
+// first photograph is read. PNG and EXR are written without it (pictures/files/).
 #pragma once
 
 #include <cstdint>
 #include <functional>
-#include <map>
 #include <memory>
 #include <string>
 #include <string_view>
-#include <thread>
 #include <vector>
 
 namespace rushlight {
@@ -33,16 +31,6 @@ public:
     virtual bool read(int x, int y, int across, int down, int channels, float* to) = 0;
 };
 
-/// A picture to be encoded.
-struct NewPicture {
-    enum class Kind { png, jpeg, exr };
-    Kind kind = Kind::png;
-    int width = 0, height = 0;
-    std::vector<std::string> channels{"R", "G", "B"};
-    std::map<std::string, int> whole_numbers;  // notes in its header, by name
-    std::map<std::string, float> numbers;
-};
-
 class ImageLibrary {
 public:
     virtual ~ImageLibrary() = default;
@@ -50,25 +38,12 @@ public:
     virtual std::unique_ptr<OpenPicture> open(const std::string& path) = 0;
     /// The same of a PNG file's bytes, which have to live as long.
     virtual std::unique_ptr<OpenPicture> open_png(std::string_view bytes) = 0;
-    /// `row` fills a line, channel beside channel: 8 bits each in sRGB, or floats for an EXR. Throws
+    /// A picture of 8 bits in sRGB as a JPEG file, good enough to look at. `row` fills line `y`. Throws
     /// std::runtime_error.
-    virtual std::string encoded(const NewPicture& picture, const std::function<void(int y, void* row)>& row) = 0;
+    virtual std::string jpeg(int width, int height, const std::function<void(int y, std::uint8_t* to)>& row) = 0;
 };
 
 /// Loaded at the first call. Throws std::runtime_error, in one sentence, where the module is not beside the program.
 ImageLibrary& image_library();
-
-/// Loads it while other work goes on, and is through before its end: a program must not end in the middle. What goes
-/// wrong is told by image_library().
-class LoadingImageLibrary {
-public:
-    LoadingImageLibrary();
-    LoadingImageLibrary(const LoadingImageLibrary&) = delete;
-    LoadingImageLibrary& operator=(const LoadingImageLibrary&) = delete;
-    ~LoadingImageLibrary();
-
-private:
-    std::thread thread_;
-};
 
 }  // namespace rushlight

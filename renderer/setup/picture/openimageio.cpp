@@ -71,31 +71,21 @@ public:
         if (!file) return nothing();
         return std::make_unique<Opened>(std::move(memory), std::move(file));
     }
-    // Into memory, so that writing to disk and its failures are in one place (write_file).
-    std::string encoded(const NewPicture& picture, const std::function<void(int y, void* row)>& row) override {
-        const bool exr = picture.kind == NewPicture::Kind::exr;
-        const std::string kind = exr ? "exr" : picture.kind == NewPicture::Kind::jpeg ? "jpeg" : "png";
-        const OIIO::TypeDesc type = exr ? OIIO::TypeDesc::FLOAT : OIIO::TypeDesc::UINT8;
-        OIIO::ImageSpec spec(picture.width, picture.height, static_cast<int>(picture.channels.size()), type);
-        spec.channelnames = picture.channels;
+    std::string jpeg(int width, int height, const std::function<void(int y, std::uint8_t* to)>& row) override {
+        OIIO::ImageSpec spec(width, height, 3, OIIO::TypeDesc::UINT8);
         spec.attribute("Software", "rushlight");
-        // zip:1 is the lightest that there is: noise shrinks little, however long one tries.
-        if (exr) spec.attribute("compression", "zip:1");
-        if (picture.kind == NewPicture::Kind::jpeg) spec.attribute("compression", "jpeg:88");
-        if (!exr) spec.attribute("oiio:ColorSpace", "sRGB");  // a label; the values go through untouched
-        for (const auto& [name, value] : picture.whole_numbers) spec.attribute(name, value);
-        for (const auto& [name, value] : picture.numbers) spec.attribute(name, value);
-
+        spec.attribute("compression", "jpeg:88");
+        spec.attribute("oiio:ColorSpace", "sRGB");  // a label; the values go through untouched
         OIIO::Filesystem::IOVecOutput memory;
-        const auto out = OIIO::ImageOutput::create(kind, &memory);
-        if (!out) throw std::runtime_error("cannot make " + kind + " files: " + OIIO::geterror());
-        std::vector<char> line(spec.scanline_bytes());
-        bool made = out->open("picture." + kind, spec);
-        for (int y = 0; made && y < picture.height; ++y) {
+        const auto out = OIIO::ImageOutput::create("jpeg", &memory);
+        if (!out) throw std::runtime_error("cannot make JPEG files: " + OIIO::geterror());
+        std::vector<std::uint8_t> line(3 * static_cast<std::size_t>(width));
+        bool made = out->open("picture.jpg", spec);
+        for (int y = 0; made && y < height; ++y) {
             row(y, line.data());
-            made = out->write_scanline(y, 0, type, line.data());
+            made = out->write_scanline(y, 0, OIIO::TypeDesc::UINT8, line.data());
         }
-        if (!made || !out->close()) throw std::runtime_error("cannot make the " + kind + " file: " + out->geterror());
+        if (!made || !out->close()) throw std::runtime_error("cannot make the JPEG file: " + out->geterror());
         const auto& bytes = memory.buffer();
         return {reinterpret_cast<const char*>(bytes.data()), bytes.size()};
     }

@@ -4,6 +4,7 @@
 
 #include "quantity/colour.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace rushlight {
@@ -146,6 +147,23 @@ std::string sky_words(int cie_type, bool sun) {
 const std::vector<GlassKind>& glass_kinds() {
     static const std::vector<GlassKind> kinds{{"none", -1}, {"single", 0.90}, {"double", 0.80}, {"triple", 0.70}};
     return kinds;
+}
+
+float pane_transmittance_for(float wanted, float index) {
+    // (1-R)^2 t / (1 - R^2 t^2) = wanted, solved for t in the form that does not cancel for dark glass.
+    const double r0 = (index - 1.0) / (index + 1.0);
+    const double r = r0 * r0;
+    const double b = (1 - r) * (1 - r);
+    const double t = 2 * wanted / (b + std::sqrt(b * b + 4 * wanted * wanted * r * r));
+    return static_cast<float>(std::clamp(t, 0.0, 1.0));
+}
+
+float lossless_pane_passes(float index) {
+    return 2.0F * index / (index * index + 1.0F);
+}
+
+float index_of_lossless_pane(float passes) {
+    return (1.0F + std::sqrt(std::max(0.0F, 1.0F - passes * passes))) / passes;
 }
 
 // Body reflectance in the middle of each handbook range, from memory; warmth is our own scale.

@@ -65,6 +65,13 @@ struct GlassKind {
     double transmittance;  // negative: no glass
 };
 const std::vector<GlassKind>& glass_kinds();
+/// The internal transmittance that gives a pane of `index` the wanted total at normal incidence, all inner bounces
+/// counted; 1 where even a lossless one passes less.
+float pane_transmittance_for(float wanted, float index);
+/// What a lossless pane passes, 2 n / (n^2 + 1), and the index of the one that passes so much: coated glass, whose thin
+/// layers are taken for a lower index.
+float lossless_pane_passes(float index);
+float index_of_lossless_pane(float passes);
 
 struct HairKind {
     std::string_view name;

@@ -82,7 +82,7 @@ std::vector<NamedFinish> make_catalogue() {
         metal("hard silver board", 0.82, 0.03, "neutral", 0.10F, "nearly a mirror", practice),
         metal("gold board", 0.55, 0.12, "gold", 0.25F, "as matt silver, and warmer", practice),
         metal("steel", 0.55, 0.03, "neutral", 0.25F, "brushed steel", handbook),
-        metal("mirror", 0.88, 0.0, "neutral", 0.02F, "silvered glass", handbook),
+        metal("mirror", 0.88, 0.0, "neutral", 0.0F, "silvered glass", handbook),
     };
     NamedFinish glass{Finish{}, "one clear sheet: cabinet doors, picture glass", handbook};
     glass.finish.name = "glass";

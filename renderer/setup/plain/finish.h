@@ -18,7 +18,7 @@ struct Finish {
     float spread = 120.0F;       // degrees between the halves of what is scattered through; 120: matt (Lambert)
     Spectrum straight{0.0F};     // share that passes unbent (nets, thin cloth), per band
     float gloss = 0.0F;          // mirror-like share at normal incidence of a clear coat (varnish: 0.04)
-    float roughness = 0.3F;      // of the coat or the metal: GGX alpha, 0.02 (mirror) .. 1
+    float roughness = 0.3F;      // of the coat or the metal: GGX alpha, 0 (a sharp mirror) .. 1
     Spectrum metal{0.0F};        // mirror-like share of bare metal (silver board, mirror), per band
     bool pane = false;           // clear thin glass: Fresnel at both faces, index below; ignores the shares
     float pane_index = 1.52F;

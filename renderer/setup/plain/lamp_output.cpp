@@ -82,6 +82,10 @@ LampLight lamp_light(const Lamp& lamp, const TypedOutput& typed) {
             return {Lamp::Output::lumen, typed.amount};
         case TypedOutput::Unit::candela:
             return {Lamp::Output::candela, typed.amount};
+        case TypedOutput::Unit::luminance:  // a hard lamp's disc, seen on the aim; else even, by Lambert's law
+            if (lamp.shape == LampShape::hard)
+                return {Lamp::Output::candela, typed.amount * pi / 4 * lamp.width * lamp.width};
+            return {Lamp::Output::lumen, typed.amount * flux_per_luminance(lamp)};
         case TypedOutput::Unit::lux:
             break;
     }

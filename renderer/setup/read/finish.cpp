@@ -3,6 +3,7 @@
 #include "setup/text/words.h"
 
 #include <algorithm>
+#include <cmath>
 #include <cstdlib>
 
 namespace rushlight {
@@ -66,6 +67,17 @@ Finish from_table(const LayeredTable& t) {
     if (const auto v = t.number_if_given("metal")) f.metal = hued(t, "metal", hue, *v);
     if (const auto v = t.number_if_given("through")) f.through = hued(t, "through", hue, *v);
     if (const auto v = t.number_if_given("spread")) f.spread = static_cast<float>(*v);
+    if (!f.pane)
+        for (const char* key : {"passes", "index"})
+            if (t.has(key)) t.refuse(key, "is for a clear sheet; expected like = \"glass\" beside it");
+    if (const auto v = t.number_if_given("index")) f.pane_index = static_cast<float>(*v);
+    if (const auto v = t.number_if_given("passes")) {
+        const float most = lossless_pane_passes(f.pane_index);
+        if (*v > static_cast<double>(most) + 5e-4)
+            t.refuse("passes", "is " + plain(*v) + "; a sheet of index " + plain(f.pane_index) + " passes " +
+                                   plain(std::floor(most * 1000) / 1000.0) + " at most: give coated glass its index");
+        f.pane_transmittance = pane_transmittance_for(static_cast<float>(*v), f.pane_index);
+    }
     if (const auto v = t.number_if_given("straight")) f.straight = Spectrum{static_cast<float>(*v)};
     const float sum = (f.reflectance + f.metal + f.through + f.straight).largest();
     if (!f.pane && sum > 1.0005F)

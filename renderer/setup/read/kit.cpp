@@ -55,7 +55,7 @@ void check_words(const FileContext& context, const ThingWord& word, const toml::
         for (const std::string& name : key_names(section(word.section)))
             if (!is_placed(name)) valid.push_back(name);
         throw InputError(context.where(key),
-                         "unknown word " + in_quotes(key.str()) + " in " + title + hint(key.str(), valid));
+                         "unknown key " + in_quotes(key.str()) + " in " + title + hint(key.str(), valid));
     }
 }
 

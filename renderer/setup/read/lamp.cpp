@@ -109,9 +109,12 @@ void read_light(const LayeredTable& t, Lamp& lamp) {
         return;
     }
     if (!node) throw InputError(t.where(), t.title() + " needs 'output'");
-    constexpr const char* expected = "\"9000 lm\", \"20000 cd\" or \"5200 lx at 3 m\"";
+    constexpr const char* expected = "\"9000 lm\", \"20000 cd\", \"800 cd/m2\" or \"5200 lx at 3 m\"";
     const auto typed = node->is_string() ? output_from(t.text("output")) : std::nullopt;
     if (!typed) t.refuse_kind("output", *node, expected);
+    if (typed->unit == TypedOutput::Unit::luminance && lamp.luminaire)
+        t.refuse("output", "is a luminance, which no one number is over the face of a lamp with a luminaire file; "
+                           "expected lm, cd or lx at a distance");
     if (typed->unit == TypedOutput::Unit::lux) {
         const double reach = lamp.luminaire ? lamp.depth / 2
                              : lamp.shape == LampShape::ball || lamp.shape == LampShape::tube

@@ -23,7 +23,7 @@ const ThingWord& thing_word(const FileContext& context, const toml::key& key, co
     for (const ThingWord& w : thing_words)
         if (key.str() == w.word) return w;
     const std::string_view here = what_it_is_here(key.str());
-    throw InputError(context.where(key), "unknown word " + in_quotes(key.str()) + " in " + where +
+    throw InputError(context.where(key), "unknown key " + in_quotes(key.str()) + " in " + where +
                                              (here.empty() ? hint(key.str(), kind_words()) : "; " + std::string(here)));
 }
 

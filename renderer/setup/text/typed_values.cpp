@@ -126,7 +126,8 @@ std::optional<TypedOutput> output_from(std::string_view text) {
     if (t.take("lm")) {
         out.unit = TypedOutput::Unit::lumen;
     } else if (t.take("cd")) {
-        out.unit = TypedOutput::Unit::candela;
+        const bool each_area = t.take("/m2") || t.take("/m²");
+        out.unit = each_area ? TypedOutput::Unit::luminance : TypedOutput::Unit::candela;
     } else {
         const bool feet = t.take("fc");
         if (!feet && !t.take("lx")) return std::nullopt;

@@ -15,11 +15,11 @@ std::optional<double> level_from(std::string_view text);
 
 /// A lamp's light as its maker or a meter says it. `distance` is metres, for lux only.
 struct TypedOutput {
-    enum class Unit { lumen, lux, candela } unit = Unit::lumen;
+    enum class Unit { lumen, lux, candela, luminance } unit = Unit::lumen;
     double amount = 0;
     double distance = 0;
 };
-/// "9000 lm", "20000 cd", "5200 lx at 3 m", "480 fc at 10ft".
+/// "9000 lm", "20000 cd", "5200 lx at 3 m", "480 fc at 10ft", "800 cd/m2".
 std::optional<TypedOutput> output_from(std::string_view text);
 
 /// "2026-10-14", "14 October 2026" or "14 Oct 2026" as year, month, day, if there is such a day.

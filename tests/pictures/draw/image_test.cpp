@@ -93,7 +93,7 @@ TEST(Exr, LayersReadBackByName) {
     write_exr(scratch / "frame.exr", frame);
 
     const Read read(scratch / "frame.exr");
-    EXPECT_EQ(read.spec.nchannels, 3 + 3 * 12 + 1);
+    EXPECT_EQ(read.spec.nchannels, 4 + 3 * 12 + 1);
     EXPECT_EQ(read.spec.format, OIIO::TypeDesc::FLOAT);
     const auto names = layer_names(sources);
     EXPECT_EQ(names[1], "02-source-2");
@@ -108,6 +108,20 @@ TEST(Exr, LayersReadBackByName) {
         }
         EXPECT_NEAR(read.at("G", pixel), sum, 1e-5F * sum);
         EXPECT_EQ(read.at("error.Y", pixel), frame.error[static_cast<std::size_t>(pixel)]);
+    }
+}
+
+// Y is the luminance in the place whatever the balance, of any white; the balance moves G and the like with it.
+TEST(Exr, LuminanceIsThatOfThePlace) {
+    for (const double balance : {3200.0, 5600.0, 9000.0}) {
+        Scratch scratch;
+        LayeredFrame frame = small_frame({"lamp", "sky"});
+        frame.camera.white_balance = balance;
+        frame.layers[0][2] = scaled_to(white_light(Kelvin{1850}), 300.0);
+        frame.layers[1][2] = scaled_to(white_light(Kelvin{20'000}), 500.0);
+        write_exr(scratch / "place.exr", frame);
+        const Read read(scratch / "place.exr");
+        EXPECT_NEAR(read.at("Y", 2), 800.0, 0.001 * 800) << balance;
     }
 }
 

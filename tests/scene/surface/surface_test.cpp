@@ -4,6 +4,7 @@
 
 #include "by_chance.h"
 #include "quantity/units.h"
+#include "setup/plain/catalogues.h"
 
 #include <gtest/gtest.h>
 
@@ -161,7 +162,7 @@ struct AboutMirror {
 
 class AnySurface : public testing::TestWithParam<Kind> {
 protected:
-    Surface surface{GetParam().finish};
+    Surface surface{GetParam().finish.pane ? Surface::of_rounded(GetParam().finish) : Surface(GetParam().finish)};
     const Vec3 up{0, 0, 1};
     static Vec3 from_at(double degrees_off) {
         const double a = radians(Degree{degrees_off});

@@ -1,6 +1,6 @@
 #include "setup/advice/check.h"
-#include "setup/read/setup_file.h"
 #include "setup/plain/whereabouts.h"
+#include "setup/read/setup_file.h"
 
 #include <gtest/gtest.h>
 
@@ -82,6 +82,16 @@ TEST(CarefulRemarks, ACrowdIsNotListedInFull) {
     std::string crowd;
     for (int i = 0; i < 190; ++i) crowd += mark("m" + std::to_string(i), "[1, 1]");
     EXPECT_LT(remarks(crowd).size(), 50U);
+}
+
+// A meter typed at a surface's own height is put down on it; one deeper in something reads nothing, and is told.
+TEST(CarefulRemarks, MetersInsideThings) {
+    const auto meter = [](const std::string& at) {
+        return "\n[[meter]]\nname = \"probe\"\nat = " + at + "\nfacing = \"up\"\n";
+    };
+    EXPECT_TRUE(says(remarks(meter("[4.5, 3.5, 1]")), "Meter 'probe' is inside 'cupboard'"));
+    EXPECT_FALSE(says(remarks(meter("[2, 2, 0]")), "Meter 'probe'"));
+    EXPECT_TRUE(says(remarks(meter("[1, -0.1, 1]")), "Meter 'probe' is inside a wall"));
 }
 
 TEST(CarefulRemarks, PanelsAndCameras) {

@@ -103,7 +103,7 @@ TEST(BrokenFiles, TooManyThings) {
 TEST(BrokenFiles, StrangeLettersStayOnOneLine) {
     const std::string said = said_of("[place]\nroom = { \"wi\\ndth\" = 5 }\n");
     EXPECT_EQ(said.find('\n'), std::string::npos);
-    EXPECT_NE(said.find("unknown word 'wi?dth'"), std::string::npos) << said;
+    EXPECT_NE(said.find("unknown key 'wi?dth'"), std::string::npos) << said;
 }
 
 // Whatever is cut off or struck by mistake, the answer is an InputError of a line for each thing that is wrong with it

@@ -180,7 +180,7 @@ TEST_F(KitFile, IsAnsweredInItsOwnLines) {
     kit("[[lamp]]\nname = \"x\"\nlike = \"300 W head, bare\"\nat = [1, 2, 3]\n");
     EXPECT_EQ(refusal(), "kit.toml:4:1: [[lamp]] 'x': at says where a thing stands; that is for the set-up file");
     kit("[[lamp]]\nname = \"x\"\nlike = \"300 W head, bare\"\nwats = 3\n");
-    EXPECT_EQ(refusal(), "kit.toml:4:1: unknown word 'wats' in [[lamp]] 'x'; did you mean 'watts'?");
+    EXPECT_EQ(refusal(), "kit.toml:4:1: unknown key 'wats' in [[lamp]] 'x'; did you mean 'watts'?");
     kit("[[lamp]]\nname = \"x\"\nshape = \"hard\"\n");
     EXPECT_EQ(refusal().substr(0, 10), "kit.toml:1") << refusal();
     EXPECT_NE(refusal().find("needs 'output'"), std::string::npos);

@@ -43,6 +43,11 @@ TEST(Measures, Outputs) {
     EXPECT_NEAR(fc.amount, 480 * 10.76391, 0.01);
     EXPECT_DOUBLE_EQ(fc.distance, 3.048);
     EXPECT_EQ(output_from("20000 cd").value().unit, TypedOutput::Unit::candela);
+    for (const char* text : {"800 cd/m2", "800 cd/m²"}) {
+        EXPECT_EQ(output_from(text).value().unit, TypedOutput::Unit::luminance) << text;
+        EXPECT_DOUBLE_EQ(output_from(text).value().amount, 800);
+    }
+    EXPECT_FALSE(output_from("800 cd/m"));
     for (const char* nonsense :
          {"", "9000", "5200 lx", "5200 lx at", "5200 lx at 3", "lm", "9,000 lm", "9000 lm at 3 m"})
         EXPECT_FALSE(output_from(nonsense)) << nonsense;

@@ -99,7 +99,7 @@ function Page() {
     );
 }
 
-/** What to take care of, and what was guessed: said in full, folded away. */
+/** What to take care of, and what was assumed: said in full, folded away. */
 function Foot() {
     const care = plan.value?.problems ?? [];
     const guessed = file.value?.remarks ?? [];

@@ -28,7 +28,7 @@ const bearings: readonly (readonly [string, number])[] = [
 /** Metres to the millimetre, or the one line that says what was wrong. */
 function length(text: string): number {
     const metres = metres_from(text);
-    if (metres === null) throw new Error(`“${text}” is no length; expected metres such as 4.2, or 90 cm, or 13ft 9in`);
+    if (metres === null) throw new Error(`“${text}” isn't a length; expected metres such as 4.2, or 90 cm, or 13ft 9in`);
     return Math.round(metres * 1000) / 1000;
 }
 

@@ -29,7 +29,7 @@ function Place({ thing }: { thing: Thing }) {
                     commit={(text) => {
                         const value = metres_from(text);
                         if (value === null)
-                            return report(new Error(`“${text}” is no length; expected metres, or 6ft 2in`));
+                            return report(new Error(`“${text}” isn't a length; expected metres, or 6ft 2in`));
                         const at = [...thing.at] as [number, number, number];
                         at[i] = value;
                         move_to(thing, at as Point, new_token());
