@@ -235,7 +235,9 @@ PersonKey person_key(const StandIn& person) {
 Content& operator<<(Content& c, const PersonKey& key) {
     const auto& [looks, height, doing, wear] = key;
     const auto& [woman, age, weight, roots, face, expression] = looks;
-    c << woman << age << weight << roots[0] << roots[1] << roots[2] << face << expression << height << doing.pose
+    // Of the shapes that come of a key: raised whenever they change, so that none of an older program is taken.
+    constexpr std::uint32_t edition = 2;
+    c << edition << woman << age << weight << roots[0] << roots[1] << roots[2] << face << expression << height << doing.pose
       << doing.hands << doing.seat << doing.table << doing.eyes << wear;
     return c;
 }

@@ -89,9 +89,12 @@ void add_expression(Points& shape, Expression e) {
     const auto both = [&](const std::string& before, const std::string& after, float share) {
         for (const char* side : {"left", "right"}) add_target(shape, "face " + before + side + after, share);
     };
+    // The body at rest looks half asleep: an open eye's upper lid leaves the pupil free and covers a millimetre or two of
+    // the iris (any text on portrait drawing).
+    if (e != Expression::closed) both("eye-", "-closure", -0.14F);
     switch (e) {
         case Expression::neutral:
-            return both("eye-", "-slit", 0.12F);
+            return;
         case Expression::listening:
             both("eyebrows-", "-inner-up", 0.45F);
             both("eyebrows-", "-up", 0.30F);

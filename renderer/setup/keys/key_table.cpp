@@ -155,7 +155,7 @@ constexpr std::array mark_keys{
     Key{"head_turn", KeyKind::number, "degrees", -80, 80, "0", "the head alone, to the person's left"},
     Key{"head_tilt", KeyKind::number, "degrees", -40, 40, "0", "chin up, or down if negative"},
     Key{"gaze", KeyKind::named, "name of a mark, \"lens\", or [x, y, z] m", -far_away, far_away, "-",
-        "what the eyes look at; left out: straight on"},
+        "what the eyes look at; default: straight on"},
     Key{"person", KeyKind::table, "[[mark]] person", 0, 0, "-", "who it is, for light"},
 };
 constexpr std::array lamp_keys{
