@@ -1,5 +1,5 @@
 // Sums, means and errors over batches of measurements.
-#include "paths/measure.h"
+#include "paths/tally.h"
 
 #include <algorithm>
 #include <cmath>
@@ -49,19 +49,17 @@ Measured MeterResults::all(std::span<const std::size_t> meters) const {
 }
 
 Measured MeterResults::brightest(std::span<const std::size_t> meters) const {
-    constexpr std::size_t halves = 2;
     std::array<std::size_t, halves> chosen{};
-    for (std::size_t half = 0; half < halves; ++half) {
-        double most = -1;
-        for (const std::size_t m : meters) {
-            double sum = 0;
-            for (std::size_t b = half; b < batches_.size(); b += halves) sum += batch_mean(b, std::span(&m, 1));
-            if (sum > most) most = sum, chosen[half] = m;
-        }
+    std::array<double, halves> most{-1, -1};
+    for (const std::size_t m : meters) {
+        std::array<double, halves> sum{};
+        for (std::size_t b = 0; b < batches_.size(); ++b) sum[half_of(b)] += batch_mean(b, std::span(&m, 1));
+        for (std::size_t half = 0; half < halves; ++half)
+            if (sum[half] > most[half]) most[half] = sum[half], chosen[half] = m;
     }
     std::vector<double> estimates(batches_.size());
     for (std::size_t b = 0; b < batches_.size(); ++b)
-        estimates[b] = batch_mean(b, std::span(&chosen[(b + 1) % halves], 1));
+        estimates[b] = batch_mean(b, std::span(&chosen[1 - half_of(b)], 1));
     Measured found = mean_over_batches(estimates);
     // Where several are as bright, halves that chose the same one both had it too high: they have that in common, at
     // most (two meters, whose higher one is expected 1 / sqrt(pi) errors above) a share of 1 / pi.

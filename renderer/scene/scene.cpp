@@ -186,10 +186,15 @@ Surface surface_of(const Finish& finish, bool rounded) {
     return rounded ? Surface::of_rounded(finish) : Surface(finish);
 }
 
+/// Metal that mirrors with little blur: what it shows is worth a look.
+bool shines(const Surface& s) {
+    return s.metal_share > 0 && s.alpha <= narrow_gloss;
+}
+
 /// Remembers the flat faces of what mirrors.
 void note_mirrors(Scene& scene, const Mesh& mesh, std::uint32_t part) {
     const Surface& s = scene.rays.surface(scene.rays.part(part).surface);
-    const bool bright = s.metal_share > 0 && s.alpha <= narrow_gloss;
+    const bool bright = shines(s);
     if (!s.sharp() && !bright) return;
     for (const FlatFace& face : flat_faces(mesh, part)) {
         if (s.sharp() && scene.mirrors.size() < (s.pane ? most_panes : most_remembered))
@@ -213,7 +218,8 @@ std::uint32_t add_part(Scene& scene, const PlacedMesh& mesh, PartKind kind, std:
     const Surface surface = surface_of(mesh.finish, mark >= 0 || !mesh.made->normals.empty());
     const std::uint32_t part =
         scene.rays.add(mesh.made, mesh.at, {std::move(name), kind, scene.rays.add_surface(surface), -1, mark});
-    if (surface.mirror_like() && mesh.made->normals.empty()) note_mirrors(scene, in_place(mesh), part);
+    // A mesh is put in its place, which copies it, only where there is something to remember.
+    if ((surface.sharp() || shines(surface)) && mesh.made->normals.empty()) note_mirrors(scene, in_place(mesh), part);
     return part;
 }
 

@@ -3,7 +3,7 @@
 
 #include "outside_by_hand.h"
 #include "paths/field.h"
-#include "paths/small_scenes.h"
+#include "paths/room_with_window.h"
 
 namespace rushlight::small {
 
@@ -16,19 +16,8 @@ inline Scene furnished() {
     room.height = 2.6;
     room.finish.fill(matt(0.6));
     room.finish[static_cast<std::size_t>(Wall::floor)].gloss = 0.04F;
-    Opening window;
-    window.wall = Wall::near;
-    window.from = 1;
-    window.to = 2.2;
-    window.sill = 0.9;
-    window.head = 2.1;
-    room.openings = {window};
-    for (int w = 0; w < 6; ++w) add(s, wall_mesh(room, static_cast<Wall>(w)));
-    add(s, reveal_mesh(room, window));
-    auto openings = std::make_shared<Openings>();
-    openings->rectangles.push_back(opening_rectangle(room, window));
+    const auto openings = add_room_with_window(s, room);
     openings->upper = {4, 5, 2.6F};
-    openings->closed = true;
     add(s, rectangle_mesh(openings->rectangles[0], *glass_of(true, 0.8, 0.1, 0.3)));
 
     Finish silver = matt(0.1);

@@ -256,10 +256,8 @@ void CameraWalk::end_in_light(std::size_t light, const Hit& hit) {
     // Walks from either end pay the chance of passing veils; shadow rays do not.
     float walked = pdf_;
     if (others_ > 0) {
-        float emitted = scene_.lights.emission_pdf(light, hit, outward);
-        if (way_.folds > 0)
-            emitted += scene_.lights.emission_pdf_at_mirror(light, way_.last.mirror, outward) / way_.last.chance;
-        walked += emitted * cosine_ * others_;
+        // Where nothing was folded, the last fold is at no mirror and adds nothing.
+        walked += emission_pdf_by(scene_, light, way_.last.mirror, way_.last.chance, hit, outward) * cosine_ * others_;
     }
     walked *= way_.chance;
     float asked = 0;
@@ -306,8 +304,7 @@ void CameraWalk::sample_images(const Vertex& v) {
         float walked = aim_.pdf(v, v.from, image.toward);
         if (sharing_.light_paths > 0) {
             const Hit end = light_met(in, image.on_mirror, image.to_mirror);
-            const float emitted = scene_.lights.emission_pdf(light, end, -in.toward) +
-                                  scene_.lights.emission_pdf_at_mirror(light, image.mirror, -in.toward) / image.chance;
+            const float emitted = emission_pdf_by(scene_, light, image.mirror, image.chance, end, -in.toward);
             walked += emitted * v.cosine(image.toward) * v.weight_of_others(v.pdf_to_eye(image.toward, v.from));
         }
         given *= v.throughput * in.radiance * image.share;

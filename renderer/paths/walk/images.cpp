@@ -62,8 +62,9 @@ bool image_arrives(const Scene& scene, std::size_t light, const LightImage& imag
     walked *= image.chance;
     if (!scene.rays.passes(to_mirror, given, -1, &walked)) return false;
     const Vec3 start = lifted(image.on_mirror, normal, image.in.toward, image.to_mirror);
-    return scene.rays.passes(ray_to_point(start, image.on_mirror, image.in.toward, image.in.distance - image.to_mirror),
-                             given, image.in.round ? static_cast<int>(light) : -1, &walked);
+    return light_arrives(scene, light, image.in,
+                         ray_to_point(start, image.on_mirror, image.in.toward, image.in.distance - image.to_mirror),
+                         given, walked);
 }
 
 }  // namespace rushlight

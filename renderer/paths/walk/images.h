@@ -56,6 +56,14 @@ inline float counted(float walked, float asked) {
     return walked < hardly_found * asked ? 0.0F : walked;
 }
 
+/// Pdf with which light paths set out by a way that meets `mirror` first and is mirrored there with `chance`: from the
+/// light itself, and those of the sun that start at the mirror.
+inline float emission_pdf_by(const Scene& scene, std::size_t light, int mirror, float chance, const Hit& end,
+                             const Vec3& outward) {
+    return scene.lights.emission_pdf(light, end, outward) +
+           scene.lights.emission_pdf_at_mirror(light, mirror, outward) / chance;
+}
+
 /// Whether a light gets here against `ray`. `walked` is multiplied by the chance that a walk gets there too.
 inline bool light_arrives(const Scene& scene, std::size_t light, const Incoming& in, const Ray& ray, Spectrum& given,
                           float& walked) {

@@ -29,8 +29,7 @@ bool start_at_mirror(const Scene& scene, const Lights::Start& start, Spectrum& t
     const float chance = surface.chances(cosine).mirror;
     Hit end;
     end.position = start.ray.from_outside->origin;
-    pdf = scene.lights.emission_pdf(start.light, end, start.ray.direction) +
-          scene.lights.emission_pdf_at_mirror(start.light, start.mirror, start.ray.direction) / chance;
+    pdf = emission_pdf_by(scene, start.light, start.mirror, chance, end, start.ray.direction);
     throughput = start.ray.throughput * surface.mirrored_at(cosine) * (1.0F / (pdf * chance));
     ray.direction = face.mirrored(start.ray.direction).normalized();
     ray.origin = lifted(at, normal, ray.direction, 1.0F);

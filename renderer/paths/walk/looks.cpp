@@ -36,7 +36,7 @@ float share_of_aims(const MeterPoint& meter) {
 Vec3 drawn_in_spot(const MeterPoint& meter, float u0, float u1) {
     const float r = meter.spot_radius * std::sqrt(u0);
     const float phi = 2.0F * pi_f * u1;
-    return Frame(meter.facing).to_place({r * std::cos(phi), r * std::sin(phi), 1.0F}).normalized();
+    return Frame(meter.facing).to_place(around_axis(r, phi, 1.0F)).normalized();
 }
 
 float pdf_of(const MeterPoint& meter, const Aim& aim, const Vec3& toward) {

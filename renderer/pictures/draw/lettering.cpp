@@ -1,6 +1,7 @@
 #include "pictures/draw/lettering.h"
 
 #include "pictures/draw/coarse_letters.h"
+#include "pictures/draw/font.h"
 #include "pictures/words/utf8.h"
 
 #include <cairo.h>
@@ -79,12 +80,7 @@ public:
         cairo_font_options_set_hint_metrics(options, CAIRO_HINT_METRICS_ON);
         pango_cairo_context_set_font_options(pango_layout_get_context(layout_), options);
         cairo_font_options_destroy(options);
-        PangoFontDescription* font = pango_font_description_new();
-        pango_font_description_set_family(font, "DejaVu Sans");
-        pango_font_description_set_weight(font, bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
-        pango_font_description_set_absolute_size(font, size * PANGO_SCALE);
-        pango_layout_set_font_description(layout_, font);
-        pango_font_description_free(font);
+        set_font(layout_, size, bold);
         pango_layout_set_single_paragraph_mode(layout_, 1);
         const std::string sound = utf8(code_points(text));
         pango_layout_set_text(layout_, sound.c_str(), static_cast<int>(sound.size()));

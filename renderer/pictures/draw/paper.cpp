@@ -1,5 +1,6 @@
 #include "pictures/draw/paper.h"
 
+#include "pictures/draw/font.h"
 #include "pictures/words/utf8.h"
 
 #include <cairo-pdf.h>
@@ -44,12 +45,7 @@ struct Paper::Sheet {
     PangoLayout* layout = nullptr;
 
     void set(const std::string& words, const TextLook& look) const {
-        PangoFontDescription* font = pango_font_description_new();
-        pango_font_description_set_family(font, look.fixed ? "DejaVu Sans Mono" : "DejaVu Sans");
-        pango_font_description_set_weight(font, look.bold ? PANGO_WEIGHT_BOLD : PANGO_WEIGHT_NORMAL);
-        pango_font_description_set_absolute_size(font, look.size * PANGO_SCALE);
-        pango_layout_set_font_description(layout, font);
-        pango_font_description_free(font);
+        set_font(layout, look.size, look.bold, look.fixed);
         pango_layout_set_width(layout, look.width > 0 ? static_cast<int>(look.width * PANGO_SCALE) : -1);
         pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
         pango_layout_set_alignment(layout, look.align == Align::left    ? PANGO_ALIGN_LEFT

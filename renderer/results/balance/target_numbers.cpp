@@ -15,8 +15,6 @@
 
 namespace rushlight {
 
-namespace {}  // namespace
-
 Measured TargetNumber::value(const MeterResults& r, double stop) const {
     if (colour) {
         Spectrum light;

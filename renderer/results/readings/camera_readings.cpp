@@ -50,11 +50,13 @@ void read_lens(const Setup& setup, const Scene& scene, const CameraView& view, c
         seen.name = w.opening;
         seen.luminance = results.brightest(w.spots);
         if (!(seen.luminance.value > 0)) continue;
-        const std::size_t brightest =
-            *std::max_element(w.spots.begin(), w.spots.end(), [&](std::size_t a, std::size_t b) {
+        if (filtered != nullptr) {
+            const auto as_read = [&](std::size_t a, std::size_t b) {
                 return results.all(a).value < results.all(b).value;
-            });
-        if (filtered != nullptr) seen.on_sensor = filtered->on_sensor(meters.points[brightest], seen.luminance);
+            };
+            const std::size_t brightest = *std::max_element(w.spots.begin(), w.spots.end(), as_read);
+            seen.on_sensor = filtered->on_sensor(meters.points[brightest], seen.luminance);
+        }
         seen.over_grey = over_grey(seen.on_sensor.value_or(seen.luminance), camera.exposure);
         const double too_much = seen.over_grey.value - camera.headroom;
         seen.holds = too_much < 0;

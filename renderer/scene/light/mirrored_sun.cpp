@@ -1,6 +1,7 @@
 #include "scene/light/mirrored_sun.h"
 
 #include "scene/rays/ray_scene.h"
+#include "scene/surface/choices.h"
 #include "scene/surface/directions.h"
 
 #include <algorithm>
@@ -73,17 +74,16 @@ const MirroredSun::Lit* MirroredSun::find(int mirror) const {
 
 EmittedRay MirroredSun::emitted(const std::array<float, 5>& u, int& mirror) const {
     EmittedRay ray;
-    if (lit_.empty()) return ray;
-    std::size_t i = 0;
-    float left = u[4];
-    while (i + 1 < lit_.size() && left >= lit_[i].chance) left -= lit_[i++].chance;
-    mirror = lit_[i].mirror;
+    const auto picked = pick(lit_.size(), u[4], [&](std::size_t i) { return lit_[i].chance; });
+    if (!picked) return ray;
+    const Lit& lit = lit_[picked->which];
+    mirror = lit.mirror;
     const Vec3 toward = Frame(toward_).to_place(cone_direction(height_, u[2], u[3])).normalized();
     ray.direction = -toward;
-    ray.origin = lit_[i].rectangle.at(u[0], u[1]);
+    ray.origin = lit.rectangle.at(u[0], u[1]);
     ray.pdf = emission_pdf(mirror, ray.direction);
     ray.throughput = radiance_;
-    ray.from_outside = Ray{lifted(ray.origin, lit_[i].rectangle.normal, toward, 1.0F), toward};
+    ray.from_outside = Ray{lifted(ray.origin, lit.rectangle.normal, toward, 1.0F), toward};
     return ray;
 }
 

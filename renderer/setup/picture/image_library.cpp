@@ -3,7 +3,6 @@
 #include <dlfcn.h>
 
 #include <filesystem>
-#include <future>
 #include <stdexcept>
 #include <string>
 
@@ -35,15 +34,11 @@ ImageLibrary* loaded() {
     return make();
 }
 
-std::shared_future<ImageLibrary*>& once() {
-    static std::shared_future<ImageLibrary*> library = std::async(std::launch::deferred, loaded).share();
-    return library;
-}
-
 }  // namespace
 
 ImageLibrary& image_library() {
-    return *once().get();
+    static ImageLibrary* const library = loaded();
+    return *library;
 }
 
 }  // namespace rushlight

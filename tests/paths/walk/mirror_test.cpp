@@ -1,7 +1,7 @@
 // Sharp mirrors: images of suns and lamps, patches that mirrors throw, and that every way of finding a path agrees with
 // every other. Geometric optics: a flat mirror shows its mirror image, dimmed by its reflectance at that angle.
 #include "outside_by_hand.h"
-#include "paths/small_scenes.h"
+#include "paths/room_with_window.h"
 
 #include "paths/field.h"
 
@@ -192,20 +192,9 @@ Scene sunny_room(const Daylight& d, bool glazed, const More& more) {
     room.height = 2.5;
     room.wall_thickness = 0.1;
     room.finish.fill(matt(0.5));
-    Opening window;
-    window.wall = Wall::near;
-    window.from = 1;
-    window.to = 2.2;
-    window.sill = 0.9;
-    window.head = 2.1;
-    room.openings = {window};
-    for (int w = 0; w < 6; ++w) add(s, wall_mesh(room, static_cast<Wall>(w)));
-    add(s, reveal_mesh(room, window));
-    const auto openings = std::make_shared<Openings>();
-    openings->rectangles.push_back(opening_rectangle(room, window));
+    const auto openings = add_room_with_window(s, room);
     openings->lower = {-0.098F, -0.098F, -0.098F};
     openings->upper = {4.098F, 3.098F, 2.598F};
-    openings->closed = true;
     if (glazed) add(s, rectangle_mesh(openings->rectangles[0], *glass_of(true, 0.8, 0, 0)));
     more(s);
     s.lights.add("sun", SunLight(d, openings));

@@ -1,5 +1,6 @@
 // Surfaces that mirror without any blur.
 #include "quantity/units.h"
+#include "scene/surface/finishes.h"
 #include "scene/surface/surface.h"
 
 #include <gtest/gtest.h>
@@ -9,43 +10,21 @@
 namespace rushlight {
 namespace {
 
-Finish coated(float share, float gloss) {
-    Finish f;
-    f.reflectance = Spectrum{share};
-    f.gloss = gloss;
-    return f;
-}
-Finish metal(float mirrored, float scattered) {
-    Finish f;
-    f.reflectance = Spectrum{scattered};
-    f.metal = Spectrum{mirrored};
-    return f;
-}
-Finish pane(float index, float transmittance) {
-    Finish f;
-    f.pane = true;
-    f.pane_index = index;
-    f.pane_transmittance = transmittance;
-    return f;
-}
+using namespace finishes;
 
 // What a sharp surface mirrors is the whole of its gloss, by Fresnel's equations for coats and panes; with the body and
 // what passes it is no more than came, and a lossless white one sends on all. Walks pass, are mirrored or are
 // scattered: never more than one in all.
 TEST(SharpSurface, MirrorsInOneDirectionAndGainsNothing) {
-    const auto sharp = [](Finish f) {
-        f.roughness = 0;
-        return Surface(f);
-    };
-    Finish veil = metal(0.4F, 0.1F);
+    Finish veil = metal(0.4F, 0.1F, 0);
     veil.straight = Spectrum{0.5F};
-    const Surface all[] = {sharp(metal(0.9F, 0)),
-                           sharp(metal(0.5F, 0.5F)),
-                           sharp(coated(1, 0.04F)),
-                           sharp(coated(0, 0.04F)),
-                           sharp(pane(1.52F, 0.95F)),
-                           sharp(pane(1.5F, 1)),
-                           sharp(veil)};
+    const Surface all[] = {Surface(metal(0.9F, 0, 0)),
+                           Surface(metal(0.5F, 0.5F, 0)),
+                           Surface(coated(1, 0.04F, 0)),
+                           Surface(coated(0, 0.04F, 0)),
+                           Surface(pane(1.52F, 0.95F)),
+                           Surface(pane(1.5F, 1)),
+                           Surface(veil)};
     const Vec3 up(0, 0, 1);
     for (const Surface& s : all) {
         ASSERT_TRUE(s.sharp());

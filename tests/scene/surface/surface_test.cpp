@@ -4,6 +4,7 @@
 
 #include "by_chance.h"
 #include "quantity/units.h"
+#include "scene/surface/finishes.h"
 #include "setup/plain/catalogues.h"
 
 #include <gtest/gtest.h>
@@ -16,6 +17,7 @@ namespace rushlight {
 namespace {
 
 using namespace by_chance;
+using namespace finishes;
 
 // Fresnel's equations, n = 1.5, worked twice in double from the textbook form; Brewster's angle atan(1.5) = 56.3099.
 TEST(Fresnel, DielectricTable) {
@@ -87,42 +89,6 @@ struct Kind {
     const char* name;
     Finish finish;
 };
-
-Finish matt(float share) {
-    Finish f;
-    f.reflectance = Spectrum{share};
-    return f;
-}
-Finish coated(float share, float gloss, float roughness) {
-    Finish f = matt(share);
-    f.gloss = gloss;
-    f.roughness = roughness;
-    return f;
-}
-Finish metal(float mirrored, float scattered, float roughness) {
-    Finish f = matt(scattered);
-    f.metal = Spectrum{mirrored};
-    f.roughness = roughness;
-    return f;
-}
-Finish cloth(float back, float through, float straight) {
-    Finish f = matt(back);
-    f.through = Spectrum{through};
-    f.straight = Spectrum{straight};
-    return f;
-}
-Finish thin_cloth(float through, float spread) {
-    Finish f = cloth(0, through, 0);
-    f.spread = spread;
-    return f;
-}
-Finish pane(float index, float transmittance) {
-    Finish f;
-    f.pane = true;
-    f.pane_index = index;
-    f.pane_transmittance = transmittance;
-    return f;
-}
 
 // All that a smooth black varnish sends back, by draws on a grid, against Fresnel's equations for n = 1.5 (optics
 // texts; R = (sin^2(i - t) / sin^2(i + t) + tan^2(i - t) / tan^2(i + t)) / 2).
