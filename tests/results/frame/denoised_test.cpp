@@ -38,6 +38,7 @@ LayeredFrame two_walls(int width, int height, float lit) {
             f.hair.push_back(0);
             f.clean_albedo.emplace_back(albedo, albedo, albedo);
             f.clean_normal.emplace_back(-1, 0, 0);
+            f.clean_hair.push_back(0);
         }
     return f;
 }
