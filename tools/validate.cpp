@@ -66,7 +66,6 @@ std::string row(const Case& c, Tally& tally) {
 
 const char* const not_covered = R"(## What is not here
 
-- The older overcast sky, (1 + 2 sin h) / 3, and its closed forms: rushlight's overcast is type 1 of the general sky.
 - Sunlight by a turbidity factor: rushlight takes an extinction.
 - Light from photometric files: the tests of their reader check it; no case here takes its light from one.
 - Polarised light: panes are worked out per polarisation and averaged; glass seen by way of glass is not.

@@ -83,6 +83,19 @@ void general_skies(Cases& all) {
                        sure([=, z = zenith] { return overcast.relative_luminance(toward(z, 123)); }), 1e-4});
 }
 
+void traditional_overcast(Cases& all) {
+    const GeneralSky sky(16, toward(45, 0));
+    const std::string source = "L = Lz (1 + 2 sin h) / 3, Moon and Spencer 1942; its integral";
+    int number = 2;
+    for (const double zenith : {60.0, 80.0, 90.0})
+        all.push_back({"2.2-" + std::to_string(++number), section,
+                       "traditional overcast at " + std::to_string(static_cast<int>(zenith)) + "° from the zenith",
+                       source, (1 + 2 * std::cos(radians(Degree{zenith}))) / 3, "", 0,
+                       sure([=] { return sky.relative_luminance(toward(zenith, 123)); }), 1e-4});
+    all.push_back({"2.2-6", section, "traditional overcast, horizontal over zenith", source, 7 * pi / 9, "sr", 0,
+                   sure([=] { return sky.horizontal_over_zenith(); }), 2e-4});
+}
+
 /// A black room 8 x 8 m under a sky of 1000 cd/m2, the meter in its middle; E over pi L.
 std::function<Measured()> sky_component(double height, double at_height, const std::vector<Opening>& holes,
                                         const Vec3& at, std::optional<double> round = {}) {
@@ -170,6 +183,7 @@ void sky_components(Cases& all) {
 Cases sky_cases() {
     Cases all;
     general_skies(all);
+    traditional_overcast(all);
     sky_components(all);
     return all;
 }

@@ -13,7 +13,7 @@ namespace rushlight {
 namespace {
 
 // ISO 15469:2004 (CIE S 011), table 1: zenith-to-horizon gradation a, b and scattering indicatrix c, d, e.
-constexpr SkyGradation general_skies[15] = {
+constexpr SkyGradation general_skies[16] = {
     {4.0, -0.70, 0, -1.0, 0},       // 1 overcast, steep gradation, even all round
     {4.0, -0.70, 2, -1.5, 0.15},    // 2 overcast, steep, a little brighter at the sun
     {1.1, -0.8, 0, -1.0, 0},        // 3 overcast, moderate gradation, even all round
@@ -29,11 +29,12 @@ constexpr SkyGradation general_skies[15] = {
     {-1.0, -0.32, 16, -3.0, 0.30},  // 13 clear, polluted air
     {-1.0, -0.15, 16, -3.0, 0.30},  // 14 cloudless, turbid, broad corona
     {-1.0, -0.15, 24, -2.8, 0.15},  // 15 white-blue, turbid, broad corona
+    {2.0, 1.0, 0, -1.0, 0},         // 16 the traditional overcast sky (Moon and Spencer 1942): 1 + a sin, see below
 };
 
 const SkyGradation& gradation_of(int cie_type) {
-    if (cie_type < 1 || cie_type > 15)
-        throw std::invalid_argument("sky of CIE type " + std::to_string(cie_type) + ": expected 1 to 15");
+    if (cie_type < 1 || cie_type > 16)
+        throw std::invalid_argument("sky of CIE type " + std::to_string(cie_type) + ": expected 1 to 16");
     return general_skies[cie_type - 1];
 }
 
@@ -42,7 +43,8 @@ const SkyGradation& gradation_of(int cie_type) {
 double unscaled_luminance(const SkyGradation& g, const Vec3& toward, const Vec3& sun) {
     const auto [a, b, c, d, e] = g;
     const double up = toward.z;
-    const double gradation = up > 0 ? 1 + a * std::exp(b / up) : 1.0;  // b < 0: nothing left at the horizon
+    // b < 0: nothing left at the horizon. The traditional sky, which has no exponent, rises with the sine.
+    const double gradation = up > 0 ? 1 + (b < 0 ? a * std::exp(b / up) : a * up) : 1.0;
     if (c == 0 && e == 0) return gradation;
     const double chord = std::min(2.0, static_cast<double>((toward - sun).length()));
     const double chi = 2 * std::asin(chord / 2), cosine = 1 - chord * chord / 2;

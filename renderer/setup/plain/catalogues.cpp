@@ -132,6 +132,7 @@ const std::vector<SkyKind>& sky_kinds() {
         {"sun behind cloud", 9, false},
         {"bright overcast", 3, false},
         {"overcast", 1, false},
+        {"traditional overcast", 16, false},  // the older law, which handbooks of daylight use
         {"even", 5, false},
     };
     return kinds;

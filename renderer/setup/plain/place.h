@@ -114,7 +114,7 @@ struct Place {
     Vec3 lower{0, 0, 0}, upper{0, 0, 0};
 };
 
-/// A CIE general sky (ISO 15469:2004), by its type: 1 to 15.
+/// A CIE general sky (ISO 15469:2004), by its type: 1 to 15; 16 is the traditional overcast sky.
 struct Sky {
     int cie_type = 12;
     bool sun = true;  // whether the disc shines
@@ -122,10 +122,10 @@ struct Sky {
 
 inline constexpr int uniform_sky_type = 5;
 
-/// The class of a sky: overcast up to CIE type 5, mixed up to 10, clear beyond.
+/// The class of a sky: overcast up to CIE type 5 and the traditional one, mixed up to 10, clear beyond.
 enum class Weather { clear, mixed, overcast };
 constexpr Weather weather_of(int cie_type) {
-    return cie_type <= 5 ? Weather::overcast : cie_type <= 10 ? Weather::mixed : Weather::clear;
+    return cie_type <= 5 || cie_type == 16 ? Weather::overcast : cie_type <= 10 ? Weather::mixed : Weather::clear;
 }
 
 struct Day {

@@ -127,8 +127,7 @@ Day read_day(const FileContext& context, const Place& place, std::vector<const t
     day.sun_kelvin = t.number_if_given("sun_kelvin").value_or(-1);
     read_clock(t, place, day);
     read_sky(t, day);
-    constexpr int last_overcast = 5;
-    const bool no_disc = day.sky.cie_type <= last_overcast && !t.has("sky_luminance");
+    const bool no_disc = weather_of(day.sky.cie_type) == Weather::overcast && !t.has("sky_luminance");
     constexpr const char* through_cloud =
         ", but no disc is seen through an overcast sky; expected another sky, such as CIE 6 to CIE 15";
     if (t.has("sun") && day.sky.sun && no_disc) t.refuse("sun", std::string("is true") + through_cloud);

@@ -45,8 +45,16 @@ TEST(Sky, OvercastOfTheGeneralSky) {
     EXPECT_NEAR(sky.relative_luminance(toward(80, 321)), .3586, 1e-4);
 }
 
+// Moon and Spencer (1942): L = Lz (1 + 2 sin h) / 3, whose horizontal illuminance is 7 pi Lz / 9 (its integral).
+TEST(Sky, TheTraditionalOvercastSky) {
+    const GeneralSky sky(16, toward(45, 0));
+    for (const double zenith : {0.0, 30.0, 60.0, 80.0, 90.0})
+        EXPECT_NEAR(sky.relative_luminance(toward(zenith, 123)), (1 + 2 * std::cos(zenith * pi / 180)) / 3, 1e-6);
+    EXPECT_NEAR(sky.horizontal_over_zenith(), 7 * pi / 9, 2e-4);
+}
+
 TEST(Sky, HorizonIsFinite) {
-    for (int type = 1; type <= 15; ++type) {
+    for (int type = 1; type <= 16; ++type) {
         for (double sun_zenith : {0.0, 45.0, 89.9, 95.0, 102.0}) {
             const GeneralSky sky(type, toward(sun_zenith, 0));
             for (double zenith : {0.0, 89.0, 89.9999, 90.0}) {
@@ -56,7 +64,7 @@ TEST(Sky, HorizonIsFinite) {
         }
     }
     EXPECT_THROW(GeneralSky(0, Vec3(0, 0, 1)), std::invalid_argument);
-    EXPECT_THROW(GeneralSky(16, Vec3(0, 0, 1)), std::invalid_argument);
+    EXPECT_THROW(GeneralSky(17, Vec3(0, 0, 1)), std::invalid_argument);
 }
 
 TEST(Sky, HorizontalIlluminance) {
