@@ -6,6 +6,7 @@
 #include "pictures/words/utf8.h"
 #include "setup/advice/check.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace rushlight {
@@ -101,11 +102,13 @@ std::string text(const Balance& b, const std::string& lines) {
     std::string t;
     for (const std::string& piece : {b.title, b.setup, b.option})
         if (!piece.empty()) t += (t.empty() ? "" : " · ") + piece;
-    t += "\n" +
-         std::string(
-             b.all_reached
-                 ? "All targets are reached, by the smallest change that does it.\n\n"
-                 : "Not all targets can be reached; this is as near as it gets without losing those that are met.\n\n");
+    const bool nothing = b.nd == 0 && b.moves.empty() && std::abs(b.stop_after - b.stop_before) < 1e-3 &&
+                         std::none_of(b.lamps.begin(), b.lamps.end(), [](const LampSetting& l) { return l.changed(); });
+    t +=
+        "\n" + std::string(!b.all_reached ? "Not all targets can be reached; this is as near as it gets without losing "
+                                            "those that are met.\n\n"
+                           : nothing      ? "All targets are met as it stands; nothing has to change.\n\n"
+                                          : "All targets are reached, by the smallest change that does it.\n\n");
     t += settings(b) + "\n" + moves(b) + targets(b);
     for (const TargetResult& r : b.targets)
         if (!r.reached)
@@ -149,6 +152,8 @@ Value written_value(const Balance& b) {
     for (const MovedThing& m : b.moves)
         all["moves"].push_back({{"name", json_text(m.name)}, {"from", place(m.from)}, {"to", place(m.to)}});
     all["nd"] = json_number(b.nd);
+    all["t_stop_before"] = b.stop_before > 0 ? json_number(b.stop_before) : Value(nullptr);
+    all["t_stop"] = b.stop_after > 0 ? json_number(b.stop_after) : Value(nullptr);
     all["stop_before"] = b.stop_before > 0 ? json_number(b.stop_before) : Value(nullptr);
     all["stop"] = b.stop_after > 0 ? json_number(b.stop_after) : Value(nullptr);
     all["targets"] = Value::array();
