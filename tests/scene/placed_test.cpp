@@ -3,7 +3,6 @@
 
 #include "rooms_as_text.h"
 #include "scene/figure/hair.h"
-#include "scene/figure/meshes.h"
 #include "setup/read/setup_file.h"
 
 #include <gtest/gtest.h>
@@ -65,7 +64,9 @@ Part plain(RayScene& rays) {
 }
 
 TEST(Placed, MeshesAreMetAsIfMadeThere) {
-    const auto head = posed_skin({}, {});
+    auto in_millimetres = std::make_shared<Mesh>(*skin_of(made_person({}), {}));
+    for (Vec3& p : in_millimetres->positions) p = (p - Vec3(0, 0, 1.6F)) * 1000.0F;
+    const std::shared_ptr<const Mesh> head = in_millimetres;
     RayScene made_there, placed;
     made_there.add(in_place({head, somewhere(), {}}), plain(made_there));
     placed.add(head, somewhere(), plain(placed));
@@ -75,7 +76,7 @@ TEST(Placed, MeshesAreMetAsIfMadeThere) {
 }
 
 TEST(Placed, FibresAreMetAsIfGrownThere) {
-    const auto grown = grown_hair(HairCut::shorter, 0.3);
+    const auto grown = grown_hair(HairCut::shorter, 0.3, own_head({}));
     const std::shared_ptr<const Fibres> hair(grown, &grown->fibres);
     auto there = std::make_shared<Fibres>(*hair);
     for (Vec3& p : there->points) p = somewhere()(p);

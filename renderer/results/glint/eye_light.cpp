@@ -13,9 +13,10 @@ namespace {
 constexpr float cornea_index = 1.376F;  // handbook of physiological optics, from memory
 constexpr float cap = 0.85F;            // radians of the ball that bulge out of the eye
 
-MirrorBall cornea(const Figure& figure, const Vec3& centre) {
-    MirrorBall b{centre, static_cast<float>(figure.cornea_radius), figure.nose, cap, {}, {}};
-    b.holds = [gaze = figure.nose](const Vec3& normal) { return normal.dot(gaze) >= std::cos(cap); };
+MirrorBall cornea(const Figure& figure, std::size_t side) {
+    const Vec3& way = figure.gaze.at(side);
+    MirrorBall b{figure.cornea_centre.at(side), static_cast<float>(figure.cornea_radius), way, cap, {}, {}};
+    b.holds = [gaze = way](const Vec3& normal) { return normal.dot(gaze) >= std::cos(cap); };
     b.mirrors = [](float cosine) { return fresnel_dielectric(cosine, cornea_index); };
     return b;
 }
@@ -30,8 +31,7 @@ double clock_of(double right, double up) {
 double find_eye_lights(const Scene& scene, const CameraView& view, int mark, double iris, const Effort& effort,
                        PersonReadings& person) {
     const Figure& figure = scene.figures.at(static_cast<std::size_t>(mark));
-    const RoundMirror left(scene, view, cornea(figure, figure.cornea_centre[0])),
-        right(scene, view, cornea(figure, figure.cornea_centre[1]));
+    const RoundMirror left(scene, view, cornea(figure, 0)), right(scene, view, cornea(figure, 1));
     std::vector<Glint> glints = left.all(), others = right.all();
     const bool by_the_right = others.size() > glints.size();
     if (by_the_right) glints = std::move(others);
@@ -43,7 +43,7 @@ double find_eye_lights(const Scene& scene, const CameraView& view, int mark, dou
         find_glints(scene, by_the_right ? right : left, glints, 1, iris * std::exp2(reads), effort);
     for (const GlintSeen& g : found.seen) {
         const double over = std::log2(g.luminance / iris);
-        const Vec3 off = g.glint.normal - figure.nose;
+        const Vec3 off = g.glint.normal - figure.gaze.at(by_the_right ? 1 : 0);
         const double clock =
             clock_of(static_cast<double>(off.dot(view.right())), static_cast<double>(off.dot(view.up())));
         if (over >= reads) person.eye_lights.push_back({g.source, g.by, clock, over});

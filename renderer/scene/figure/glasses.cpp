@@ -3,7 +3,11 @@
 #include "scene/figure/glasses.h"
 
 #include "quantity/kept.h"
+#include "quantity/packed.h"
+#include "quantity/shelf.h"
 #include "quantity/units.h"
+#include "scene/figure/eyes.h"
+#include "scene/person/made_person.h"
 
 #include <algorithm>
 #include <cmath>
@@ -27,9 +31,9 @@ std::array<float, 2> on_outline(float turn) {
     return {c * reach, s * reach};
 }
 
-SpectacleLens left_lens() {
-    constexpr auto lean = static_cast<float>(radians(Degree{9})), wrap = static_cast<float>(radians(Degree{4}));
-    const Vec3 middle(99.5F, 32.5F, -3);
+SpectacleLens left_lens(float forward) {
+    constexpr auto lean = static_cast<float>(9 * pi / 180), wrap = static_cast<float>(4 * pi / 180);
+    const Vec3 middle(99.5F + forward, 32.5F, -3);
     SpectacleLens l;
     l.out = Vec3(std::cos(lean) * std::cos(wrap), std::sin(wrap), -std::sin(lean)).normalized();
     l.left = Vec3(0, 0, 1).cross(l.out).normalized();
@@ -42,8 +46,8 @@ Vec3 mirrored(const Vec3& v) {
     return {v.x, -v.y, v.z};
 }
 
-SpectacleLens right_lens() {
-    SpectacleLens l = left_lens();
+SpectacleLens right_lens(float forward) {
+    SpectacleLens l = left_lens(forward);
     l.ball = mirrored(l.ball);
     l.out = mirrored(l.out);
     l.left = Vec3(0, 0, 1).cross(l.out).normalized();
@@ -162,9 +166,49 @@ Finish glass_of_lens(Lenses lenses) {
     return f;
 }
 
-GlassesMeshes glasses_of(Rims rims, Lenses lenses) {
+namespace {
+
+/// Pushed on until rims or bridge touch skin.
+GlassesFit fitted_to(const HeadField& head, float cornea) {
+    constexpr float nearest = -12, farthest = 20, step = 0.5F, thick = 1.6F;
+    constexpr float clear = 10;  // mm before the cornea at least, so that lashes do not brush the glass
+    GlassesFit fit;
+    for (fit.forward = nearest; fit.forward < farthest; fit.forward += step) {
+        const SpectacleLens lens = left_lens(fit.forward);
+        if (lens.at(lens.normal(0, 0.15F)).x < cornea + clear) continue;
+        float least = head.all({100.5F + fit.forward, 0, 6.5F});
+        for (int i = 0; i < 48; ++i) {
+            const auto [x, y] = on_outline(2 * pi_f * static_cast<float>(i) / 48);
+            least = std::min(least, head.all(lens.at(lens.normal(x, y))));
+        }
+        if (least > thick) break;
+    }
+    for (fit.temples = 60; fit.temples < 95; fit.temples += step)
+        if (head.bare({-8, fit.temples, 12}) > 1) break;
+    return fit;
+}
+
+}  // namespace
+
+GlassesFit glasses_fit(const OwnHead& head) {
+    return from_the_shelf(
+        "glasses " + (Content() << "fit" << head.of).fingerprint(),
+        [&] { return fitted_to(*head_field(head.of), head.eyes[0].x + head.eye_radius + cornea_stands_out); },
+        [](const GlassesFit& fit) {
+            Packer to;
+            to.put(fit);
+            return to.bytes;
+        },
+        [](const std::string& bytes) -> std::optional<GlassesFit> {
+            Unpacker from(bytes);
+            const auto fit = from.get<GlassesFit>();
+            return from.finished() ? std::optional(fit) : std::nullopt;
+        });
+}
+
+GlassesMeshes glasses_of(Rims rims, Lenses lenses, const GlassesFit& fit) {
     GlassesMeshes g;
-    g.lenses = {left_lens(), right_lens()};
+    g.lenses = {left_lens(fit.forward), right_lens(fit.forward)};
     g.glass = {glass_mesh(g.lenses[0], lenses, "left lens of the glasses"),
                glass_mesh(g.lenses[1], lenses, "right lens of the glasses")};
     g.rims.name = "rims of the glasses";
@@ -181,11 +225,20 @@ GlassesMeshes glasses_of(Rims rims, Lenses lenses) {
     }
     // Over the nose from rim to rim, and from the rims' outer corners over the ears.
     const Vec3 inner = g.lenses[0].at(g.lenses[0].normal(-0.98F, 0.3F));
-    add_wire(g.rims, smooth_line({inner, {100.5F, 4.5F, 6.5F}, {100.5F, -4.5F, 6.5F}, mirrored(inner)}), thickness,
-             false);
+    add_wire(
+        g.rims,
+        smooth_line({inner, {100.5F + fit.forward, 4.5F, 6.5F}, {100.5F + fit.forward, -4.5F, 6.5F}, mirrored(inner)}),
+        thickness, false);
     const Vec3 outer = g.lenses[0].at(g.lenses[0].normal(0.97F, 0.45F));
-    const std::vector<Vec3> over_the_ear{outer,          {89, 61.5F, 7},   {60, 67, 9},  {30, 71.5F, 10.5F},
-                                         {2, 75.5F, 13}, {-14, 76.5F, 14}, {-30, 74, 3}, {-39, 69, -16}};
+    const float wide = fit.temples - 76.5F;
+    const std::vector<Vec3> over_the_ear{outer,
+                                         {89 + fit.forward, 61.5F + 0.2F * wide, 7},
+                                         {60, 67 + 0.5F * wide, 9},
+                                         {30, 71.5F + 0.8F * wide, 10.5F},
+                                         {2, 75.5F + wide, 13},
+                                         {-14, 76.5F + wide, 14},
+                                         {-30, 74 + wide, 3},
+                                         {-39, 69 + wide, -16}};
     for (const bool left : {true, false}) {
         std::vector<Vec3> line = over_the_ear;
         if (!left)
@@ -199,10 +252,11 @@ GlassesMeshes glasses_of(Rims rims, Lenses lenses) {
     return g;
 }
 
-std::shared_ptr<const GlassesMeshes> kept_glasses(Rims rims, Lenses lenses) {
-    constexpr std::size_t every_pair = 16;
-    static LastFew<std::pair<Rims, Lenses>, GlassesMeshes> kept(every_pair);
-    return kept.get({rims, lenses}, [&] { return glasses_of(rims, lenses); });
+std::shared_ptr<const GlassesMeshes> kept_glasses(Rims rims, Lenses lenses, const GlassesFit& fit) {
+    constexpr std::size_t some = 16;
+    using Pair = std::pair<std::pair<Rims, Lenses>, GlassesFit>;
+    static LastFew<Pair, GlassesMeshes> kept(some);
+    return kept.get({{rims, lenses}, fit}, [&] { return glasses_of(rims, lenses, fit); });
 }
 
 }  // namespace rushlight

@@ -1,4 +1,4 @@
-// Glasses on the common head, in its millimetres (see head.h): two lenses, each a cap of a ball, in rims, and
+// Glasses, in the head's millimetres (see head.h): two lenses, each a cap of a ball, in rims, and
 // the temples that hold them. A lens mirrors as its ball does: what glares in it depends on how it is tilted.
 #pragma once
 
@@ -9,6 +9,8 @@
 #include <memory>
 
 namespace rushlight {
+
+struct OwnHead;
 
 struct SpectacleLens {
     Vec3 ball{0, 0, 0};  // its middle
@@ -29,9 +31,16 @@ struct GlassesMeshes {
     std::array<SpectacleLens, 2> lenses;  // the person's own left and right
     std::array<Mesh, 2> glass;            // nothing in it where the rims are empty
 };
-GlassesMeshes glasses_of(Rims rims, Lenses lenses);
+/// How common glasses are bent to sit on somebody's nose and ears; whole half millimetres, so that they can be kept.
+struct GlassesFit {
+    float forward = 0;      // of the lenses, more than on the common head
+    float temples = 76.5F;  // half of what is between them at the ears
+    bool operator==(const GlassesFit&) const = default;
+};
+GlassesFit glasses_fit(const OwnHead& head);
+GlassesMeshes glasses_of(Rims rims, Lenses lenses, const GlassesFit& fit);
 /// The same, made once and kept.
-std::shared_ptr<const GlassesMeshes> kept_glasses(Rims rims, Lenses lenses);
+std::shared_ptr<const GlassesMeshes> kept_glasses(Rims rims, Lenses lenses, const GlassesFit& fit);
 
 /// The material of a lens, as a pane.
 Finish glass_of_lens(Lenses lenses);

@@ -1,5 +1,5 @@
-// The figure on a mark, made by code: a head with brow, nose, cheeks, eye sockets, lips, ears and neck,
-// hair of fibres, shoulders and body, standing or seated; and where a meter is held on its face.
+// The figure on a mark: somebody's body, posed and dressed, with eyes that look somewhere and hair of fibres; and where
+// a meter is held on its face.
 #pragma once
 
 #include "scene/figure/glasses.h"
@@ -26,14 +26,13 @@ struct Figure {
     // Parts by what they are: a silhouette is read where hair or skin ends.
     std::vector<PlacedMesh> skin, wardrobe, eyes, rims, lens_glass;
     std::optional<std::array<SpectacleLens, 2>> spectacles;  // where there is glass in the rims; metres
-    std::vector<PlacedFibres> hair;                          // none on a bald head
+    std::vector<PlacedFibres> hair;                          // brows and lashes alone on a bald head
     std::optional<Fibre> hair_fibre;
     MeterPlace left_cheek, right_cheek;  // the person's own left and right; 5 mm off the skin
     MeterPlace front;                    // between brow and nose tip, facing where the nose points
     Vec3 eye_middle{0, 0, 0};            // between the eyes
-    // The middles of the balls whose front is the cornea, on the person's own left and right; both eyes look along the
-    // nose.
-    std::array<Vec3, 2> cornea_centre{};
+    // Of the balls whose front is the cornea, the person's own left and right, and where each eye looks.
+    std::array<Vec3, 2> cornea_centre{}, gaze{};
     double cornea_radius = 0.0078;  // m
     Vec3 head_centre{0, 0, 0};
     double head_radius = 0.1;  // of a ball that holds the head and the hair, m

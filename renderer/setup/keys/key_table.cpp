@@ -2,6 +2,7 @@
 
 #include "setup/keys/balance_keys.h"
 #include "setup/keys/kit_keys.h"
+#include "setup/keys/people_keys.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -153,27 +154,9 @@ constexpr std::array mark_keys{
         "degrees anticlockwise from x, seen from above"},
     Key{"head_turn", KeyKind::number, "degrees", -80, 80, "0", "the head alone, to the person's left"},
     Key{"head_tilt", KeyKind::number, "degrees", -40, 40, "0", "chin up, or down if negative"},
+    Key{"gaze", KeyKind::named, "name of a mark, \"lens\", or [x, y, z] m", -far_away, far_away, "-",
+        "what the eyes look at; default: straight on"},
     Key{"person", KeyKind::table, "[[mark]] person", 0, 0, "-", "who it is, for light"},
-};
-constexpr std::array person_keys{
-    Key{"height", KeyKind::length, "m", 0.4, 2.6, "1.7", "shoes included"},
-    Key{"pose", KeyKind::word, "", 0, 0, "standing", "", "standing|seated"},
-    Key{"seat", KeyKind::length, "m", 0.1, 1.2, "0.45", "above the floor"},
-    Key{"skin", KeyKind::number, "share", 0.01, 0.8, "0.2", "luminous reflectance, gloss apart"},
-    Key{"hair", KeyKind::named, "share, or one of: bald, black, brown, red, blond, grey, white", 0, 1, "0.06", ""},
-    Key{"hair_cut", KeyKind::word, "", 0, 0, "short", "how it is worn", "cropped|short|bob|long|tied back"},
-    Key{"hair_wave", KeyKind::number, "share", 0, 1, "0.2", "0 straight, 1 curled"},
-    Key{"wardrobe", KeyKind::number, "share", 0, 1, "0.15", "luminous reflectance"},
-    Key{"wardrobe_hue", KeyKind::named, "hue", 0, 0, "neutral", ""},
-    Key{"shirt", KeyKind::number, "share", 0, 1, "-",
-        "luminous reflectance of a shirt, seen at collar and chest; the wardrobe is then an open jacket"},
-    Key{"shirt_hue", KeyKind::named, "hue", 0, 0, "neutral", ""},
-    Key{"glasses", KeyKind::word, "", 0, 0, "none", "their rims: thin metal, or dark or pale plastic",
-        "none|wire|dark|pale"},
-    Key{"lenses", KeyKind::word, "", 0, 0, "plain",
-        "of the glasses: bare glass (mirrors 8 %), with a coat against reflections (1 %), or rims without glass",
-        "plain|coated|empty"},
-    Key{"hours", KeyKind::named, "[\"09:30\", \"15:00\"]", 0, 0, "-", "when they are there, by the place's own clock"},
 };
 constexpr std::array lamp_keys{
     Key{"name", KeyKind::text, "text", 0, 0, "", ""},

@@ -99,11 +99,14 @@ void add(Content& c, const Day& d) {
 }
 
 void add(Content& c, const Mark& m) {
-    const auto& [name, at, facing, head_turn, head_tilt, person] = m;
-    const auto& [height, pose, seat, skin, hair, hair_warmth, cut, wave, wardrobe, wardrobe_hue, shirt, shirt_hue,
-                 glasses, lenses, from, until] = person;  // hours change no light
-    c << name << at << facing << head_turn << head_tilt << height << pose << seat << skin << hair << hair_warmth << cut
-      << wave << wardrobe << wardrobe_hue << shirt.has_value() << shirt.value_or(0) << shirt_hue << glasses << lenses;
+    const auto& [name, at, facing, head_turn, head_tilt, gaze, at_lens, person] = m;  // the lens is in gaze
+    const auto& [height, sex, age, build, face, expression, pose, seat, hands, table, skin, hair, hair_warmth, cut,
+                 wave, wear, wardrobe, wardrobe_hue, shirt, shirt_hue, glasses, lenses, from, until] =
+        person;  // hours change no light
+    c << name << at << facing << head_turn << head_tilt << gaze.has_value() << gaze.value_or(Vec3(0)) << height << sex
+      << age << build << face << expression << pose << seat << hands << table << skin << hair << hair_warmth << cut
+      << wave << wear << wardrobe << wardrobe_hue << shirt.has_value() << shirt.value_or(0) << shirt_hue << glasses
+      << lenses;
 }
 
 void add(Content& c, const IntensityTable& t) {

@@ -46,8 +46,21 @@ Build build_of(const StandIn& person) {
     b.eyes_under_crown = b.head_scale * static_cast<double>(crown_over_eyes) / 1000;
     b.seat = person.seat;
     const double share = b.stature < 1.05 ? sitting_share.front().value : between(sitting_share, b.stature);
-    b.eyes = person.pose == Pose::standing ? shoe_sole + b.stature - b.eyes_under_crown
-                                           : b.seat + share * b.stature - b.eyes_under_crown - slump;
+    b.standing_eyes = shoe_sole + b.stature - b.eyes_under_crown;
+    switch (person.pose) {
+        case Pose::standing:
+            b.eyes = b.standing_eyes;
+            break;
+        case Pose::walking:  // common practice, no source: a stride takes the body down by a hundredth of its height
+            b.eyes = b.standing_eyes - 0.01 * b.stature;
+            break;
+        case Pose::leaning:  // both hands on a table, the back some 35 degrees off upright
+            b.eyes = 0.88 * b.standing_eyes;
+            break;
+        case Pose::seated:
+            b.eyes = b.seat + share * b.stature - b.eyes_under_crown - slump;
+            break;
+    }
     return b;
 }
 

@@ -19,7 +19,8 @@ struct Build {
     double stature = 1.7;   // without shoes
     double head_scale = 1;  // of a head 230 mm high
     double eyes_under_crown = 0.112;
-    double eyes = 1.6;  // above the floor, as posed
+    double standing_eyes = 1.6;  // above the floor, with shoes
+    double eyes = 1.6;           // the same as posed
     double seat = 0.45;
 };
 Build build_of(const StandIn& person);

@@ -17,20 +17,33 @@ namespace rushlight {
 
 struct Luminaire;
 
-enum class Pose { standing, seated };
+enum class Pose { standing, walking, leaning, seated };
+enum class Hands { sides, lap, table, cup, book };  // where they rest or what they hold
+enum class Sex { woman, man };
+enum class Physique { slim, average, sturdy, heavy };
+enum class Expression { neutral, listening, smiling, worried, closed };  // closed: the eyes
+enum class Wear { jumper, shirt, tee, jacket, dress };
 enum class HairCut { cropped, shorter, bob, loose, tied };
 enum class Rims { none, wire, dark, pale };  // of glasses; none: no glasses are worn
 enum class Lenses { plain, coated, empty };  // what the rims hold; empty: no glass
 
 struct StandIn {
     double height = 1.70;  // m, shoes included
+    Sex sex = Sex::man;
+    double age = 35;  // years
+    Physique build = Physique::average;
+    int face = 1;  // which of all the faces of such people
+    Expression expression = Expression::neutral;
     Pose pose = Pose::standing;
-    double seat = 0.45;        // m above the floor
+    double seat = 0.45;  // m above the floor
+    Hands hands = Hands::sides;
+    double table = 0.74;       // m above the floor, what hands rest on
     double skin = 0.20;        // luminous reflectance of the skin, gloss apart
     double hair = 0.06;        // reflectance of a thick tress of the hair; negative: bald
     double hair_warmth = 0.5;  // 0 neutral (black, grey, white) .. 1 warm (brown, blond, red)
     HairCut cut = HairCut::shorter;
-    double wave = 0.2;       // 0 straight .. 1 curled
+    double wave = 0.2;  // 0 straight .. 1 curled
+    Wear wear = Wear::jumper;
     double wardrobe = 0.15;  // luminous reflectance of what is worn
     std::string wardrobe_hue = "neutral";
     std::optional<double> shirt;  // the same of a shirt under an open jacket; none: one thing is worn
@@ -43,10 +56,12 @@ struct StandIn {
 /// Where a person is, which way the body faces, and the nose if the head is not turned.
 struct Mark {
     std::string name;
-    Vec3 at{0, 0, 0};      // on the floor
-    double facing = 0;     // degrees, anticlockwise from +x seen from above
-    double head_turn = 0;  // degrees from there to the person's left: the head only
-    double head_tilt = 0;  // degrees, chin up positive
+    Vec3 at{0, 0, 0};           // on the floor
+    double facing = 0;          // degrees, anticlockwise from +x seen from above
+    double head_turn = 0;       // degrees from there to the person's left: the head only
+    double head_tilt = 0;       // degrees, chin up positive
+    std::optional<Vec3> gaze;   // what the eyes look at; none: straight on, as the nose points
+    bool gaze_at_lens = false;  // of whichever camera the set-up has
     StandIn person;
 };
 

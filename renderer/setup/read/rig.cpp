@@ -26,76 +26,35 @@ const T* named(const std::vector<T>& things, const std::string& name) {
     return it == things.end() ? nullptr : &*it;
 }
 
-void read_hair(const LayeredTable& t, StandIn& who) {
-    const toml::node* node = t.find("hair");
-    if (!node || !node->is_string()) {
-        who.hair = t.number("hair");
+void read_facing(const LayeredTable& t, const std::vector<Mark>& marks, Mark& mark) {
+    const toml::node* node = t.find("facing");
+    if (node && node->is_number()) {
+        mark.facing = t.number("facing");
         return;
     }
-    const std::string found = t.text("hair");
-    const HairKind* kind = kind_named(hair_kinds(), tidy(found));
-    if (!kind)
-        throw InputError(t.where("hair"),
-                         t.title() + ": unknown hair " + in_quotes(found) + hint(found, names_of(hair_kinds())));
-    who.hair = kind->reflectance;
-    who.hair_warmth = kind->warmth;
-}
-
-/// The hue of what is worn, which must be able to reach the reflectance that was given for it.
-std::string worn_hue(const LayeredTable& t, const std::string& key, double reflectance) {
-    const std::string hue = t.has(key + "_hue") ? hue_in(t, key + "_hue") : "neutral";
-    if (luminous_share(*reflectance_of(hue, reflectance), equal_energy()) < reflectance - 0.005)
-        t.refuse(key, "is " + plain(reflectance) + ", more than " + hue + " can reach");
-    return hue;
-}
-
-void read_glasses(const LayeredTable& t, StandIn& who) {
-    const std::string rims = t.word("glasses"), lenses = t.word("lenses");
-    who.glasses = rims == "wire" ? Rims::wire : rims == "dark" ? Rims::dark : rims == "pale" ? Rims::pale : Rims::none;
-    who.lenses = lenses == "coated" ? Lenses::coated : lenses == "empty" ? Lenses::empty : Lenses::plain;
-    if (t.has("lenses") && who.glasses == Rims::none)
-        t.context().remark(t.where("lenses"), t.title() + ": lenses means nothing for someone without glasses");
-}
-
-StandIn read_person(const LayeredTable& t) {
-    StandIn who;
-    who.height = t.length("height");
-    who.pose = t.word("pose") == "seated" ? Pose::seated : Pose::standing;
-    who.seat = t.length("seat");
-    who.skin = t.number("skin");
-    read_hair(t, who);
-    const std::string cut = t.word("hair_cut");
-    who.cut = cut == "cropped" ? HairCut::cropped
-              : cut == "bob"   ? HairCut::bob
-              : cut == "long"  ? HairCut::loose
-              : cut == "short" ? HairCut::shorter
-                               : HairCut::tied;
-    who.wave = t.number("hair_wave");
-    who.wardrobe = t.number("wardrobe");
-    who.wardrobe_hue = worn_hue(t, "wardrobe", who.wardrobe);
-    who.shirt = t.number_if_given("shirt");
-    if (who.shirt)
-        who.shirt_hue = worn_hue(t, "shirt", *who.shirt);
-    else if (t.has("shirt_hue"))
-        t.context().remark(t.where("shirt_hue"), t.title() + ": shirt_hue means nothing without shirt");
-    read_glasses(t, who);
-    if (const toml::node* node = t.find("hours")) {
-        const auto* list = node->as_array();
-        const auto clock = [&](std::size_t i) {
-            if (!list || list->size() != 2) t.refuse_kind("hours", *node, "two times such as [\"09:30\", \"15:00\"]");
-            const auto* text = list->get(i)->as_string();
-            const auto hours = text ? clock_from(text->get()) : std::nullopt;
-            if (!hours) t.refuse_kind("hours", *list->get(i), "a time between \"00:00\" and \"23:59\"");
-            return *hours;
-        };
-        who.free_from = clock(0);
-        who.free_until = clock(1);
-        if (who.free_until <= who.free_from)
-            t.refuse("hours", "ends before it begins; expected the earlier time first");
+    Vec3 to;
+    if (node && node->is_array()) {
+        const std::vector<double> p = t.lengths("facing", 2, 2);
+        to = Vec3(static_cast<float>(p[0]), static_cast<float>(p[1]), 0);
+    } else if (node && !node->is_string()) {
+        t.refuse_kind("facing", *node, "name of a mark, [x, y] m, or degrees");
+    } else {
+        to = mark_named(t, "facing", marks).at;
     }
-    if (t.has("seat") && who.pose == Pose::standing)
-        t.context().remark(t.where("seat"), t.title() + ": seat means nothing for someone who stands");
-    return who;
+    const Vec3 d = to - mark.at;
+    if (std::hypot(d.x, d.y) < same_point) t.refuse("facing", "points at the place where the mark is");
+    mark.facing = degrees(std::atan2(d.y, d.x)).value;
+}
+
+void read_gaze(const LayeredTable& t, const std::vector<Mark>& marks, Mark& mark) {
+    const toml::node* node = t.find("gaze");
+    if (!node) return;
+    mark.gaze_at_lens = node->is_string() && tidy(t.text("gaze")) == "lens";
+    if (mark.gaze_at_lens) return;
+    if (!node->is_string() && !node->is_array())
+        t.refuse_kind("gaze", *node, "name of a mark, \"lens\", or [x, y, z] m");
+    mark.gaze = point_or_face(t, "gaze", marks);
+    if ((*mark.gaze - face_of(mark)).length() < same_point) t.refuse("gaze", "points at the person's own face");
 }
 
 std::vector<Mark> read_marks(const FileContext& context, const Things& things) {
@@ -110,30 +69,12 @@ std::vector<Mark> read_marks(const FileContext& context, const Things& things) {
             Vec3(static_cast<float>(at[0]), static_cast<float>(at[1]), at.size() > 2 ? static_cast<float>(at[2]) : 0);
         m.head_turn = t.number("head_turn");
         m.head_tilt = t.number("head_tilt");
-        if (const auto who = t.table("person", "[[mark]] person")) m.person = read_person(*who);
+        m.person = read_person(t.table("person", "[[mark]] person"), m.name);
         marks.push_back(m);
     }
     // Now that every place is known, who looks at whom.
-    for (std::size_t i = 0; i < all.size(); ++i) {
-        const LayeredTable t = all[i]->table(context);
-        const toml::node* node = t.find("facing");
-        if (node && node->is_number()) {
-            marks[i].facing = t.number("facing");
-            continue;
-        }
-        Vec3 to;
-        if (node && node->is_array()) {
-            const std::vector<double> p = t.lengths("facing", 2, 2);
-            to = Vec3(static_cast<float>(p[0]), static_cast<float>(p[1]), 0);
-        } else if (node && !node->is_string()) {
-            t.refuse_kind("facing", *node, "name of a mark, [x, y] m, or degrees");
-        } else {
-            to = mark_named(t, "facing", marks).at;
-        }
-        const Vec3 d = to - marks[i].at;
-        if (std::hypot(d.x, d.y) < same_point) t.refuse("facing", "points at the place where the mark is");
-        marks[i].facing = degrees(std::atan2(d.y, d.x)).value;
-    }
+    for (std::size_t i = 0; i < all.size(); ++i) read_facing(all[i]->table(context), marks, marks[i]);
+    for (std::size_t i = 0; i < all.size(); ++i) read_gaze(all[i]->table(context), marks, marks[i]);
     return marks;
 }
 

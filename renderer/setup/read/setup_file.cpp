@@ -165,6 +165,8 @@ struct SetupFile::Contents {
         remark_on_location(setup.day);
         setup.rig = read_rig(context, root, things, luminaires);
         setup.camera = camera_of(s, setup.rig);
+        for (Mark& m : setup.rig.marks)
+            if (m.gaze_at_lens && setup.camera >= 0) m.gaze = setup.its_camera()->at;
         setup.balance = balance;
         for (const Target& t : targets)
             if (t.setups.empty() || std::count(t.setups.begin(), t.setups.end(), s.name) > 0)

@@ -1,4 +1,4 @@
-// Meshes and hair of a figure, made once and kept from run to run.
+// Meshes and hair of a person, made once and kept from run to run.
 #pragma once
 
 #include "quantity/content.h"

@@ -1,4 +1,4 @@
-#include "scene/figure/kept_shapes.h"
+#include "scene/person/kept_shapes.h"
 
 #include "quantity/packed.h"
 #include "quantity/shelf.h"
