@@ -3,6 +3,7 @@
 #include "quantity/kept.h"
 #include "quantity/units.h"
 #include "scene/figure/clay.h"
+#include "scene/person/chance.h"
 #include "scene/person/head.h"
 #include "scene/person/kept_shapes.h"
 
@@ -18,13 +19,6 @@ using namespace clay;
 
 namespace {
 
-/// Even from 0 to 1, one for each pair of numbers: an integer hash.
-float chance(std::uint32_t i, std::uint32_t which) {
-    std::uint32_t h = i * 747796405U + which * 2891336453U + 277803737U;
-    h = (h ^ (h >> ((h >> 28U) + 4U))) * 277803737U;
-    h ^= h >> 22U;
-    return static_cast<float>(h >> 8U) * 0x1p-24F;
-}
 float either_way(std::uint32_t i, std::uint32_t which) {
     return 2.0F * chance(i, which) - 1.0F;
 }
@@ -109,7 +103,12 @@ Vec3 combed(const Cut& cut, const Vec3& p, const Vec3& knot) {
 class Grower {
 public:
     Grower(const Cut& cut, float wave, const OwnHead& head)
-        : cut_(cut), wave_(wave), field_(head_field(head.of)), head_(*field_), line_(head), knot_(line_.back() - 4, 0, 28) {}
+        : cut_(cut),
+          wave_(wave),
+          field_(head_field(head.of)),
+          head_(*field_),
+          line_(head),
+          knot_(line_.back() - 4, 0, 28) {}
 
     Fibres grow() {
         fibres_.name = "hair";

@@ -129,10 +129,7 @@ void put_in_eyes(Figure& figure, const OwnHead& head, const Placement& skull, co
          {&eye->fibres, finish_of("threads of the iris", "brown", 0.075, tears, smooth)},
          {&eye->pupil, finish_of("pupil", "neutral", 0.004, tears, smooth)}}};
     std::optional<Vec3> seen;
-    if (target) {
-        const Vec3 off = (*target - skull.origin) / skull.scale;
-        seen = Vec3(off.dot(skull.x), off.dot(skull.y), off.dot(skull.z));
-    }
+    if (target) seen = skull.within(*target);
     for (std::size_t side = 0; side < 2; ++side) {
         const Vec3 look = look_from(head.eyes.at(side), seen);
         const Vec3 left = Vec3(0, 0, 1).cross(look).normalized();
@@ -152,10 +149,11 @@ void put_in_eyes(Figure& figure, const OwnHead& head, const Placement& skull, co
 
 Figure stand_in(const Mark& mark) {
     const StandIn& person = mark.person;
-    const double facing = mark.facing * pi / 180;
+    const double facing = radians(Degree{mark.facing});
     const auto c = static_cast<float>(std::cos(facing)), s = static_cast<float>(std::sin(facing));
     const Placement place{{c, s, 0}, {-s, c, 0}, {0, 0, 1}, 1, mark.at};
-    const HeadTurn turn{static_cast<float>(mark.head_turn * pi / 180), static_cast<float>(mark.head_tilt * pi / 180)};
+    const HeadTurn turn{static_cast<float>(radians(Degree{mark.head_turn})),
+                        static_cast<float>(radians(Degree{mark.head_tilt}))};
     const PersonKey key = person_key(person);
     const bool bald = person.hair < 0;
 

@@ -78,7 +78,7 @@ std::vector<BoneAtRest> read_bones(std::span<const char> text) {
     std::vector<BoneAtRest> bones;
     std::istringstream in(std::string(text.begin(), text.end()));
     for (std::string line; std::getline(in, line);) {
-        const std::size_t a = line.find(';'), b = line.find(';', a + 1);
+        const std::size_t a = line.find(';'), b = line.find(';', a + 1);  // behind the second: where it ends
         std::istringstream names(line.substr(0, a));
         BoneAtRest bone;
         std::string parent;
@@ -86,7 +86,6 @@ std::vector<BoneAtRest> read_bones(std::span<const char> text) {
         for (std::size_t i = 0; i < bones.size(); ++i)
             if (bones[i].name == parent) bone.parent = static_cast<int>(i);
         bone.head = numbers(line.substr(a + 1, b - a - 1));
-        bone.tail = numbers(line.substr(b + 1));
         bones.push_back(std::move(bone));
     }
     return bones;
@@ -155,6 +154,12 @@ int BodyData::bone(std::string_view name) const {
 const BodyData& body_data() {
     static const BodyData data = read_all();
     return data;
+}
+
+Vec3 mean_of(const Points& shape, const std::vector<std::uint16_t>& corners) {
+    Vec3 sum(0);
+    for (const std::uint16_t c : corners) sum += shape[c];
+    return sum / static_cast<float>(std::max<std::size_t>(1, corners.size()));
 }
 
 void add_target(Points& shape, std::string_view name, float share) {

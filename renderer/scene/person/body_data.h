@@ -23,8 +23,8 @@ struct ShapeTarget {
 
 struct BoneAtRest {
     std::string name;
-    int parent = -1;                        // a bone before it; -1: none
-    std::vector<std::uint16_t> head, tail;  // corners whose mean is its end
+    int parent = -1;                  // a bone before it; -1: none
+    std::vector<std::uint16_t> head;  // corners whose mean is where it begins
 };
 
 /// What is worn over the body or grows on it: each corner hangs on three of the body's.
@@ -60,6 +60,9 @@ struct BodyData {
     int bone(std::string_view name) const;
 };
 const BodyData& body_data();
+
+/// The mean of some corners of a body.
+Vec3 mean_of(const Points& shape, const std::vector<std::uint16_t>& corners);
 
 /// Moves `shape` by `share` of a target. A name that is not there is a mistake in the program.
 void add_target(Points& shape, std::string_view name, float share);

@@ -140,13 +140,18 @@ Mesh flat_mesh(const Cage& cage) {
     return m;
 }
 
-SizedBody sized_for(const PersonKey& key) {
-    StandIn who;
-    who.height = key.height;
-    return sized_body(key.looks, build_of(who));
+/// Asked for by the body, the head and what hair grows on.
+std::shared_ptr<const SizedBody> sized_for(const PersonKey& key) {
+    static LastFew<std::pair<Looks, double>, SizedBody> bodies(kept);
+    return bodies.get({key.looks, key.height}, [&] {
+        StandIn who;
+        who.height = key.height;
+        return sized_body(key.looks, build_of(who));
+    });
 }
 
-/// The head, its neck and what of the shoulders is bare, in the head's frame; `of_ear` names corners of the ears.
+/// The head, its neck and what of the shoulders is bare, in the head's frame; `of_ear` gets which corners are the
+/// ears'.
 Mesh bare_head(const PersonKey& key, const SizedBody& sized, std::vector<bool>& of_ear) {
     const BodyData& data = body_data();
     const std::vector<bool> ears = corners_of_ears(), shown = shown_under(key);
@@ -167,11 +172,11 @@ Mesh bare_head(const PersonKey& key, const SizedBody& sized, std::vector<bool>& 
 }
 
 OwnHead head_of(const PersonKey& key) {
-    const SizedBody sized = sized_for(key);
-    std::vector<bool> of_ear;
+    const auto body = sized_for(key);
+    const SizedBody& sized = *body;
     OwnHead h;
     h.of = key;
-    h.skin = bare_head(key, sized, of_ear);
+    h.skin = bare_head(key, sized, h.of_ear);
     for (std::size_t side = 0; side < 2; ++side) h.eyes.at(side) = sized.in_head(sized.eyes.at(side));
     h.eye_radius = sized.eye_radius * 1000 / sized.head_scale;
     h.radius = 0;
@@ -183,14 +188,13 @@ OwnHead head_of(const PersonKey& key) {
     return h;
 }
 
-HeadField field_of(const PersonKey& key) {
-    const SizedBody sized = sized_for(key);
-    std::vector<bool> of_ear;
-    const Mesh skin = bare_head(key, sized, of_ear);
+HeadField field_of(const OwnHead& head) {
+    const auto body = sized_for(head.of);
+    const SizedBody& sized = *body;
     Surroundings bare, all;
-    add_corners(bare, skin, &of_ear);
-    add_corners(all, skin);
-    for (const Garment& g : dressed(key, sized.rest, sized.rest)) {
+    add_corners(bare, head.skin, &head.of_ear);
+    add_corners(all, head.skin);
+    for (const Garment& g : dressed(head.of, sized.rest, sized.rest)) {
         if (g.of == Garment::Of::shoes || g.of == Garment::Of::trousers) continue;
         Mesh cloth = *g.mesh;
         for (Vec3& p : cloth.positions) p = sized.in_head(p);
@@ -210,8 +214,7 @@ Mesh seen_skin(const MadePerson& person, const HeadTurn& head) {
     cage = subdivided(part_of(cage, [&](std::size_t f) { return person.shown[f]; }));
     const Placement skull = person.body.skull(head);
     Mesh m = divided_mesh(cage, [&](std::size_t f) {
-        const Vec3 off = cage.points[cage.faces[f][0]] - skull.origin;
-        const Vec3 at = Vec3(off.dot(skull.x), off.dot(skull.y), off.dot(skull.z)) / skull.scale;
+        const Vec3 at = skull.within(cage.points[cage.faces[f][0]]);
         return at.z > -118 && at.z < 50 && at.x > 25 && at.length() < 200;
     });
     m.name = "skin";
@@ -237,16 +240,15 @@ Content& operator<<(Content& c, const PersonKey& key) {
     const auto& [woman, age, weight, roots, face, expression] = looks;
     // Of the shapes that come of a key: raised whenever they change, so that none of an older program is taken.
     constexpr std::uint32_t edition = 2;
-    c << edition << woman << age << weight << roots[0] << roots[1] << roots[2] << face << expression << height << doing.pose
-      << doing.hands << doing.seat << doing.table << doing.eyes << wear;
+    c << edition << woman << age << weight << roots[0] << roots[1] << roots[2] << face << expression << height
+      << doing.pose << doing.hands << doing.seat << doing.table << doing.eyes << wear;
     return c;
 }
 
 MadePerson::MadePerson(const PersonKey& key)
     : of(key),
-      sized(sized_for(key)),
-      body(sized, key.doing),
-      worn(dressed(key, body.points(), sized.rest, key.doing.seat, body.seat_until())),
+      body(*sized_for(key), key.doing),
+      worn(dressed(key, body.points(), sized_for(key)->rest, key.doing.seat, body.seat_until())),
       shown(shown_under(key)) {}
 
 std::shared_ptr<const MadePerson> made_person(const PersonKey& key) {
@@ -269,7 +271,7 @@ std::shared_ptr<const OwnHead> own_head(const PersonKey& key) {
 
 std::shared_ptr<const HeadField> head_field(const PersonKey& key) {
     static LastFew<PersonKey, HeadField> fields(kept);
-    return fields.get(at_ease(key), [&] { return field_of(at_ease(key)); });
+    return fields.get(at_ease(key), [&] { return field_of(*own_head(key)); });
 }
 
 }  // namespace rushlight

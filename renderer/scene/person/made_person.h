@@ -30,7 +30,6 @@ struct Garment {
 
 struct MadePerson {
     PersonKey of;
-    SizedBody sized;
     PosedBody body;
     std::vector<Garment> worn;
     std::vector<bool> shown;  // faces of the body's cage that no garment hides
@@ -45,10 +44,11 @@ std::shared_ptr<const Mesh> skin_of(const std::shared_ptr<const MadePerson>& per
 /// whatever the body does.
 struct OwnHead {
     PersonKey of;
-    Mesh skin;  // with normals
+    Mesh skin;                 // with normals
+    std::vector<bool> of_ear;  // which of its corners are the ears'
     std::array<Vec3, 2> eyes;
     float eye_radius = 12;
-    float radius = 130;  // of a ball round head_centre that holds it, without the neck
+    float radius = 130;               // of a ball round head_centre that holds it, without the neck
     std::vector<Vec3> brows, lashes;  // corners of their sheets
 };
 std::shared_ptr<const OwnHead> own_head(const PersonKey& key);

@@ -1,5 +1,7 @@
 #include "scene/person/mix.h"
 
+#include "scene/person/chance.h"
+
 #include <algorithm>
 #include <cmath>
 #include <string>
@@ -8,13 +10,6 @@ namespace rushlight {
 
 namespace {
 
-/// Even from 0 to 1, one for each pair of numbers: an integer hash.
-float chance(std::uint32_t i, std::uint32_t which) {
-    std::uint32_t h = i * 747796405U + which * 2891336453U + 277803737U;
-    h = (h ^ (h >> ((h >> 28U) + 4U))) * 277803737U;
-    h ^= h >> 22U;
-    return static_cast<float>(h >> 8U) * 0x1p-24F;
-}
 /// About a bell curve of spread 1, cut off at 1.7.
 float leaning(std::uint32_t i, std::uint32_t which) {
     const float sum = chance(i, 3 * which) + chance(i, 3 * which + 1) + chance(i, 3 * which + 2);
@@ -89,8 +84,8 @@ void add_expression(Points& shape, Expression e) {
     const auto both = [&](const std::string& before, const std::string& after, float share) {
         for (const char* side : {"left", "right"}) add_target(shape, "face " + before + side + after, share);
     };
-    // The body at rest looks half asleep: an open eye's upper lid leaves the pupil free and covers a millimetre or two of
-    // the iris (any text on portrait drawing).
+    // The body at rest looks half asleep: an open eye's upper lid leaves the pupil free and covers a millimetre or two
+    // of the iris (any text on portrait drawing).
     if (e != Expression::closed) both("eye-", "-closure", -0.14F);
     switch (e) {
         case Expression::neutral:

@@ -26,12 +26,6 @@ float share_of_head(std::size_t corner) {
     return share;
 }
 
-Vec3 mean(const Points& shape, const std::vector<std::uint16_t>& corners) {
-    Vec3 sum(0);
-    for (const std::uint16_t c : corners) sum += shape[c];
-    return sum / static_cast<float>(corners.size());
-}
-
 float lowest_shoe(const Points& rest) {
     float low = std::numeric_limits<float>::max();
     for (const Vec3& p : fitted_on(body_data().fitted.at("shoes"), rest, rest)) low = std::min(low, p.z);
@@ -46,12 +40,12 @@ SizedBody sized_body(const Looks& looks, const Build& stature) {
     SizedBody b;
     b.rest = mixed_body(looks);
     const BodyData& data = body_data();
-    const Vec3 eyes = (mean(b.rest, data.eyes[0]) + mean(b.rest, data.eyes[1])) * 0.5F;
+    const Vec3 eyes = (mean_of(b.rest, data.eyes[0]) + mean_of(b.rest, data.eyes[1])) * 0.5F;
     float crown = 0;
     for (const Quad& q : data.skin) crown = std::max(crown, b.rest[q[0]].z);
-    const Vec3 pivot = Skeleton(b.rest).head_at_rest(bone("head"));
-    // Legs that stand straight and a little apart, instead of astride as they are given.
     const Skeleton bones(b.rest);
+    const Vec3 pivot = bones.head_at_rest(bone("head"));
+    // Legs that stand straight and a little apart, instead of astride as they are given.
     const Vec3 hip = bones.head_at_rest(bone("upperleg01", 1)), knee = bones.head_at_rest(bone("lowerleg01", 1)),
                ankle = bones.head_at_rest(bone("foot", 1));
     const float straighter = 0.995F * ((hip - knee).length() + (knee - ankle).length()) - (hip.z - ankle.z);
@@ -75,7 +69,7 @@ SizedBody sized_body(const Looks& looks, const Build& stature) {
     for (const int side : {0, 1}) {
         const auto& eye = data.eyes.at(static_cast<std::size_t>(side));
         Vec3& centre = b.eyes.at(static_cast<std::size_t>(side));
-        centre = mean(b.rest, eye);
+        centre = mean_of(b.rest, eye);
         float sum = 0;
         for (const std::uint16_t c : eye) sum += (b.rest[c] - centre).length();
         b.eye_radius = sum / static_cast<float>(eye.size());
@@ -287,13 +281,15 @@ void PosedBody::rest_hands(const Doing& doing) {
                 {0.18F + forward, -s * 0.05F, -1}, {-0.25F, -s, 0}, 0.22F);
         };
         const auto on_the_table = [&](const Vec3& where, float inward) {
-            // Lowered until the hand touches.
             Vec3 wrist = where;
-            for (int i = 0; i < 2; ++i) {
+            const auto lay = [&] {
                 arm(side, wrist, {-0.2F, s, -0.6F}, {1 - inward, -s * inward, -0.04F}, {0, 0, -1}, 0.13F);
+            };
+            lay();
+            for (int i = 0; i < 2; ++i) {  // lowered until the hand touches
                 wrist.z += doing.table + 0.003F - lowest_of_hand(side);
+                lay();
             }
-            arm(side, wrist, {-0.2F, s, -0.6F}, {1 - inward, -s * inward, -0.04F}, {0, 0, -1}, 0.13F);
         };
         const bool right = side < 0;
         if (hands == Hands::sides) {
@@ -317,7 +313,6 @@ void PosedBody::rest_hands(const Doing& doing) {
             const Vec3 wrist = book ? held + Vec3(-0.09F, s * 0.11F, -0.06F) : held + Vec3(-0.10F, -0.055F, -0.01F);
             arm(side, wrist, {-0.2F, s * 0.7F, -1}, book ? Vec3(0.85F, -s * 0.25F, 0.35F) : Vec3(0.93F, 0.35F, 0.05F),
                 book ? Vec3(0, -s * 0.6F, 0.8F) : Vec3(-0.1F, 1, 0), book ? 0.18F : 0.42F);
-            grip_ = held;
         } else if (seated) {
             const Vec3 hip = bones_.head(bone("upperleg01", side)), knee = bones_.head(bone("lowerleg01", side));
             const Vec3 thigh = hip + (knee - hip) * 0.55F;

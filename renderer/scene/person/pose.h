@@ -47,8 +47,6 @@ public:
     Points with_head(const HeadTurn& head) const;
     /// The head's frame in millimetres of a head 230 mm high, as turned.
     Placement skull(const HeadTurn& head) const;
-    /// The right hand's grip: where what it holds stands upright, and which way the back of the hand looks.
-    Vec3 grip() const { return grip_; }
     /// How far forward the thighs lie on the seat.
     float seat_until() const { return seat_until_; }
 
@@ -68,7 +66,6 @@ private:
     Skeleton bones_;
     Points points_;
     float chest_ = 0;  // how far it leans forward, radians
-    Vec3 grip_{0};
     float seat_until_ = 0;
 };
 

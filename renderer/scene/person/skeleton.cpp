@@ -7,12 +7,6 @@ namespace rushlight {
 
 namespace {
 
-Vec3 mean_of(const Points& shape, const std::vector<std::uint16_t>& corners) {
-    Vec3 sum(0);
-    for (const std::uint16_t c : corners) sum += shape[c];
-    return sum / static_cast<float>(std::max<std::size_t>(1, corners.size()));
-}
-
 /// The three ways of a frame whose first is `way`.
 std::array<Vec3, 3> frame_of(const Vec3& way, const Vec3& side) {
     const Vec3 x = way.normalized();
@@ -43,10 +37,7 @@ Turn turn_of_frames(const Vec3& way, const Vec3& side, const Vec3& new_way, cons
 }
 
 Skeleton::Skeleton(const Points& rest) {
-    for (const BoneAtRest& b : body_data().bones) {
-        head_.push_back(mean_of(rest, b.head));
-        tail_.push_back(mean_of(rest, b.tail));
-    }
+    for (const BoneAtRest& b : body_data().bones) head_.push_back(mean_of(rest, b.head));
     place_ = head_;
     turn_.assign(head_.size(), Turn());
 }

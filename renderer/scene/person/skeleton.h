@@ -25,21 +25,19 @@ public:
     explicit Skeleton(const Points& rest);
 
     const Vec3& head_at_rest(int bone) const { return head_[static_cast<std::size_t>(bone)]; }
-    const Vec3& tail_at_rest(int bone) const { return tail_[static_cast<std::size_t>(bone)]; }
     /// From here on everything of `bone` and of what hangs on it is turned so; parents are turned before children.
     void turn(int bone, const Turn& turn);
     const Turn& turn_of(int bone) const { return turn_[static_cast<std::size_t>(bone)]; }
     /// A point that moves with the bone.
     Vec3 moved(int bone, const Vec3& at_rest) const;
     Vec3 head(int bone) const { return moved(bone, head_at_rest(bone)); }
-    Vec3 tail(int bone) const { return moved(bone, tail_at_rest(bone)); }
     void shift(const Vec3& by);
 
     /// The whole body as posed.
     Points posed(const Points& rest) const;
 
 private:
-    std::vector<Vec3> head_, tail_, place_;  // at rest, and where the head of the bone is now
+    std::vector<Vec3> head_, place_;  // where each bone begins, at rest and now
     std::vector<Turn> turn_;
 };
 

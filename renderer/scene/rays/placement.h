@@ -13,6 +13,11 @@ struct Placement {
 
     Vec3 turned(const Vec3& v) const { return x * v.x + y * v.y + z * v.z; }
     Vec3 operator()(const Vec3& p) const { return origin + turned(p) * scale; }
+    /// A point of the place in the body's own frame.
+    Vec3 within(const Vec3& p) const {
+        const Vec3 off = (p - origin) / scale;
+        return {off.dot(x), off.dot(y), off.dot(z)};
+    }
     /// A frame within this one, as it stands in the place.
     Placement operator()(const Placement& inner) const {
         return {turned(inner.x), turned(inner.y), turned(inner.z), scale * inner.scale, (*this)(inner.origin)};

@@ -1,4 +1,4 @@
-// The words for who stands on a mark.
+// The keys of who stands on a mark.
 #pragma once
 
 #include "setup/keys/key_table.h"

@@ -36,14 +36,6 @@ std::string worn_hue(const LayeredTable& t, const std::string& key, double refle
     return hue;
 }
 
-void read_glasses(const LayeredTable& t, StandIn& who) {
-    const std::string rims = t.word("glasses"), lenses = t.word("lenses");
-    who.glasses = rims == "wire" ? Rims::wire : rims == "dark" ? Rims::dark : rims == "pale" ? Rims::pale : Rims::none;
-    who.lenses = lenses == "coated" ? Lenses::coated : lenses == "empty" ? Lenses::empty : Lenses::plain;
-    if (t.has("lenses") && who.glasses == Rims::none)
-        t.context().remark(t.where("lenses"), t.title() + ": lenses means nothing for someone without glasses");
-}
-
 /// What a word of the file stands for, or what stands already.
 template <class T>
 void read_word(const LayeredTable& t, std::string_view key,
@@ -52,6 +44,15 @@ void read_word(const LayeredTable& t, std::string_view key,
     const std::string found = t.word(key);
     for (const auto& [word, meaning] : words)
         if (word == found) value = meaning;
+}
+
+void read_glasses(const LayeredTable& t, StandIn& who) {
+    read_word(t, "glasses", {{"none", Rims::none}, {"wire", Rims::wire}, {"dark", Rims::dark}, {"pale", Rims::pale}},
+              who.glasses);
+    read_word(t, "lenses", {{"plain", Lenses::plain}, {"coated", Lenses::coated}, {"empty", Lenses::empty}},
+              who.lenses);
+    if (t.has("lenses") && who.glasses == Rims::none)
+        t.context().remark(t.where("lenses"), t.title() + ": lenses means nothing for someone without glasses");
 }
 
 /// Who is not described is guessed from what is: files of people that say no more than height and hair stay people of

@@ -51,9 +51,9 @@ Lamp read_lamp(const LayeredTable& table, const std::vector<Mark>& marks, Lumina
 Camera read_camera(const LayeredTable& table, const std::vector<Mark>& marks, const std::vector<Camera>& above);
 Panel read_panel(const LayeredTable& table, PanelKind kind, const std::vector<Mark>& marks);
 
-/// The mark whose name stands there.
 /// Who stands on a mark: `given` is its table, `mark` its name, which chooses a face for somebody without one.
 StandIn read_person(const std::optional<LayeredTable>& given, const std::string& mark);
+/// The mark whose name stands there.
 const Mark& mark_named(const LayeredTable& table, std::string_view key, const std::vector<Mark>& marks);
 std::vector<Target> read_targets(const FileContext& context, const toml::table& root,
                                  const std::vector<std::string>& setup_names);
