@@ -25,8 +25,12 @@ struct CheckOptions {
 };
 
 void print_contents(Setup setup) {
-    say("    %zu marks, %zu meters by hand, %zu boards, flags, cloths and nets\n", setup.rig.marks.size(),
-        setup.rig.meters.size(), setup.rig.panels.size());
+    const auto counted = [](std::size_t n, const char* one, const char* many) {
+        return n == 1 ? "1 " + std::string(one) : (n == 0 ? "no" : std::to_string(n)) + " " + many;
+    };
+    say("    %s, %s, %s\n", counted(setup.rig.marks.size(), "mark", "marks").c_str(),
+        counted(setup.rig.meters.size(), "placed meter", "placed meters").c_str(),
+        counted(setup.rig.panels.size(), "shaper", "shapers").c_str());
     setup.rig.marks.clear();  // people give no light, and take the longest to build
     const Scene scene = build_scene(setup);
     say("    sources:");
@@ -131,16 +135,16 @@ void check(const CheckOptions& o) {
 
 void add_check(CLI::App& app) {
     auto o = std::make_shared<CheckOptions>();
-    CLI::App* c = app.add_subcommand("check", "is the file sound, and what would it light?");
+    CLI::App* c = app.add_subcommand("check", "is the file OK, and what would it light?");
     c->footer(
         "Reads the whole file with every set-up and option, says which lamps are on, and points out what\n"
         "a careful assistant would ask about: a lamp in a wall, a mark outside the room, a flag through a\n"
-        "table. It lists what each set-up takes of the kit, what is short, and what hangs on each circuit.\n"
+        "table. It lists what each set-up takes of the kit, what is short, and the load on each circuit.\n"
         "Nothing is traced.\n\n"
         "Misspell a key and you get its line and column, what was expected, and the nearest valid words.");
     o->file.add_to(*c);
     c->get_option("FILE")->required(false);
-    c->add_flag("--words", o->words, "print every word that a set-up file may hold, with its range and default");
+    c->add_flag("--words", o->words, "print every key that a set-up file may hold, with its range and default");
     c->add_flag("--catalogue", o->catalogue, "print the catalogue of generic kit: a kit file to copy from");
     c->callback([o] {
         if (!o->words && !o->catalogue && o->file.file.empty()) throw CLI::RequiredError("FILE");

@@ -94,7 +94,7 @@ void add_compare(CLI::App& app) {
     CLI::App* c = app.add_subcommand("compare", "the options side by side, in pictures and in stops");
     c->footer(
         "One picture with a frame of every option at the same exposure, and under each what the meters say: cheeks,\n"
-        "their ratio, how far the hair lifts off, meters by hand. Differences count in stops from 'as found' (or\n"
+        "their ratio, how far the hair lifts off, placed meters. Differences count in stops from 'as found' (or\n"
         "--against), each with its error; what is less than three errors is within noise, and says so.\n\n"
         "  rushlight compare scenes/workshop.toml --setup \"4 close A\"\n"
         "  rushlight compare scenes/workshop.toml --setup \"4 close A\" --options \"white board\" \"sun out\"");

@@ -10,6 +10,7 @@
 #include "results/frame/lens_filters.h"
 #include "results/frame/preview_filter.h"
 #include "results/readings/spots.h"
+#include "setup/advice/planned_key.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -45,6 +46,13 @@ Guides guides_of(const FrameOptions& o) {
 }
 
 /// Where the spot readings of `read` are taken, as places of the picture.
+std::vector<ExposureKey> exposure_keys(const Setup& setup, const LayeredFrame& frame) {
+    std::vector<ExposureKey> keys;
+    for (const PlannedKey& k : planned_keys(setup))
+        keys.push_back({k.mark, k.over_grey(grey_luminance(frame.camera.exposure).value)});
+    return keys;
+}
+
 std::vector<ExposureMark> exposure_marks(const Setup& setup, const Scene& scene, const LayeredFrame& frame) {
     const CameraView view(frame.camera, frame.width, frame.height);
     std::vector<ExposureMark> marks;
@@ -133,8 +141,8 @@ void frame(const FrameOptions& o) {
     look.guides = guides;
     std::vector<FileBytes> files = files_of(traced, look, !o.unfiltered, png, exr, effort.threads);
     if (o.exposure)
-        files.push_back(
-            {exposure, rushlight::png(exposure_picture(traced, look, exposure_marks(setup, scene, traced)))});
+        files.push_back({exposure, rushlight::png(exposure_picture(traced, look, exposure_marks(setup, scene, traced),
+                                                                   exposure_keys(setup, traced)))});
     write_together(files);
     tell_remarks(remarks);
     if (o.exposure) say("%s\n", exposure.c_str());
@@ -154,7 +162,8 @@ void add_frame(CLI::App& app) {
         "Writes a PNG as the camera would show it (its lens, T-stop, ISO, white balance; 18 % grey under the metered\n"
         "light lands at middle grey, white lies at the camera's headroom) and beside it an EXR in cd/m2 with the\n"
         "light of every source in a layer of its own, so that levels can be changed afterwards. Its colours are\n"
-        "balanced for the camera's white, which moves the luminance of any other white by some per cent; its channel Y\n"
+        "balanced for the camera's white, which moves the luminance of any other white by some per cent; its channel "
+        "Y\n"
         "is the luminance in the place, cd/m2, as a spot meter reads it.\n\n"
         "Focus, T-stop, mist, polarizer and graduated ND of the camera are in the picture; the EXR has the light as "
         "it\n"

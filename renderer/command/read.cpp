@@ -6,6 +6,7 @@
 #include "pictures/tables/doubt_text.h"
 #include "pictures/tables/json.h"
 #include "pictures/tables/match_table.h"
+#include "pictures/tables/overview_table.h"
 #include "pictures/tables/table.h"
 #include "results/readings/readings.h"
 #include "setup/advice/conversation.h"
@@ -156,7 +157,17 @@ void read(const ReadOptions& o) {
     }
     if (sheets.size() > 1) tell_remarks(crossed_line_remarks(setups_of(file, chosen)));
     std::string text;
+    const bool on_one_page = o.all && o.file.setup.empty() && !o.json && !o.csv;
+    if (on_one_page) {
+        text = overview(sheets, matches_among(sheets)) +
+               "\n  All readings of one: --setup NAME. What lights a cheek: rushlight origins. What to measure again: "
+               "--doubt.\n  How long the daylight holds: rushlight day.\n";
+        std::vector<std::string> remarks;
+        for (const Sheet& s : sheets) remarks.insert(remarks.end(), s.remarks.begin(), s.remarks.end());
+        tell_remarks(remarks);
+    }
     for (const Sheet& s : sheets) {
+        if (on_one_page) break;
         if (o.csv) tell_remarks(s.remarks);  // its rows have no place for sentences
         if (!text.empty()) text += o.json ? ",\n" : "\n";
         text += o.json ? json(s) : o.csv ? comma_separated(s) : table(s);
@@ -164,7 +175,7 @@ void read(const ReadOptions& o) {
     if (o.match.size() == 2 && sheets.size() == 2) {
         const Match match = match_of(sheets[0], sheets[1]);
         text += (o.json ? ",\n" : "\n") + (o.json ? json(match) : table(match));
-    } else if (o.all && !o.json && !o.csv) {
+    } else if (o.all && !on_one_page && !o.json && !o.csv) {
         for (const Match& m : matches_among(sheets)) text += "\n" + table(m);
     }
     if (!o.measured_table.empty()) {
@@ -195,12 +206,15 @@ void add_read(CLI::App& app) {
         "lies beside the head; key to fill is given as (K+F):F, K:F and reflected; then skin over grey, eye lights,\n"
         "windows against the headroom, and direct light on the lens (docs/readings.md).\n\n"
         "  rushlight read scenes/workshop.toml --match \"2 over shoulder to A\" \"3 over shoulder to B\"\n"
+        "  rushlight read scenes/workshop.toml --all                          # one page: a row a set-up\n"
         "  rushlight read scenes/workshop.toml --all --json -o readings.json");
     o->file.add_to(*c);
     o->effort.add_to(*c, "stop when every reading is this accurate (default: 1%)");
     o->light.add_to(*c);
     c->add_option("--against", o->against, "also read this option, and say what changed in stops");
-    c->add_flag("--all", o->all, "every set-up with every option")->excludes(c->get_option("--against"));
+    c->add_flag("--all", o->all,
+                "every set-up with every option, a row each; with --setup: all readings of that one, option by option")
+        ->excludes(c->get_option("--against"));
     c->add_option("--match", o->match, "two set-ups: do the two sides of the conversation cut together?")
         ->expected(2)
         ->excludes(c->get_option("--against"))
@@ -217,7 +231,7 @@ void add_read(CLI::App& app) {
         ->excludes(c->get_option("--match"));
     json->excludes(doubt);
     auto* metered = c->add_option("--measured-table", o->measured_table,
-                                  "hold the readings against a table of yours (CSV with the heads what, lux, kelvin)");
+                                  "compare the readings with a table of yours (CSV, columns what, lux, kelvin)");
     for (const char* other : {"--all", "--match", "--doubt", "--json", "--csv"})
         metered->excludes(c->get_option(other));
     c->add_option("-o,--output", o->output, "write to this file instead of the screen");

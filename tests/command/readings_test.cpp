@@ -110,6 +110,27 @@ TEST(Json, AStopDownIsHalf) {
     EXPECT_LT(error, 0.02 * from(0, "key"));
 }
 
+// All set-ups on one page: a row for each and for each option; a lamp that hangs before the lens is said to be in shot.
+TEST(Overview, IsARowASetUp) {
+    const Scratch here;
+    here.with("f.toml", two_setups);
+    const Answer a = rushlight(here, {"read", "f.toml", "--all", "--error", "5%"});
+    ASSERT_EQ(a.status, 0) << a;
+    EXPECT_LE(std::count(a.out.begin(), a.out.end(), '\n'), 20) << a;
+    for (const char* row : {"\n  1 ", "\n    half ", "\n  2 "}) EXPECT_NE(a.out.find(row), std::string::npos) << a;
+    EXPECT_EQ(a.out.find("Share by source"), std::string::npos) << a;
+    const Answer one = rushlight(here, {"read", "f.toml", "--all", "--setup", "1", "--error", "5%"});
+    EXPECT_NE(one.out.find("Share by source"), std::string::npos) << one;
+    here.with("g.toml",
+              dark + room + lamp + camera +
+                  "[[lamp]]\nname = \"globe\"\nshape = \"ball\"\nat = [2.5, 2, 1.2]\nsize = 0.3\n"
+                  "output = \"500 lm\"\n[[camera]]\nname = \"here\"\nat = [0.5, 2, 1.2]\nlook_at = [2.5, 2, 1.2]\n"
+                  "[[setup]]\nname = \"at it\"\ncamera = \"here\"\n");
+    const Answer shot = rushlight(here, {"read", "g.toml", "--json", "--error", "20%"});
+    EXPECT_EQ(parsed(shot)["in_shot"], json({"globe"})) << shot;
+    EXPECT_EQ(parsed(shot)["schema"], 2);
+}
+
 TEST(CommaSeparated, RowsAndChanges) {
     const Scratch here;
     here.with("f.toml", two_setups);
@@ -193,8 +214,8 @@ TEST(Repeats, OutlinesToo) {
     EXPECT_EQ(sheets[0], sheets[1]);
     ASSERT_EQ(sheets[0]["separations"].size(), 2U);
     for (const json& s : sheets[0]["separations"]) {
-        // Two means of 3 %, as a difference in stops: sqrt(2) * .03 / ln 2. Asked for less, since an error from 32 batches
-        // scatters by some 13 % about the true one.
+        // Two means of 3 %, as a difference in stops: sqrt(2) * .03 / ln 2. Asked for less, since an error from 32
+        // batches scatters by some 13 % about the true one.
         EXPECT_LE(s["error_stops"].get<double>(), 0.0612);
         EXPECT_GT(s["error_stops"].get<double>(), 0.0);
     }

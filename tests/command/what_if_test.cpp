@@ -110,6 +110,8 @@ TEST(WhatIf, WrongWordsGetOneLine) {
         {{"origins", "f.toml", "table", "--black", "wide"}, "not a width"},
         {{"origins", "f.toml", "table", "--black", "1x2", "--reach", "-1"}, "not a reach"},
         {{"compare", "f.toml", "--options", "black flor"}, "did you mean 'black floor'"},
+        {{"balance", "f.toml", "--place", "hiar", "A"}, "did you mean 'hair'"},
+        {{"balance", "f.toml", "--place", "key", "A"}, "no mark 'A'"},
         {{"balance", "f.toml"}, "[[target]]"}};
     for (const auto& [words, says] : wrong) {
         const Answer a = rushlight(here, words);
@@ -170,6 +172,20 @@ TEST(BalanceCommand, ReachesATargetAndSaysSo) {
     EXPECT_EQ(no.status, 0) << no;
     EXPECT_TRUE(no.says("Not all targets can be reached")) << no;
     EXPECT_TRUE(no.says("'key' is at full")) << no;
+    // What it found is an option that the file takes, and that reads so.
+    const std::string lines = b["lines"].get<std::string>();
+    EXPECT_NE(lines.find("change.lamp.key = { level = \""), std::string::npos) << lines;
+    const Answer kept = rushlight(here, {"balance", "f.toml", "--append", "as planned", "-o", "found.txt"});
+    ASSERT_EQ(kept.status, 0) << kept;
+    ASSERT_EQ(rushlight(here, {"check", "f.toml"}).status, 0);
+    const json read = parsed(rushlight(here, {"read", "f.toml", "--option", "as planned", "--json", "--error", "1%"}));
+    EXPECT_NEAR(std::log2(read["readings"][0]["lux"].get<double>()), b["targets"][0]["after"].get<double>(), 0.05);
+    const Answer twice = rushlight(here, {"balance", "f.toml", "--append", "as planned"});
+    EXPECT_EQ(twice.status, 2) << twice;
+    EXPECT_TRUE(twice.says("an option 'as planned' already")) << twice;
+    const Answer other = rushlight(here, {"balance", "f.toml", "--option", "black floor", "--append", "x"});
+    EXPECT_EQ(other.status, 2) << other;
+    EXPECT_TRUE(other.says("as found")) << other;
     here.with("h.toml", set_up + "[[target]]\nreading = \"table\"\nwant = \"a bit brighter\"\n");
     const Answer wrong = rushlight(here, {"balance", "h.toml"});
     EXPECT_EQ(wrong.status, 2) << wrong;

@@ -3,6 +3,7 @@
 #include "pictures/draw/display_curve.h"
 #include "pictures/draw/false_colour.h"
 #include "quantity/exposure.h"
+#include "setup/advice/planned_key.h"
 #include "setup/plain/catalogues.h"
 
 #include <algorithm>
@@ -60,8 +61,13 @@ JsonValue dimmed(Lamp lamp) {
     return steps;
 }
 
-JsonValue scale_json() {
-    JsonValue scale{{"least", least_stop}, {"most", most_stop}};
+/// Bands with their edges, and where targets want the key of each person: in stops over grey, and in lux.
+JsonValue scale_json(const Setup& setup, double grey) {
+    JsonValue scale{{"edges", band_edges}};
+    scale["keys"] = JsonValue::array();
+    for (const PlannedKey& k : planned_keys(setup))
+        scale["keys"].push_back(
+            {{"mark", json_text(k.mark)}, {"over_grey", json_number(k.over_grey(grey))}, {"lux", json_number(k.lux)}});
     scale["bands"] = JsonValue::array();
     for (int b = 0; b < colour_bands; ++b) scale["bands"].push_back(in_8_bits(band_colour(b)));
     return scale;
@@ -81,7 +87,7 @@ JsonValue colour_json(const Setup& setup) {
                   {"grey", curve.grey()},
                   {"upper_power", curve.upper_power()},
                   {"lower_power", curve.lower_power()}};
-    j["scale"] = scale_json();
+    j["scale"] = scale_json(setup, grey_luminance(setup.exposure()).value);
     j["lamps"] = JsonValue::object();
     for (const Lamp& lamp : setup.rig.lamps)
         j["lamps"][json_text(lamp.name).get<std::string>()] = {

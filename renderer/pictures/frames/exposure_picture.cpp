@@ -79,7 +79,10 @@ RangeShares beyond_range(const std::vector<Tristimulus>& light, const Camera& ca
     return shares;
 }
 
-Image exposure_picture(const LayeredFrame& frame, const FrameLook& look, const std::vector<ExposureMark>& marks) {
+Image exposure_picture(const LayeredFrame& frame, const FrameLook& look, const std::vector<ExposureMark>& marks,
+                       const std::vector<ExposureKey>& keys) {
+    std::vector<Notch> notches;
+    for (const ExposureKey& k : keys) notches.push_back({k.mark, k.stops});
     const std::vector<Tristimulus> light = light_on_sensor(frame, look);
     const double grey = grey_luminance(frame.camera.exposure).value;
     StopsMap small{frame.width, frame.height, std::vector<float>(light.size(), no_light_stops)};
@@ -116,11 +119,11 @@ Image exposure_picture(const LayeredFrame& frame, const FrameLook& look, const s
     const RangeShares shares = beyond_range(light, frame.camera);
     const std::string says = "Exposure in stops over grey · holds " + stops_text(-frame.camera.footroom) + " to " +
                              stops_text(frame.camera.headroom) + share_text(shares.clipped, "clips (chequer)") +
-                             share_text(shares.lost, "under the footroom (dots)");
+                             share_text(shares.lost, "under the footroom (dots)") + notch_text(notches);
     write_text(image, page.margin, page.letters * 7 / 2, fitted(says, room, page.text()), page.text());
     paste(image, colours, page.margin, head);
     draw_legend(image, page, 2 * page.margin + field.width, head, area, field, {grey, true}, MapUnit::stops,
-                {"cd/m2", -frame.camera.footroom, frame.camera.headroom});
+                {"cd/m2", -frame.camera.footroom, frame.camera.headroom, notches});
     return image;
 }
 

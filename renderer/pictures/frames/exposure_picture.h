@@ -15,9 +15,16 @@ struct ExposureMark {
     double radius = 3;    // pixels whose mean is said
 };
 
-/// The scale of the light maps, bands of one stop from grey; a chequer where the camera clips, dots where it is under
-/// the footroom. With marks their numbers are printed, without them a grid of numbers.
-Image exposure_picture(const LayeredFrame& frame, const FrameLook& look, const std::vector<ExposureMark>& marks);
+/// What targets want on a key cheek, stops over grey.
+struct ExposureKey {
+    std::string mark;
+    double stops = 0;
+};
+
+/// The scale of the light maps, in bands from grey, notched at planned keys; a chequer where the camera clips, dots
+/// where it is under the footroom. With marks their numbers are printed, without them a grid of numbers.
+Image exposure_picture(const LayeredFrame& frame, const FrameLook& look, const std::vector<ExposureMark>& marks,
+                       const std::vector<ExposureKey>& keys = {});
 
 /// Shares of the picture that clip and that lie under the footroom.
 struct RangeShares {

@@ -126,7 +126,8 @@ Image camera_map(const LightMap& map, MapUnit unit) {
     Image image(field.width + 3 * page.margin + legend, head + area + page.margin, page.paper);
     draw_title(image, page, page.margin, image.width - 2 * page.margin, map, reference, unit);
     paste(image, colours, page.margin, head);
-    draw_legend(image, page, 2 * page.margin + field.width, head, area, field, reference, unit);
+    draw_legend(image, page, 2 * page.margin + field.width, head, area, field, reference, unit,
+                {"lux", -100, 100, notches_of(map, reference)});
     return image;
 }
 

@@ -2,6 +2,7 @@
 #include "pictures/draw/false_colour.h"
 #include "pictures/maps/map_parts.h"
 #include "pictures/words/numbers.h"
+#include "pictures/words/utf8.h"
 
 #include <algorithm>
 #include <cmath>
@@ -35,6 +36,19 @@ std::pair<double, double> used_range(const StopsMap& field) {
 
 }  // namespace
 
+std::vector<Notch> notches_of(const LightMap& map, const Reference& reference) {
+    std::vector<Notch> all;
+    for (const LightMap::Key& k : map.keys) all.push_back({k.mark, std::log2(k.lux / reference.lux)});
+    return all;
+}
+
+std::string notch_text(const std::vector<Notch>& notches) {
+    std::string text;
+    for (const Notch& n : notches)
+        text += (text.empty() ? " · notch: planned key, " : ", ") + n.mark + " " + stops_text(n.stops);
+    return text;
+}
+
 Colour clip_mark(int x, int y) {
     return (x / 3 + y / 3) % 2 == 0 ? Colour{1, 1, 1} : Colour{0, 0, 0};
 }
@@ -65,6 +79,17 @@ void draw_legend(Image& image, const Page& page, int x, int y, int height, const
     }
     draw_frame(image, {bar + 0.0, std::floor(from)}, {right + 0.0, std::floor(to)}, {page.ink, 1, 0.6});
 
+    // Planned keys: a notch cut into the bar from the side of the stops, with the first letter of whose it is.
+    for (const Notch& n : of.notches) {
+        const double at = place(std::clamp(n.stops, bottom, top)), half = letters * 0.34;
+        const Point corners[] = {{bar + 0.0, at - half}, {bar + letters * 0.62, at}, {bar + 0.0, at + half}};
+        fill_polygon(image, corners, page.paper);
+        draw_lines(image, corners, true, {page.ink, 1.4, 1});
+        const Lettering letter = lettering_on(image.pixel(bar + letters * 3 / 2, static_cast<int>(at)), letters - 3);
+        write_text(image, bar + letters * 3 / 2, static_cast<int>(at) + letters * 30 / 100,
+                   utf8(code_points(n.mark).substr(0, 1)), letter);
+    }
+
     // The stretch of the scale that this map uses.
     const auto [low, high] = used_range(field);
     const Pen bracket{page.ink, 2, 0.8};
@@ -86,6 +111,9 @@ void draw_legend(Image& image, const Page& page, int x, int y, int height, const
         if (!by_stops) draw_line(image, {right + 0.0, place(stops)}, {right + 9.0, place(stops)}, {page.ink, 1, 0.6});
         write_text(image, right + 12, static_cast<int>(place(stops)) + drop, text, page.text());
     };
+    for (const double edge : band_edges)
+        if (edge != std::round(edge))
+            draw_line(image, {bar - 4.0, place(edge)}, {bar + 0.0, place(edge)}, {page.ink, 1, 0.6});
     for (int stops = least_stop; stops <= most_stop; ++stops) {
         const std::string number = stops == 0 ? "0" : (stops > 0 ? "+" : "−") + std::to_string(std::abs(stops));
         write_text(image, bar - 8, static_cast<int>(place(stops)) + drop, number, page.text(Align::right, stops == 0));

@@ -57,12 +57,22 @@ void draw_contour(Image& image, const StopsMap& field, double stops, double widt
 void label_contours(Image& image, const StopsMap& field, const std::vector<Contour>& contours, int size,
                     std::vector<PixelBox>& taken);
 
+/// Where a target wants the key of a person, stops; the bar is notched there.
+struct Notch {
+    std::string mark;
+    double stops = 0;
+};
+std::vector<Notch> notches_of(const LightMap& map, const Reference& reference);
+/// " · notch: planned key, A +0.6, B 0.0"; empty without notches.
+std::string notch_text(const std::vector<Notch>& notches);
+
 /// Width that the legend needs, and the legend with its upper left corner at x, y.
 int legend_width(const Page& page);
 /// The words beside the stops, and the ends of a camera's range on the scale: the range marks are drawn beyond them.
 struct LegendOf {
     const char* unit = "lux";
     double floor = -100, clip = 100;  // stops
+    std::vector<Notch> notches = {};
 };
 void draw_legend(Image& image, const Page& page, int x, int y, int height, const StopsMap& field,
                  const Reference& reference, MapUnit unit, const LegendOf& of = {});

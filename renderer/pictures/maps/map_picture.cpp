@@ -111,7 +111,9 @@ void draw_title(Image& image, const Page& page, int x, int width, const LightMap
     heading.size += 3;
     write_text(image, x, page.letters * 2, fitted(whose(map), width, heading), heading);
     const Lettering plain = page.text();
-    write_text(image, x, page.letters * 7 / 2, fitted(what_is_shown(map, reference, unit), width, plain), plain);
+    write_text(image, x, page.letters * 7 / 2,
+               fitted(what_is_shown(map, reference, unit) + notch_text(notches_of(map, reference)), width, plain),
+               plain);
     std::string remarks;
     for (const std::string& remark : map.remarks) remarks += (remarks.empty() ? "" : " ") + remark;
     write_text(image, x, page.letters * 5, fitted(remarks, width, page.small()), page.small());

@@ -135,7 +135,8 @@ Image plane_map(const LightMap& map, MapUnit unit) {
     const Point least{left + 0.0, head + 0.0}, most{left + field.width + 0.0, head + field.height + 0.0};
     draw_edges(image, page, map, least, most, scale);
     draw_scale_bar(image, page, {least.x, most.y + 3 * page.letters}, scale);
-    draw_legend(image, page, left + field.width + page.margin, head, area, field, reference, unit);
+    draw_legend(image, page, left + field.width + page.margin, head, area, field, reference, unit,
+                {"lux", -100, 100, notches_of(map, reference)});
     return image;
 }
 

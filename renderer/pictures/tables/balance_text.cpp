@@ -6,6 +6,7 @@
 #include "pictures/words/utf8.h"
 #include "setup/advice/check.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace rushlight {
@@ -35,8 +36,8 @@ std::string settings(const Balance& b) {
         row(l.lamp, level_text(l.before), level_text(l.after),
             stays               ? "stays"
             : std::isfinite(by) ? stops_text(by) + " stops"
-            : l.after > 0       ? "on"
-                                : "off",
+            : l.after > 0       ? "switch it on"
+                                : "switch it off",
             l.gel.empty() ? "" : "add " + l.gel);
     }
     if (b.nd > 0) row("ND on all windows", "", fixed(b.nd, 1), "−" + fixed(b.nd / std::log10(2.0), 0) + " stops", "");
@@ -73,25 +74,69 @@ std::string targets(const Balance& b) {
            "  Proof: everything set this way and traced again with other random numbers; ± and off by in stops.\n";
 }
 
+/// In what is wrapped, it stands in the sentence as it is.
+std::string in_sentence(const std::string& words) {
+    return utf8(code_points(words));
+}
+
 }  // namespace
 
-std::string text(const Balance& b) {
+std::string text(const MissingLamp& m) {
+    const std::string what = std::string(m.job == LampJob::eye ? "an " : "a ") + word_of(m.job) + " for " + m.person;
+    if (m.lamp.kit_item.empty()) return wrapped(in_sentence(what + ": " + m.trouble + "."), "  Missing: ", "    ");
+    const LampPlace& p = m.place;
+    std::string said = what + ". " + m.lamp.kit_item + (p.on_arm ? ", on an arm, at " : ", on a stand, at ") +
+                       point_text(p.at) + ", " + fixed(p.distance, 1) + " m from " + m.person + " and " +
+                       fixed(p.up, 0) + "° up, at " + level_text(m.lamp.level);
+    if (const auto by = dimmed_by_nd(m.lamp.level))
+        said += " (or nd " + fixed(by->density, 1) + " on it and " + level_text(by->level) + ")";
+    said += ".";
+    if (m.over_iris) said += " It shows in the eyes, " + fixed(*m.over_iris, 1) + " stops over the iris.";
+    if (m.job == LampJob::hair && m.flag_it_off_the_lens()) said += " Its light reaches the lens: flag it off.";
+    if (m.job != LampJob::eye && !m.brings_it) said += " It is the best the kit has, and not enough.";
+    if (!m.trouble.empty()) said += " " + m.trouble + ".";
+    return wrapped(in_sentence(said), "  Missing: ", "    ");
+}
+
+std::string text(const Balance& b, const std::string& lines) {
     std::string t;
     for (const std::string& piece : {b.title, b.setup, b.option})
         if (!piece.empty()) t += (t.empty() ? "" : " · ") + piece;
-    t += "\n" + std::string(b.all_reached ? "All targets are reached, by the smallest change that does it.\n\n"
-                                          : "Not all targets can be reached; this is as near as it gets.\n\n");
+    const bool nothing = b.nd == 0 && b.moves.empty() && std::abs(b.stop_after - b.stop_before) < 1e-3 &&
+                         std::none_of(b.lamps.begin(), b.lamps.end(), [](const LampSetting& l) { return l.changed(); });
+    t +=
+        "\n" + std::string(!b.all_reached ? "Not all targets can be reached; this is as near as it gets without losing "
+                                            "those that are met.\n\n"
+                           : nothing      ? "All targets are met as it stands; nothing has to change.\n\n"
+                                          : "All targets are reached, by the smallest change that does it.\n\n");
     t += settings(b) + "\n" + moves(b) + targets(b);
     for (const TargetResult& r : b.targets)
         if (!r.reached)
             t += wrapped(utf8(code_points(r.name + ", " + r.want + ": " + r.limit + ".")), "  Not reached: ", "    ");
+    for (const MissingLamp& m : b.missing) t += text(m);
+    if (b.with_those)
+        t += "\n  With what is missing" + std::string(b.with_those->all_reached ? ", all targets are reached:" : ":") +
+             "\n\n" + settings(*b.with_those) + "\n" + targets(*b.with_those);
+    if (!lines.empty()) {
+        t += lines.rfind("[[option]]", 0) == 0
+                 ? std::string("\n  Lines to keep it, for the end of the file (or --append NAME):\n\n")
+                 : "\n  Lines to keep it, in option \"" + cut_to(b.option, 40) +
+                       "\" instead of what it says of these:\n\n";
+        for (std::size_t from = 0; from < lines.size();) {
+            const std::size_t to = lines.find('\n', from);
+            t += "    " + lines.substr(from, to - from) + "\n";
+            from = to + 1;
+        }
+    }
     t += "\n";
     for (const std::string& remark : b.remarks) t += wrapped(utf8(code_points(remark)), "  Note: ", "    ");
     t += "  " + std::string(planning_caution) + "\n  Took " + fixed(b.seconds, 1) + " s.\n";
     return t;
 }
 
-std::string json(const Balance& b) {
+namespace {
+
+Value written_value(const Balance& b) {
     Value all{{"title", json_text(b.title)}, {"setup", json_text(b.setup)}, {"option", json_text(b.option)}};
     all["lamps"] = Value::array();
     for (const LampSetting& l : b.lamps)
@@ -107,6 +152,8 @@ std::string json(const Balance& b) {
     for (const MovedThing& m : b.moves)
         all["moves"].push_back({{"name", json_text(m.name)}, {"from", place(m.from)}, {"to", place(m.to)}});
     all["nd"] = json_number(b.nd);
+    all["t_stop_before"] = b.stop_before > 0 ? json_number(b.stop_before) : Value(nullptr);
+    all["t_stop"] = b.stop_after > 0 ? json_number(b.stop_after) : Value(nullptr);
     all["stop_before"] = b.stop_before > 0 ? json_number(b.stop_before) : Value(nullptr);
     all["stop"] = b.stop_after > 0 ? json_number(b.stop_after) : Value(nullptr);
     all["targets"] = Value::array();
@@ -124,10 +171,36 @@ std::string json(const Balance& b) {
                                   {"said_after", json_text(t.shown_after)},
                                   {"reached", t.reached},
                                   {"limit", t.limit.empty() ? Value(nullptr) : json_text(t.limit)}});
+    all["missing"] = Value::array();
+    for (const MissingLamp& m : b.missing) {
+        Value one{{"job", word_of(m.job)}, {"person", json_text(m.person)}};
+        if (!m.trouble.empty()) one["trouble"] = json_text(m.trouble);
+        if (!m.lamp.kit_item.empty()) {
+            one["lamp"] = json_text(m.lamp.name);
+            one["like"] = json_text(m.lamp.kit_item);
+            one["at"] = place(m.place.at);
+            one["aim"] = place(m.place.aimed_at);
+            one["level"] = json_number(m.lamp.level);
+            one["distance"] = json_number(m.place.distance);
+            one["on_arm"] = m.place.on_arm;
+            one["flag_it_off_the_lens"] = m.flag_it_off_the_lens();
+            one["brings_it"] = m.brings_it;
+        }
+        all["missing"].push_back(std::move(one));
+    }
+    all["with_missing"] = b.with_those ? written_value(*b.with_those) : Value(nullptr);
     all["all_reached"] = b.all_reached;
     all["remarks"] = Value::array();
     for (const auto& remark : b.remarks) all["remarks"].push_back(json_text(remark));
     all["seconds"] = json_number(b.seconds);
+    return all;
+}
+
+}  // namespace
+
+std::string json(const Balance& b, const std::string& lines) {
+    Value all = written_value(b);
+    all["lines"] = lines.empty() ? Value(nullptr) : json_text(lines);
     return written_out(all);
 }
 

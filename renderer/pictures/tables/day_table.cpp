@@ -98,7 +98,7 @@ std::string hours_block(const DayCourse& day, const WeatherCourse& w) {
         for (const FaceCourse& f : w.faces) faces.push_back(&f);
     faces.resize(std::min<std::size_t>(faces.size(), 3));
     std::string text = "\n  " + padded(std::string(word_of(w.weather)), 9) + " sun";
-    for (const FaceCourse* f : faces) text += "   " + padded(cut_to(f->mark, 8) + ": level  k:fill  view    K", 32);
+    for (const FaceCourse* f : faces) text += "   " + padded(cut_to(f->mark, 8) + ": level  key:fill  view    K", 34);
     text += "\n";
     // A listing a person reads: every half hour, and the plan; the rest is in --csv, --json and the plot.
     for (std::size_t h = 0; h < day.clock.size(); ++h) {
@@ -109,7 +109,7 @@ std::string hours_block(const DayCourse& day, const WeatherCourse& w) {
                           padded_left(fixed(day.sun[h].altitude.value, 0) + "°", 4);
         for (const FaceCourse* f : faces)
             row += "   " + std::string(static_cast<std::size_t>(std::min(8, columns(f->mark)) + 2), ' ') +
-                   padded_left(stops_or_dash(f->level[h]), 5) + padded_left(stops_or_dash(f->key_fill[h]), 8) +
+                   padded_left(stops_or_dash(f->level[h]), 5) + padded_left(stops_or_dash(f->key_fill[h]), 10) +
                    padded_left(stops_or_dash(f->view[h]), 6) + padded_left(kelvin_text(f->kelvin[h]), 7);
         row.erase(row.find_last_not_of(' ') + 1);
         text += row + "\n";
@@ -144,11 +144,12 @@ std::string table(const DayCourse& day) {
     }
     for (const WeatherCourse& w : day.weathers)
         if (!w.faces.empty()) text += hours_block(day, w);
-    text += "\n" + wrapped(
-                       "  Stops. Level: dome to lens against the plan's. k:fill: the plan's key cheek over the other. "
-                       "View: the brightest opening over the face. Nine key-to-fill numbers in ten are sure to ±" +
-                           fixed(largest_error(day), 2) + " stop (one standard error).",
-                       2);
+    text +=
+        "\n" + wrapped(
+                   "  Stops. Level: dome to lens against the plan's. key:fill: the plan's key cheek over the other. "
+                   "View: the brightest opening over the face. Nine key-to-fill numbers in ten are accurate to ±" +
+                       fixed(largest_error(day), 2) + " stop (one standard error).",
+                   2);
     for (const std::string& r : day.remarks) text += wrapped("  Note: " + r, 4);
     text += "  Traced in " + fixed(day.seconds, 1) + " s.\n";
     return text;
@@ -179,8 +180,9 @@ std::string table(const std::vector<Mismatch>& mismatches, const std::vector<Sho
 
 std::string comma_separated(const std::vector<DayCourse>& days) {
     std::string text =
-        "setup,weather,time,sun_altitude,row,name,lux,error_lux,t_stop,kelvin,level_stops,error_level,key_fill_stops,"
-        "error_key_fill,view_stops,error_view\r\n";
+        "setup,weather,time,sun_altitude,row,name,lux,error_lux,t_stop,kelvin,level_stops,error_level,key_to_fill_"
+        "stops,"
+        "error_key_to_fill,view_stops,error_view\r\n";
     for (const DayCourse& d : days)
         for (const WeatherCourse& w : d.weathers)
             for (std::size_t h = 0; h < d.clock.size(); ++h) {

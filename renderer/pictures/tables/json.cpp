@@ -19,10 +19,12 @@ Value reading(const Reading& r, const std::vector<std::string>& sources) {
         by_source[utf8(code_points(sources[s]))] = json_number(r.by_source[s].value);
     return {{"name", json_text(r.name)},
             {"mark", json_text(r.mark)},
+            {"receptor", json_text(r.kind)},
             {"kind", json_text(r.kind)},
             {"side", r.side.empty() ? Value(nullptr) : json_text(r.side)},
             {"lux", json_number(r.lux.value)},
             {"error_lux", json_number(r.lux.error)},
+            {"t_stop", lit && r.t_stop > 0 ? json_number(r.t_stop) : Value(nullptr)},
             {"stop", lit && r.t_stop > 0 ? json_number(r.t_stop) : Value(nullptr)},
             {"kelvin", lit && r.kelvin > 0 ? json_number(r.kelvin) : Value(nullptr)},
             {"duv", lit && r.kelvin > 0 ? json_number(r.duv) : Value(nullptr)},
@@ -159,8 +161,9 @@ Value course(const WeatherCourse& w) {
     v["cloud_swing_stops"] = json_number(w.cloud_swing);
     v["meters"] = Value::array();
     for (const MeterCourse& m : w.meters) {
-        Value one{{"name", json_text(m.name)}, {"mark", json_text(m.mark)}, {"kind", m.kind}};
+        Value one{{"name", json_text(m.name)}, {"mark", json_text(m.mark)}, {"receptor", m.kind}, {"kind", m.kind}};
         add_measured(one, "lux", m.lux);
+        one["t_stop"] = numbers(m.t_stop);
         one["stop"] = numbers(m.t_stop);
         one["kelvin"] = numbers(m.kelvin);
         v["meters"].push_back(std::move(one));
@@ -169,6 +172,7 @@ Value course(const WeatherCourse& w) {
     for (const FaceCourse& f : w.faces) {
         Value one{{"mark", json_text(f.mark)}, {"in_frame", f.in_frame}};
         add_measured(one, "level", f.level);
+        add_measured(one, "key_to_fill", f.key_fill);
         add_measured(one, "key_fill", f.key_fill);
         add_measured(one, "view", f.view);
         one["kelvin"] = numbers(f.kelvin);
@@ -231,6 +235,7 @@ JsonValue json_of(const Sheet& sheet) {
                                       {"on_sensor_stops", optional_number(s.stops_on_sensor)}});
     all["people"] = Value::array();
     for (const PersonReadings& p : sheet.people) all["people"].push_back(person(p));
+    all["in_shot"] = texts(sheet.in_shot);
     all["camera"] = sheet.camera ? camera(*sheet.camera) : Value(nullptr);
     if (!sheet.against.empty()) {
         all["against"] = json_text(sheet.against);
@@ -270,6 +275,7 @@ JsonValue json_of(const std::vector<Mismatch>& mismatches) {
                        {"mark", json_text(m.mark)},
                        {"first_time", clock_text(m.first_time)},
                        {"second_time", clock_text(m.second_time)},
+                       {"key_to_fill_stops", json_number(m.key_fill)},
                        {"cheeks_stops", json_number(m.key_fill)},
                        {"level_stops", json_number(m.level)},
                        {"kelvin", json_number(m.kelvin)},

@@ -44,7 +44,8 @@ std::string place_text(const BestPlace& b, const std::string& point) {
          " with it put in and traced (from the sphere: " + stops_text(b.estimate) + ")\n";
     t += "  It stands " + fixed(b.distance, 2) + " m off and fills " + percent_text(b.covered) +
          " of what the meter weighs";
-    if (b.wish.black) t += "; of an even surround a perfectly black one would take " + stops_text(b.even_bound) + " stops";
+    if (b.wish.black)
+        t += "; of an even surround a perfectly black one would take " + stops_text(b.even_bound) + " stops";
     t += ".\n  " + std::to_string(b.possible) + " of " + std::to_string(b.tried) +
          " places tried are inside the room, clear of everything, out of frame and not blocking a lamp.\n";
     t += "  To keep it:\n    [[option]]\n    name = \"" + std::string(b.wish.black ? "black" : "board") + " for " +
@@ -109,6 +110,7 @@ std::string json(const Origins& o, std::span<const BestPlace> places) {
               {"point", json_text(o.point)},
               {"lux", json_number(o.lux.value)},
               {"error_lux", json_number(o.lux.error)},
+              {"t_stop", o.t_stop > 0 ? json_number(o.t_stop) : Value(nullptr)},
               {"stop", o.t_stop > 0 ? json_number(o.t_stop) : Value(nullptr)}};
     all["by_source"] = Value::array();
     for (std::size_t s = 0; s < o.sources.size(); ++s)

@@ -54,7 +54,7 @@ std::string spots_block(const PersonReadings& p) {
 }
 
 std::string ratios_block(const PersonReadings& p) {
-    Column name{"Key to fill", true, {}}, stops{"stops", false, {}}, ratio{"n:1", false, {}};
+    Column name{"Key to fill", true, {}}, stops{"stops", false, {}}, ratio{"ratio", false, {}};
     for (const Ratio& r : p.key_to_fill) {
         name.cells.push_back(cut_to(r.name, widest_name));
         stops.cells.push_back(with_error(fixed(r.stops.value, 1), r.stops.error));

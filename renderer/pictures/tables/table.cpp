@@ -6,6 +6,7 @@
 #include "pictures/words/utf8.h"
 #include "quantity/exposure.h"
 
+#include <algorithm>
 #include <cmath>
 #include <vector>
 
@@ -19,10 +20,15 @@ bool lit(const Measured& m) {
 }
 
 std::string titled(const Sheet& sheet) {
-    std::string text;
-    for (const std::string& part : {sheet.title, sheet.setup, sheet.option})
-        if (!part.empty()) text += (text.empty() ? "" : " · ") + part;
-    return cut_to(text.empty() ? "Readings" : text, widest) + "\n";
+    // A long title is cut, not the set-up's name.
+    std::string where;
+    for (const std::string& part : {sheet.setup, sheet.option})
+        if (!part.empty()) where += (where.empty() ? "" : " · ") + part;
+    if (sheet.title.empty()) return cut_to(where.empty() ? "Readings" : where, widest) + "\n";
+    if (where.empty()) return cut_to(sheet.title, widest) + "\n";
+    constexpr int least_title = 20, between = 3;
+    return cut_to(sheet.title, std::max(least_title, widest - between - columns(where))) + " · " +
+           cut_to(where, widest - least_title - between) + "\n";
 }
 
 Column names(const std::string& head, const std::vector<Reading>& readings) {
@@ -75,7 +81,7 @@ std::string shares_block(const Sheet& sheet) {
 }
 
 std::string ratios_block(const Sheet& sheet) {
-    Column name{"Ratios, brighter:darker", true, {}}, ratio{"n:1", false, {}}, stops{"stops", false, {}};
+    Column name{"Ratios, brighter:darker", true, {}}, ratio{"ratio", false, {}}, stops{"stops", false, {}};
     for (const Ratio& r : sheet.ratios) {
         const bool known = std::isfinite(r.ratio) && r.ratio > 0 && std::isfinite(r.stops.value);
         name.cells.push_back(cut_to(r.name, widest_name + 20));
@@ -129,6 +135,11 @@ std::string table(const Sheet& sheet) {
     if (!sheet.ratios.empty()) text += ratios_block(sheet);
     if (!sheet.separations.empty()) text += separations_block(sheet);
     text += people_table(sheet);
+    if (!sheet.in_shot.empty()) {
+        std::string all;
+        for (const std::string& name : sheet.in_shot) all += (all.empty() ? "" : ", ") + name;
+        text += "\n" + wrapped(utf8(code_points("In shot: " + all + ".")), "  ", "    ");
+    }
     if (!sheet.changes.empty()) text += changes_block(sheet);
     if (!sheet.remarks.empty() || sheet.seconds > 0) text += "\n";
     for (const std::string& remark : sheet.remarks) text += wrapped(utf8(code_points(remark)), "  Note: ", "    ");

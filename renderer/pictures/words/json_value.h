@@ -22,10 +22,20 @@ inline JsonValue json_text(const std::string& s) {
     return utf8(code_points(s));
 }
 
-/// As a file of its own. The overrides of direction, which would turn the order of what stands beside them on a screen,
+/// The version of all JSON that is handed out. One name a value; a name that is left stays beside the new one for one
+/// version. 2: t_stop (was stop), receptor (was kind, of a reading), key_to_fill (was key_fill), key_to_fill_stops (was
+/// cheeks_stops, of mismatches), t_stop_before (was stop_before).
+inline constexpr int json_schema = 2;
+
+/// As a file of its own, an object with its schema first. The overrides of direction, which would turn the order of what stands beside them on a screen,
 /// are written as JSON's escapes: see printable().
 inline std::string written_out(const JsonValue& value, int indent = 2) {
-    std::string text = value.dump(indent) + "\n", out;
+    JsonValue with_schema;
+    if (value.is_object()) {
+        with_schema["schema"] = json_schema;
+        with_schema.update(value);
+    }
+    std::string text = (value.is_object() ? with_schema : value).dump(indent) + "\n", out;
     out.reserve(text.size());
     for (std::size_t i = 0; i < text.size(); ++i) {
         const std::string_view sign = std::string_view(text).substr(i, 3);

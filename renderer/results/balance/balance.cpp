@@ -2,8 +2,9 @@
 
 #include "quantity/colour.h"
 #include "quantity/exposure.h"
+#include "results/balance/missing_lamp.h"
 #include "results/balance/places.h"
-#include "results/balance/solver.h"
+#include "results/balance/reckoning.h"
 #include "setup/advice/kit_use.h"
 #include "setup/plain/catalogues.h"
 #include "setup/text/where.h"
@@ -34,45 +35,43 @@ std::vector<std::size_t> may_change(const Setup& s) {
     return lamps;
 }
 
-/// A set-up in which every lamp that may change burns, and what its meters read there.
-struct Reckoning {
-    Reckoning(Setup s, const std::vector<std::size_t>& lamps, const std::vector<Sheet>& others, const Effort& effort,
-              const LayerCache& cache)
-        : setup(std::move(s)),
-          traced(all_burning(setup, lamps)),
-          scene(build_scene(traced)),
-          numbers(setup, scene),
-          found(KeptLight(traced, traced, cache).measure(scene, numbers.meters(), effort, numbers.wanted())),
-          as_found(found) {
-        if (found.batches() == 0)
-            throw InputError("there is no light in set-up " + in_quotes(setup.name) + " to balance");
-        // Lamps that were off give nothing.
-        std::vector<Spectrum> share;
-        for (const std::string& source : scene.lights.sources()) {
-            const auto lamp = std::find_if(setup.rig.lamps.begin(), setup.rig.lamps.end(),
-                                           [&](const Lamp& l) { return l.name == source; });
-            share.emplace_back(lamp != setup.rig.lamps.end() && lamp->burning().dark() ? 0.0F : 1.0F);
-        }
-        as_found = found.relit(share);
-        numbers.settle(as_found, others);
-    }
-    Reckoning(const Reckoning&) = delete;  // its numbers point to its set-up
+/// Lamps that are left burning so low that few heads do it.
+void say_what_is_dim(Balance& b) {
+    for (const LampSetting& l : b.lamps)
+        if (const auto by = dimmed_by_nd(l.after); by && l.changed())
+            b.remarks.push_back(in_quotes(l.lamp) + " at " + plain(std::round(1000 * l.after) / 10) +
+                                " %: few heads hold so low a level well. Put nd " + plain(by->density) +
+                                " on it and set " + plain(std::round(100 * by->level)) + " %, or move it back.");
+}
 
-    static Setup all_burning(Setup s, const std::vector<std::size_t>& lamps) {
-        for (const std::size_t i : lamps) {
-            Lamp& l = s.rig.lamps[i];
-            if (!l.burning().dark()) continue;
-            l.on = true;
-            l.level = 1;
-        }
-        return s;
-    }
+std::ptrdiff_t reached_in(const Balance& b) {
+    return std::count_if(b.targets.begin(), b.targets.end(), [](const TargetResult& t) { return t.reached; });
+}
 
-    Setup setup, traced;
-    Scene scene;
-    TargetNumbers numbers;
-    MeterResults found, as_found;
-};
+/// All of it once more with the lamps that are missing, off to begin with so that what is met stays met. Lamps that
+/// bring nothing so are said to.
+std::shared_ptr<Balance> with_missing(Setup setup, Balance& without, const std::vector<Sheet>& others,
+                                      const Effort& effort, const LayerCache& cache) {
+    std::vector<std::string> names;
+    for (const LampSetting& l : without.lamps) names.push_back(l.lamp);
+    const std::size_t before = names.size();
+    for (const MissingLamp& m : without.missing) {
+        if (!m.trouble.empty()) continue;
+        setup.rig.lamps.push_back(m.lamp);
+        setup.rig.lamps.back().on = false;
+        names.push_back(m.lamp.name);
+    }
+    if (names.size() == before || effort.stopped()) return nullptr;
+    setup.balance.lamps = names;
+    auto with = std::make_shared<Balance>(balance(setup, others, effort, cache));
+    if (reached_in(*with) > reached_in(without)) return with;
+    for (MissingLamp& m : without.missing)
+        if (m.trouble.empty())
+            m.trouble =
+                "As bright as it would have to be, it costs targets that are met: darken what lies behind, or ask for "
+                "less";
+    return nullptr;
+}
 
 void say_loads(Balance& b, const Setup& setup, const std::vector<std::size_t>& lamps,
                const std::vector<LevelLoad>& loads, const std::vector<double>& levels) {
@@ -114,8 +113,8 @@ Setup as_set(const Setup& setup, const Balance& b) {
     return s;
 }
 
-Balance balance(const Setup& as_found, const std::vector<Sheet>& others, const Effort& effort,
-                const LayerCache& cache) {
+Balance balance(const Setup& as_found, const std::vector<Sheet>& others, const Effort& effort, const LayerCache& cache,
+                const Kit* kit) {
     const Clock clock;
     Balance b;
     b.title = as_found.title;
@@ -131,12 +130,12 @@ Balance balance(const Setup& as_found, const std::vector<Sheet>& others, const E
             stop = {2 * std::log2(as_found.balance.stop->first / base_stop),
                     2 * std::log2(as_found.balance.stop->second / base_stop)};
     }
+    const Reckoning before(as_found, lamps, others, effort, cache);
+    const BalanceAsFound standing = before.standing(lamps);
     const auto solved = [&](const Reckoning& r) {
-        return BalanceSolver(r.traced, r.scene.lights.sources(), lamps, r.numbers, r.found, stop)
+        return BalanceSolver(r.traced, r.scene.lights.sources(), lamps, r.numbers, r.found, stop, standing)
             .solve(r.setup.balance.gels, r.setup.balance.nd);
     };
-
-    const Reckoning before(as_found, lamps, others, effort, cache);
     BalanceSolver::Answer answer = solved(before);
     std::optional<Reckoning> elsewhere;
     if (!answer.all_met && !as_found.balance.moves.empty()) {
@@ -167,8 +166,9 @@ Balance balance(const Setup& as_found, const std::vector<Sheet>& others, const E
         KeptLight dimmed(traced, traced, cache);
         found = dimmed.measure(build_scene(traced), there.numbers.meters(), effort, there.numbers.wanted());
     }
-    const BalanceSolver solver(traced, there.scene.lights.sources(), lamps, there.numbers, found, stop);
+    const BalanceSolver solver(traced, there.scene.lights.sources(), lamps, there.numbers, found, stop, standing);
     if (b.nd > 0) answer = solver.solve(setup.balance.gels, false);
+    answer = solver.by_fewer_hands(std::move(answer));
     if (setup.camera >= 0) b.stop_after = base_stop * std::exp2(answer.levels.stop / 2);
     for (std::size_t i = 0; i < lamps.size(); ++i) {
         const Lamp& l = setup.rig.lamps[lamps[i]];
@@ -207,11 +207,20 @@ Balance balance(const Setup& as_found, const std::vector<Sheet>& others, const E
         r.reached = n.reached(r.after);
         if (!r.reached) r.limit = solver.limit(n, answer);
         b.all_reached = b.all_reached && r.reached;
+        const auto lack =
+            r.reached || !solver.lacks_a_lamp(n, answer) ? std::nullopt : lack_of(as_found, n, r.after.value);
+        const auto looked_for = [&](const MissingLamp& m) {
+            return m.job == lack->job && m.person == as_found.rig.marks[lack->mark].name;
+        };
+        if (kit && lack && std::none_of(b.missing.begin(), b.missing.end(), looked_for) && !effort.stopped())
+            b.missing.push_back(lamp_for_target(as_set(as_found, b), *lack, i, *kit, others, effort, cache));
         b.targets.push_back(std::move(r));
     }
+    b.with_those = with_missing(as_found, b, others, effort, cache);
     if (b.nd > 0)
         b.remarks.emplace_back(
             "Gel taped to glass in the sun can crack it by heat; ask the owner, and leave air behind it.");
+    say_what_is_dim(b);
     say_loads(b, setup, lamps, solver.loads(), answer.levels.levels);
     if (found.cut_short || after.cut_short)
         b.remarks.emplace_back("Stopped before the wanted error was reached; the errors shown are those reached.");

@@ -2,11 +2,13 @@
 // reached.
 #pragma once
 
+#include "results/balance/missing_lamp.h"
 #include "results/light/kept_light.h"
 #include "results/sheet/sheet.h"
 #include "scene/scene.h"
 #include "setup/plain/setup.h"
 
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -47,13 +49,16 @@ struct Balance {
     double stop_before = 0, stop_after = 0;  // T of the camera; 0 without one
     std::vector<TargetResult> targets;
     bool all_reached = false;
+    std::vector<MissingLamp> missing;     // lamps of the kit for targets that are not reached
+    std::shared_ptr<Balance> with_those;  // the same with them put in; null where there are none
     std::vector<std::string> remarks;
     double seconds = 0;
 };
 
 /// `others`: the sheet of each set-up that a target wants matched, by its name. Throws InputError for a target whose
-/// reading is not there.
-Balance balance(const Setup& setup, const std::vector<Sheet>& others, const Effort& effort, const LayerCache& cache);
+/// reading is not there. With a kit, it is asked for the lamps that targets lack.
+Balance balance(const Setup& setup, const std::vector<Sheet>& others, const Effort& effort, const LayerCache& cache,
+                const Kit* kit = nullptr);
 
 /// The set-up with what `balance` says done to it.
 Setup as_set(const Setup& setup, const Balance& balance);

@@ -41,7 +41,7 @@ double off_with_slope(const LevelTarget& t, const Point& x, Point& slope) {
 }
 
 struct Task {
-    const LevelProblem* problem;
+    LevelProblem* problem;
     Point now;
     double pull;  // weight of a change of level against an error of a target
 };
@@ -79,14 +79,15 @@ double squares_changed(unsigned n, const double* at, double* gradient, void* dat
 struct Side {
     const LevelTarget* target;
     double sign;
+    double room;  // stops that it may be off
 };
-/// Zero or below where the target is met within half its tolerance, on one side of it.
+/// Zero or below where the target is met, on one side of it.
 double outside(unsigned n, const double* at, double* gradient, void* data) {
     const auto& side = *static_cast<const Side*>(data);
     Point slope;
     const double off = off_with_slope(*side.target, Point(at, at + n), slope);
     for (unsigned i = 0; gradient && i < n; ++i) gradient[i] = side.sign * slope[i];
-    return side.sign * off - 0.5 * side.target->within;
+    return side.sign * off - side.room;
 }
 
 /// Zero or below where the circuit carries the load; in shares of what the circuit carries.
@@ -106,6 +107,11 @@ double worst_of(const LevelProblem& p, const Point& x) {
     return worst;
 }
 
+void add_sides(const LevelTarget& t, double room, std::vector<Side>& sides) {
+    if (!t.at_least) sides.push_back({&t, 1, room});
+    if (!t.at_most) sides.push_back({&t, -1, room});
+}
+
 void bound(nlopt::opt& solver, const Point& low, const Point& high) {
     solver.set_lower_bounds(low);
     solver.set_upper_bounds(high);
@@ -123,6 +129,65 @@ double run(nlopt::opt& solver, Point& x) {
     } catch (const std::runtime_error&) {
     }
     return reached;
+}
+
+/// Of a tolerance: what is off by no more stays met when it is traced again.
+constexpr double well_met = 0.9;
+/// Common practice, no source: less than a quarter of a stop is not worth a hand at the dimmers, and half of that may
+/// be given up for a lamp left alone.
+constexpr double worth_a_hand = 0.25, given_up = worth_a_hand / 2;
+
+/// Where not all targets can be met: those that were met as found stay met, and what brings the others no nearer stays
+/// as it was. `all`: where the least squares of all of them lie.
+template <class Carried>
+Point without_harm(Task& task, const Point& low, const Point& high, const Point& all, const Carried& carried) {
+    LevelProblem& p = *task.problem;
+    const Point& now = task.now;
+    const auto n = static_cast<unsigned>(now.size());
+    const auto off = [&](const LevelTarget& t, const Point& x) { return std::abs(t.off(levels_of(x), x.back())); };
+    std::vector<Side> sides;
+    for (LevelTarget& t : p.targets)
+        if (t.keep) add_sides(t, std::max(well_met * t.within, off(t, now)), sides);
+    const auto kept = [&](const Point& x) {
+        return carried(x) && std::all_of(sides.begin(), sides.end(), [&](const Side& s) {
+                   return s.sign * s.target->off(levels_of(x), x.back()) <= s.room + 1e-3;
+               });
+    };
+    Point best = kept(all) ? all : now;
+    for (const Point& begin : {now, all}) {
+        Point x = begin;
+        nlopt::opt solver(nlopt::LD_SLSQP, n);
+        bound(solver, low, high);
+        solver.set_min_objective(squares_off, &task);
+        for (Side& s : sides) solver.add_inequality_constraint(outside, &s, 1e-6);
+        for (LevelLoad& load : p.loads) solver.add_inequality_constraint(overload, &load, 1e-4);
+        run(solver, x);
+        if (kept(x) && squares_off(n, x.data(), nullptr, &task) < squares_off(n, best.data(), nullptr, &task)) best = x;
+    }
+    // What the others lose, at the most, where `x` is set instead of `than`.
+    const auto loss = [&](const Point& x, const Point& than) {
+        double most = 0;
+        for (const LevelTarget& t : p.targets)
+            if (!t.keep) most = std::max(most, off(t, x) - off(t, than));
+        return most;
+    };
+    if (loss(now, best) < worth_a_hand) return now;
+    // The change that helps least goes first.
+    const Point nearest = best;
+    while (true) {
+        Point least_lost = best;
+        double lost = given_up;
+        for (unsigned i = 0; i < n; ++i) {
+            Point without = best;
+            without[i] = now[i];
+            const double l = loss(without, nearest);
+            if (best[i] == now[i] || l >= lost || !kept(without)) continue;
+            lost = l;
+            least_lost = without;
+        }
+        if (least_lost == best) return best;
+        best = least_lost;
+    }
 }
 
 }  // namespace
@@ -194,10 +259,7 @@ LevelAnswer solve_levels(const LevelProblem& problem) {
     if (!std::isfinite(least)) best = low;
     if (worst_of(p, best) <= 0.5 && carried(best)) {
         std::vector<Side> sides;
-        for (const LevelTarget& t : p.targets) {
-            if (!t.at_least) sides.push_back({&t, 1});
-            if (!t.at_most) sides.push_back({&t, -1});
-        }
+        for (const LevelTarget& t : p.targets) add_sides(t, 0.5 * t.within, sides);
         nlopt::opt solver(nlopt::LD_SLSQP, n);
         bound(solver, low, high);
         solver.set_min_objective(squares_changed, &task);
@@ -208,7 +270,9 @@ LevelAnswer solve_levels(const LevelProblem& problem) {
         if (worst_of(p, x) <= 0.51 && carried(x) &&
             squares_changed(n, x.data(), nullptr, &task) < squares_changed(n, best.data(), nullptr, &task))
             best = x;
-        if (worst_of(p, now) <= 0.5 && carried(now)) best = now;  // nothing has to change
+        if (worst_of(p, now) <= well_met && carried(now)) best = now;  // nothing has to change
+    } else if (carried(now)) {
+        best = without_harm(task, low, high, best, carried);
     }
     return {levels_of(best), best.back(), worst_of(p, best)};
 }

@@ -16,6 +16,7 @@ struct LevelTarget {
     double by_stop = 0;         // times the change of the camera's stop, in stops
     double wanted = 0, within = 1.0 / 3;
     bool at_least = false, at_most = false;
+    bool keep = false;  // met as found: where not all can be met, this one stays met
 
     double value(const std::vector<double>& levels, double stop) const;
     /// How far outside, in stops: 0 inside an at_least or at_most.
@@ -44,8 +45,9 @@ struct LevelAnswer {
     double worst = 0;  // largest |off| / within
 };
 
-/// Where all targets can be met within half their tolerance: the smallest change (in stops) that does it. Else the
-/// least squares of what they are off, each in units of its tolerance. Loads are kept in any case.
+/// Nothing changes where all targets are met. Where all can be met within half their tolerance: the smallest change (in stops) that does it. Else the
+/// least squares of what those are off that are not to be kept, each in units of its tolerance, while the others stay
+/// within theirs; and no level changes that brings none of them nearer by a quarter of a stop. Loads are kept in any case.
 LevelAnswer solve_levels(const LevelProblem& problem);
 
 }  // namespace rushlight

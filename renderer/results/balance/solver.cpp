@@ -15,6 +15,8 @@ namespace {
 
 // Sheets as they are sold; the first costs nothing.
 constexpr std::array<double, 5> nd_sheets{0, 0.3, 0.6, 0.9, 1.2};
+// What was met and is lost counts as much more than what was missed and stays so.
+constexpr double lost_counts = 10;
 // A gel has to earn its place: it must take at least this off the sum of squares.
 constexpr double worth_a_gel = 0.05;
 
@@ -34,9 +36,59 @@ BalanceSolver::Answer BalanceSolver::solve(bool gels, bool nd) const {
     return best;
 }
 
+std::optional<DimmedByND> dimmed_by_nd(double level) {
+    if (level <= 0 || level >= lowest_worth_setting) return std::nullopt;
+    constexpr double easily_held = 0.25;
+    DimmedByND by;
+    for (std::size_t i = 1; i < nd_sheets.size() && (i == 1 || by.level < easily_held); ++i)
+        by = {nd_sheets[i], level * std::pow(10.0, nd_sheets[i])};
+    return by;
+}
+
+BalanceSolver::Answer BalanceSolver::by_fewer_hands(Answer a) const {
+    const auto off_by = [&](const TargetNumber& n, const Answer& answer) {
+        return std::abs(n.off(reckoned(n, answer))) / n.within;
+    };
+    const auto try_level = [&](std::size_t i, double level) {
+        Answer other = a;
+        other.levels.levels[i] = level;
+        const bool as_good = std::all_of(numbers_.all().begin(), numbers_.all().end(), [&](const TargetNumber& n) {
+            constexpr double well = 0.8;
+            const double now = off_by(n, a), then = off_by(n, other);
+            return then <= std::max(well, now);
+        });
+        const std::vector<LevelLoad> circuits = loads();
+        const bool carried = std::all_of(circuits.begin(), circuits.end(), [&](const LevelLoad& l) {
+            return l.watts_at(other.levels.levels) <= std::max(l.most, l.watts_at(a.levels.levels));
+        });
+        if (as_good && carried) a = std::move(other);
+    };
+    for (std::size_t i = 0; i < lamps_.size(); ++i) {
+        const double level = a.levels.levels[i], before = as_found_.levels[i];
+        if (level != before) try_level(i, before);
+        if (a.levels.levels[i] == level && level < lowest_worth_setting &&
+            (before <= 0 || before >= lowest_worth_setting))
+            try_level(i, 0);
+    }
+    return a;
+}
+
 double BalanceSolver::reckoned(const TargetNumber& n, const Answer& a) const {
     if (n.colour) return mired_at(n, a);
     return level_target(n, a.filters).value(a.levels.levels, a.levels.stop);
+}
+
+bool BalanceSolver::lacks_a_lamp(const TargetNumber& n, const Answer& a) const {
+    if (n.colour) return false;
+    const LevelTarget t = level_target(n, a.filters);
+    if (!(t.off(a.levels.levels, a.levels.stop) < 0)) return false;
+    for (std::size_t i = 0; i < lamps_.size(); ++i) {
+        std::vector<double> at_full = a.levels.levels;
+        at_full[i] = 1;
+        constexpr double helps = 1.0 / 3;  // stops
+        if (t.value(at_full, a.levels.stop) - t.value(a.levels.levels, a.levels.stop) > helps) return false;
+    }
+    return true;
 }
 
 std::string BalanceSolver::limit(const TargetNumber& n, const Answer& a) const {
@@ -65,6 +117,7 @@ std::string BalanceSolver::limit(const TargetNumber& n, const Answer& a) const {
             if (std::abs(a.levels.stop - end) < 1e-3) say(std::string("the stop is the ") + word + " allowed");
     if (!at_limit.empty()) return at_limit;
     if (helps_at_all < 0.1) return "most of this light comes from what may not change: " + largest_fixed(n);
+    if (lacks_a_lamp(n, a)) return "no lamp of this set-up lights it enough";
     return "the targets pull against each other";
 }
 
@@ -99,21 +152,25 @@ BalanceSolver::Answer BalanceSolver::with_gels(Filters filters, bool gels) const
 
 BalanceSolver::Answer BalanceSolver::at(const Filters& filters) const {
     LevelProblem p;
-    for (const std::size_t i : lamps_) {
-        p.now.push_back(traced_.rig.lamps[i].level);
+    for (const double level : as_found_.levels) {
+        p.now.push_back(std::max(level, lowest_level));
         p.least.push_back(lowest_level);
         p.most.push_back(1);
     }
     p.loads = loads();
     p.stop_least = stop_.first;
     p.stop_most = stop_.second;
-    for (const TargetNumber& n : numbers_.all())
-        if (!n.colour) p.targets.push_back(level_target(n, filters));
+    for (std::size_t k = 0; k < numbers_.all().size(); ++k) {
+        if (numbers_.all()[k].colour) continue;
+        p.targets.push_back(level_target(numbers_.all()[k], filters));
+        p.targets.back().keep = as_found_.met[k];
+    }
     Answer a{filters, solve_levels(p), 0, true};
-    for (const TargetNumber& n : numbers_.all()) {
-        const double off = n.off(reckoned(n, a));
-        a.cost += off * off / (n.within * n.within);
-        a.all_met = a.all_met && std::abs(off) <= 0.51 * n.within;
+    for (std::size_t k = 0; k < numbers_.all().size(); ++k) {
+        const TargetNumber& n = numbers_.all()[k];
+        const double share = std::abs(n.off(reckoned(n, a))) / n.within;
+        a.cost += share * share * (as_found_.met[k] && share > 1 ? lost_counts : 1);
+        a.all_met = a.all_met && share <= 0.91;
     }
     return a;
 }

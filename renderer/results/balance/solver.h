@@ -6,6 +6,7 @@
 #include "setup/plain/setup.h"
 
 #include <cmath>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -14,11 +15,24 @@ namespace rushlight {
 
 /// Common practice, no source: the lowest that most heads hold without flicker.
 inline constexpr double lowest_level = 0.01;
+/// Common practice, no source: nobody sets a head lower than this by its dial.
+inline constexpr double lowest_worth_setting = 0.1;
+/// ND to put on a lamp that would have to burn so low, and the level then; nothing where it need not.
+struct DimmedByND {
+    double density = 0, level = 1;
+};
+std::optional<DimmedByND> dimmed_by_nd(double level);
 
 /// The filters that may be added: one gel a lamp (by number; -1: none), one ND on all windows.
 struct BalanceFilters {
     std::vector<int> gel;
     double nd = 0;
+};
+
+/// What stands before anything is changed.
+struct BalanceAsFound {
+    std::vector<double> levels;  // of the lamps that may change; 0: off
+    std::vector<bool> met;       // each target
 };
 
 class BalanceSolver {
@@ -27,8 +41,15 @@ public:
     /// `found` was measured in `traced`, whose lamps that may change (`lamps`, by number) all burn. `stop`: bounds on
     /// the change of the camera's stop. All of them must outlive the solver.
     BalanceSolver(const Setup& traced, const std::vector<std::string>& sources, const std::vector<std::size_t>& lamps,
-                  const TargetNumbers& numbers, const MeterResults& found, std::pair<double, double> stop)
-        : traced_(traced), sources_(sources), lamps_(lamps), numbers_(numbers), found_(found), stop_(stop) {}
+                  const TargetNumbers& numbers, const MeterResults& found, std::pair<double, double> stop,
+                  BalanceAsFound as_found)
+        : traced_(traced),
+          sources_(sources),
+          lamps_(lamps),
+          numbers_(numbers),
+          found_(found),
+          stop_(stop),
+          as_found_(std::move(as_found)) {}
 
     struct Answer {
         Filters filters;
@@ -38,7 +59,12 @@ public:
     };
 
     Answer solve(bool gels, bool nd) const;
+    /// The same by fewer hands: lamps left as they were, or off that would be set below a tenth, wherever what is met
+    /// stays well met.
+    Answer by_fewer_hands(Answer a) const;
     double reckoned(const TargetNumber& n, const Answer& a) const;
+    /// True where more light is wanted and none of the lamps can give it: they do not reach there, or are at full.
+    bool lacks_a_lamp(const TargetNumber& n, const Answer& a) const;
     /// Sentences about what keeps a target from being reached.
     std::string limit(const TargetNumber& n, const Answer& a) const;
     /// The load that is left on each circuit for the lamps that may change. A dimmed filament draws more than its share
@@ -66,6 +92,7 @@ private:
     const TargetNumbers& numbers_;
     const MeterResults& found_;
     std::pair<double, double> stop_;
+    BalanceAsFound as_found_;
 };
 
 }  // namespace rushlight

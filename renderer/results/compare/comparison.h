@@ -29,7 +29,7 @@ inline bool is_real(const Measured& stops) {
 }
 
 /// The numbers that a set-up is judged by, in one order for all options: each face's key cheek, ratio of cheeks and
-/// outline, and meters by hand. All in stops, but `said` as people say it.
+/// outline, and placed meters. All in stops, but `said` as people say it.
 struct MainNumber {
     std::string name, said;
     Measured stops;  // log2 lux, the ratio, the separation

@@ -23,6 +23,11 @@ struct LightMap {
         bool drawn = false;  // its outline stands over the colours
     };
     std::vector<Thing> things;
+    struct Key {
+        std::string mark;
+        double lux = 0;
+    };
+    std::vector<Key> keys;     // what targets want on key cheeks
     double metered_lux = 0;    // what the camera's exposure asks for: 0 stops; 0 when there is none
     std::string setup, option;
     double noise = 0;  // mean relative error of a point

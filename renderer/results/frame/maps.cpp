@@ -2,10 +2,11 @@
 
 #include "paths/field.h"
 #include "quantity/exposure.h"
-#include "results/frame/denoised.h"
 #include "quantity/units.h"
+#include "results/frame/denoised.h"
 #include "results/frame/map_points.h"
 #include "results/light/remarks.h"
+#include "setup/advice/planned_key.h"
 
 #include <cmath>
 #include <limits>
@@ -20,6 +21,7 @@ constexpr float nothing = std::numeric_limits<float>::quiet_NaN();
 void name_it(LightMap& map, const Setup& setup) {
     map.setup = setup.name;
     map.option = setup.option;
+    for (const PlannedKey& k : planned_keys(setup)) map.keys.push_back({k.mark, k.lux});
     if (setup.camera >= 0) map.metered_lux = metered_illuminance(setup.its_camera()->exposure).value;
 }
 

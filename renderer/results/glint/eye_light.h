@@ -8,6 +8,8 @@
 
 namespace rushlight {
 
+inline constexpr double iris_reflectance = 0.05;  // docs/people.md
+
 /// Lights mirrored in the cornea nearer the lens. The cornea is a ball of 7.8 mm of index 1.376, so each point of it
 /// shows one direction of the room. `iris` is the luminance of the iris, cd/m2; what is mirrored must be a stop and a
 /// half brighter than it to read as a light (common practice, no source). Fills in `eye_seen` and `eye_lights`; returns

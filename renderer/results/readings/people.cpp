@@ -14,7 +14,6 @@ namespace rushlight {
 
 namespace {
 
-constexpr double iris_reflectance = 0.05;  // docs/people.md
 
 SpotReading spot_reading(std::string name, const Measured& luminance, const std::optional<Measured>& on_sensor,
                          const Camera& camera) {

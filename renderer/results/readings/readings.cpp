@@ -5,6 +5,7 @@
 #include "quantity/exposure.h"
 #include "results/frame/filtered_view.h"
 #include "results/light/remarks.h"
+#include "results/readings/in_shot.h"
 #include "results/readings/people.h"
 #include "results/readings/sheet_meters.h"
 #include "results/sheet/face_meters.h"
@@ -137,6 +138,7 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
     sheet.sources = scene.lights.sources();
     sheet.wanted_error = effort.seconds > 0 ? 0 : effort.relative_error;
 
+    sheet.in_shot = in_shot(setup, scene);
     const std::vector<PlacedMeter> meters = place_meters(setup, scene);
     const SheetMeters all = sheet_meters(setup, scene);
     Effort own = effort;

@@ -61,23 +61,45 @@ TEST(FalseColour, SeeingMatricesKeepWhite) {
         for (const auto& row : s.m) EXPECT_NEAR(row[0] + row[1] + row[2], 1, 2e-6) << s.name;
 }
 
-TEST(FalseColour, BandsHaveWholeStopEdges) {
+// Half stops where skin is placed, whole stops beyond.
+TEST(FalseColour, BandsAreHalfStopsAroundGrey) {
     EXPECT_EQ(colour_band(-std::numeric_limits<double>::infinity()), 0);
     EXPECT_EQ(colour_band(std::numeric_limits<double>::quiet_NaN()), 0);
     EXPECT_EQ(colour_band(-5.001), 0);
     EXPECT_EQ(colour_band(-5), 1);
-    EXPECT_EQ(colour_band(-0.001), 5);
-    EXPECT_EQ(colour_band(0), 6);
-    EXPECT_EQ(colour_band(6.999), 12);
-    EXPECT_EQ(colour_band(7), 13);
-    EXPECT_EQ(colour_band(40), 13);
+    EXPECT_EQ(colour_band(-1.001), 4);
+    EXPECT_EQ(colour_band(-0.501), 5);
+    EXPECT_EQ(colour_band(-0.001), 6);
+    EXPECT_EQ(colour_band(0), 7);
+    EXPECT_EQ(colour_band(0.5), 8);
+    EXPECT_EQ(colour_band(1), 9);
+    EXPECT_EQ(colour_band(6.999), 14);
+    EXPECT_EQ(colour_band(7), 15);
+    EXPECT_EQ(colour_band(40), 15);
+    for (int b = 1; b + 1 < colour_bands; ++b) {
+        const double lower = band_edges[static_cast<std::size_t>(b) - 1],
+                     upper = band_edges[static_cast<std::size_t>(b)];
+        EXPECT_EQ(upper - lower, lower >= -1 && upper <= 1 ? 0.5 : 1.0) << b;
+        EXPECT_EQ(colour_band(lower), b);
+        EXPECT_EQ(colour_band(band_middle(b)), b);
+    }
 }
 
-TEST(FalseColour, LightnessRisesByTheSameStepForEveryBand) {
-    const double step = (lab_of_display(band_colour(13)).l - lab_of_display(band_colour(0)).l) / 13;
-    EXPECT_GT(step, 6.5);
-    for (int b = 1; b < colour_bands; ++b)
-        EXPECT_NEAR(lab_of_display(band_colour(b)).l - lab_of_display(band_colour(b - 1)).l, step, 0.05) << b;
+TEST(FalseColour, LightnessRisesByTheSameStepButForTheLast) {
+    const auto lightness = [](int band) { return lab_of_display(band_colour(band)).l; };
+    const double step = (lightness(14) - lightness(0)) / 14;
+    EXPECT_GE(step, 6);
+    for (int b = 1; b < colour_bands - 1; ++b) EXPECT_NEAR(lightness(b) - lightness(b - 1), step, 0.05) << b;
+    EXPECT_NEAR(lightness(15) - lightness(14), 1.55 * step, 0.05);
+}
+
+// The lightest two have little colour left: they are told apart by lightness, on paper too.
+TEST(FalseColour, TheTopTwoBandsAreToldApart) {
+    for (const Seeing& s : seeings) {
+        const Lab under = seen(band_colour(14), s), top = seen(band_colour(15), s);
+        EXPECT_GE(difference(under, top), std::string(s.name) == "all cones" ? 16 : 9.5) << s.name;
+        EXPECT_GE(top.l - under.l, 8) << s.name;
+    }
 }
 
 TEST(FalseColour, NeighboursStayApartForEveryKindOfSeeing) {
@@ -108,7 +130,7 @@ TEST(FalseColour, TwoBandsAreNeverTakenForEachOther) {
 
 TEST(FalseColour, SmoothScaleMeetsTheBandsAndNeverDarkens) {
     for (int b = 0; b < colour_bands; ++b) {
-        const Colour smooth = smooth_colour(least_stop - 0.5 + b), band = band_colour(b);
+        const Colour smooth = smooth_colour(band_middle(b)), band = band_colour(b);
         EXPECT_LT(difference(lab_of_display(smooth), lab_of_display(band)), 0.5) << b;
     }
     double before = 0;

@@ -43,6 +43,35 @@ TEST(MapPicture, ColourIsThatOfTheBand) {
     EXPECT_GT(share_of(map_picture(shaded, MapUnit::stops), band_colour(colour_band(1.5))), 0.6);
 }
 
+// The scale is notched where a target wants the key, at its place and nowhere else on the bar.
+TEST(MapPicture, PlannedKeysNotchTheScale) {
+    LightMap map = even_map(960, 540, 100);
+    const Reference reference = reference_of(map);
+    map.keys = {{"A", 100 * std::exp2(1.5)}};
+    const auto notches = notches_of(map, reference);
+    ASSERT_EQ(notches.size(), 1U);
+    EXPECT_NEAR(notches[0].stops, 1.5, 1e-9);
+    EXPECT_EQ(notch_text(notches), " · notch: planned key, A +1.5");
+    const Page page = page_for(540);
+    const StopsMap field = stops_over(map, reference.lux);
+    const auto drawn = [&](const std::vector<Notch>& with) {
+        Image image(legend_width(page), 540, page.paper);
+        draw_legend(image, page, 0, 0, 540, field, reference, MapUnit::stops, {"lux", -100, 100, with});
+        return image;
+    };
+    const Image plain = drawn({}), notched = drawn(notches);
+    int first = 540, last = 0, changed = 0;
+    for (int y = 0; y < 540; ++y)
+        for (int x = 0; x < plain.width; ++x)
+            if (plain.pixel(x, y) != notched.pixel(x, y))
+                first = std::min(first, y), last = std::max(last, y), ++changed;
+    EXPECT_GT(changed, 40);
+    EXPECT_LE(last - first, 2 * page.letters);
+    // By the same linear law as the bar's: 14 stops from the top, which is at +8.
+    const double from = page.letters * 1.9, to = 540 - page.letters * 2.4;
+    EXPECT_NEAR((first + last) / 2.0, to + (1.5 + 6) / 14 * (from - to), 3);
+}
+
 TEST(MapPicture, ReliefLeavesTheBandRecognisable) {
     LightMap map = even_map(480, 270, 100 * std::exp2(-1.5));
     map.shade.assign(map.lux.size(), 0.9F);

@@ -1,5 +1,6 @@
 #include "pictures/tables/table.h"
 #include "pictures/tables/json.h"
+#include "pictures/words/json_value.h"
 #include "pictures/words/numbers.h"
 #include "pictures/words/utf8.h"
 
@@ -48,9 +49,9 @@ Meter: incident light, flat receptor, C = 250 lx s; the T-stop is for the camera
   A far cheek      80 %        -             20 %
   closed drawer       -        -                -
 
-  Ratios, brighter:darker   n:1                        stops
-  A cheeks                 10:1                   3.4 ± 0.03
-  drawer                      -  no light on the darker side
+  Ratios, brighter:darker  ratio                        stops
+  A cheeks                  10:1                   3.4 ± 0.03
+  drawer                       -  no light on the darker side
   Ratios are (brighter cheek):(darker cheek), each with all the light that falls on it.
 
   Hair over background        stops  minimum along the edge
@@ -117,7 +118,10 @@ TEST(Json, ParsesBackToTheSheet) {
     const auto& cheek = parsed["readings"][0];
     EXPECT_EQ(cheek["name"], "A window cheek");
     EXPECT_EQ(cheek["mark"], "A");
-    EXPECT_EQ(cheek["kind"], "flat");
+    EXPECT_EQ(parsed["schema"], json_schema);
+    EXPECT_EQ(cheek["receptor"], "flat");
+    EXPECT_EQ(cheek["kind"], "flat");  // as it was called before
+    EXPECT_DOUBLE_EQ(cheek["t_stop"].get<double>(), 7.1);
     EXPECT_DOUBLE_EQ(cheek["lux"].get<double>(), 1290);
     EXPECT_DOUBLE_EQ(cheek["error_lux"].get<double>(), 12.4);
     EXPECT_DOUBLE_EQ(cheek["stop"].get<double>(), 7.1);

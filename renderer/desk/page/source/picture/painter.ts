@@ -1,6 +1,7 @@
 // Paints one canvas from layers. Uploading happens once a picture; a new level is one small buffer and one triangle.
 import type { Bands, Colour } from "../program/messages.ts";
 import type { HeldPicture } from "../program/stream.ts";
+import { colours_by_half_stops } from "./legend.tsx";
 import * as shaders from "./shaders.ts";
 
 export type Showing = "frame" | "stops" | "map";
@@ -102,10 +103,10 @@ export class Painter {
         gl.activeTexture(gl.TEXTURE1);
         gl.bindTexture(gl.TEXTURE_2D, this.scale);
         if (!colour.scale || this.scale_of === colour.scale) return;
-        const bands = colour.scale.bands;
-        const texels = new Uint8Array(4 * bands.length);
-        bands.forEach((rgb, i) => texels.set([...rgb, 255], 4 * i));
-        gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA8, bands.length, 1, 0, gl.RGBA, gl.UNSIGNED_BYTE, texels);
+        const halves = colours_by_half_stops(colour.scale);
+        const texels = new Uint8Array(4 * halves.length);
+        halves.forEach((rgb, i) => texels.set([...rgb, 255], 4 * i));
+        gl.texImage2D(gl.TEXTURE_2D, 0, gl.RGBA8, halves.length, 1, 0, gl.RGBA, gl.UNSIGNED_BYTE, texels);
         this.no_filter(gl.TEXTURE_2D);
         this.scale_of = colour.scale;
     }
@@ -130,9 +131,9 @@ export class Painter {
         gl.uniform1i(at("sources"), sources);
         gl.uniform1f(at("height"), this.canvas.height);
         if (this.scale_of) {
-            const { least, bands } = this.scale_of;
-            gl.uniform1f(at("least_stop"), least);
-            gl.uniform1f(at("most_stop"), least + bands.length - 2);
+            const { edges } = this.scale_of;
+            gl.uniform1f(at("least_stop"), edges[0] ?? 0);
+            gl.uniform1f(at("most_stop"), edges[edges.length - 1] ?? 0);
         }
         if (showing === "map") {
             const shares = Array.from({ length: sources }, (_, s) => (light.shares[s] ?? 0) * held.is.scale);

@@ -21,12 +21,12 @@ ivec2 pixel() { return ivec2(int(gl_FragCoord.x), int(height) - 1 - int(gl_FragC
 vec3 hatched(vec2 at) { return mod(at.x + at.y, 8.0) < 3.0 ? vec3(0.42) : vec3(0.30); }
 `;
 
-// The first band is all below the least stop, the last all above the most.
+// The scale by half stops: the first is all below the least stop, the last all above the most.
 const banded = `
 uniform float least_stop, most_stop;
 vec3 banded(float stops) {
-    int band = int(floor(clamp(stops, least_stop - 1.0, most_stop)) - least_stop) + 1;
-    return texelFetch(scale_colours, ivec2(band, 0), 0).rgb;
+    int half_stop = int(floor(clamp(2.0 * (stops - least_stop), -1.0, 2.0 * (most_stop - least_stop)))) + 1;
+    return texelFetch(scale_colours, ivec2(half_stop, 0), 0).rgb;
 }
 `;
 

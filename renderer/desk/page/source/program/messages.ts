@@ -199,9 +199,10 @@ export interface PictureEvent {
     seconds: number;
 }
 
-/** The false-colour scale: whole stops from `least` on. */
+/** The false-colour scale: where its bands meet (stops, all of them halves), and where targets want a key. */
 export interface Scale {
-    least: number;
+    edges: readonly number[];
+    keys: readonly { mark: string; over_grey: number; lux: number }[];
     bands: readonly (readonly [number, number, number])[];
 }
 
