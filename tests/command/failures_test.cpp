@@ -123,6 +123,35 @@ TEST(Failures, WithoutFontsThereAreStillPictures) {
     }
 }
 
+// The copy stands alone, without the modules that belong beside it.
+TEST(Failures, WithoutTheDenoisingNetworkThereAreStillPictures) {
+#ifdef RUSHLIGHT_NETWORK
+    const Scratch here;
+    here.with("f.toml", a_room);
+    fs::copy_file(std::string(RUSHLIGHT_BUILD) + "/rushlight", here / "alone");
+    const auto frame = [&] {
+        std::vector<std::string> words = a_frame;
+        words.insert(words.begin(), (here / "alone").string());
+        return run(here, words, Around{});
+    };
+    const Answer missing = frame();
+    EXPECT_EQ(missing.status, 0) << missing;
+    EXPECT_TRUE(missing.says("smoothed by our own filter, which is coarser (rushlight_network.so is missing"))
+        << missing;
+    EXPECT_GT(bytes_of(here / "x.png").size(), 1000U) << missing;
+    fs::remove(here / "x.png");
+    here.with("rushlight_network.so",
+              "\x7f"
+              "ELF, and then the disk was full");
+    const Answer cut = frame();
+    EXPECT_EQ(cut.status, 0) << cut;
+    EXPECT_TRUE(cut.says("rushlight_network.so, which takes noise out of pictures, cannot be loaded")) << cut;
+    EXPECT_GT(bytes_of(here / "x.png").size(), 1000U) << cut;
+#else
+    GTEST_SKIP() << "built without the network";
+#endif
+}
+
 TEST(Failures, NoHomeNoNetworkNothingAround) {
     const Scratch here;
     here.with("f.toml", a_room);

@@ -27,8 +27,8 @@ inline JsonValue json_text(const std::string& s) {
 /// cheeks_stops, of mismatches), t_stop_before (was stop_before).
 inline constexpr int json_schema = 2;
 
-/// As a file of its own, an object with its schema first. The overrides of direction, which would turn the order of what stands beside them on a screen,
-/// are written as JSON's escapes: see printable().
+/// As a file of its own, an object with its schema first. The overrides of direction, which would turn the order of
+/// what stands beside them on a screen, are written as JSON's escapes: see printable().
 inline std::string written_out(const JsonValue& value, int indent = 2) {
     JsonValue with_schema;
     if (value.is_object()) {

@@ -45,9 +45,10 @@ struct LevelAnswer {
     double worst = 0;  // largest |off| / within
 };
 
-/// Nothing changes where all targets are met. Where all can be met within half their tolerance: the smallest change (in stops) that does it. Else the
-/// least squares of what those are off that are not to be kept, each in units of its tolerance, while the others stay
-/// within theirs; and no level changes that brings none of them nearer by a quarter of a stop. Loads are kept in any case.
+/// Nothing changes where all targets are met. Where all can be met within half their tolerance: the smallest change (in
+/// stops) that does it. Else the least squares of what those are off that are not to be kept, each in units of its
+/// tolerance, while the others stay within theirs; and no level changes that brings none of them nearer by a quarter of
+/// a stop. Loads are kept in any case.
 LevelAnswer solve_levels(const LevelProblem& problem);
 
 }  // namespace rushlight

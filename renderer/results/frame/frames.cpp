@@ -4,13 +4,14 @@
 #include "quantity/units.h"
 #include "results/frame/surfaces_seen.h"
 #include "results/light/remarks.h"
+#include "results/network/network.h"
 #include "scene/rays/camera_view.h"
 
 namespace rushlight {
 
 std::uint64_t frame_bytes(int width, int height, std::size_t sources) {
     const auto pixels = static_cast<std::uint64_t>(width) * static_cast<std::uint64_t>(height);
-    return field_bytes(pixels, sources, true) + pixels * (3 * sizeof(Vec3) + 2 * sizeof(float) + sizeof(Spectrum)) +
+    return field_bytes(pixels, sources, true) + pixels * (3 * sizeof(Vec3) + 3 * sizeof(float) + sizeof(Spectrum)) +
            most_fringes(pixels) * sizeof(Fringe);
 }
 
@@ -60,6 +61,7 @@ LayeredFrame trace_frame(const Setup& setup, const Scene& scene, int width, int 
     frame.paths_per_pixel = field.passes;
     frame.noise = field.noise;
     remark_on_field(field.sources, field.cut_short, effort, frame.remarks);
+    if (std::string said = network_remark(); !said.empty()) frame.remarks.push_back(std::move(said));
     for (std::string& said : light.remarks()) frame.remarks.push_back(std::move(said));
     return frame;
 }

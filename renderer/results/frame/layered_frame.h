@@ -47,6 +47,7 @@ struct LayeredFrame {
     // For the denoising network: means over the pixel of what it shows, through glass and by way of mirrors, without
     // noise. X, Y, Z of the reflectance, each over that of white; the normal is shorter where a pixel shows several.
     std::vector<Vec3> clean_albedo, clean_normal;
+    std::vector<float> clean_hair;  // share of the pixel that is hair
     Camera camera;
     std::string setup, option;
     double seconds = 0;

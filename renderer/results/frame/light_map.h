@@ -27,8 +27,8 @@ struct LightMap {
         std::string mark;
         double lux = 0;
     };
-    std::vector<Key> keys;     // what targets want on key cheeks
-    double metered_lux = 0;    // what the camera's exposure asks for: 0 stops; 0 when there is none
+    std::vector<Key> keys;   // what targets want on key cheeks
+    double metered_lux = 0;  // what the camera's exposure asks for: 0 stops; 0 when there is none
     std::string setup, option;
     double noise = 0;  // mean relative error of a point
     double seconds = 0;

@@ -56,7 +56,7 @@ void measure_points(const Scene& scene, MapPoints points, LightMap& map, const E
     std::vector<Vec3> facing(meters.size(), Vec3(0, 0, 0));
     for (std::size_t p = 0; p < meters.size(); ++p)
         if (there[p]) facing[p] = meters[p].facing;
-    map.calm = denoised(map.width, map.height, map.lux, map.error, facing, effort);
+    map.calm = denoised(map.width, map.height, map.lux, facing, effort);
     map.seconds = field.seconds;
     map.noise = field.noise;
     remark_on_field(field.sources, field.cut_short, effort, map.remarks);

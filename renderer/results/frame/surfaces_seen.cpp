@@ -47,6 +47,7 @@ SurfaceSeen seen_along(const Scene& scene, const Ray& ray, bool* plain = nullptr
 /// What is seen along a ray, for the denoising network.
 struct CleanlySeen {
     Vec3 albedo{0, 0, 0}, normal{0, 0, 0};
+    float hair = 0;
 };
 
 constexpr int most_glass = 12, most_images = 3;
@@ -69,9 +70,9 @@ CleanlySeen cleanly_seen_along(const Scene& scene, const Ray& ray, int glass = 0
     seen.albedo = reflectance_seen(s.matt * pi_f + s.through * pi_f + s.metal + Spectrum{s.coat});
     const float cosine = -normal.dot(ray.direction);
     const auto beyond = [&](const Vec3& direction, const Spectrum& share, int more_glass, int more_images) {
-        CleanlySeen other = cleanly_seen_along(
-            scene, {lifted(hit->position, hit->normal, direction, hit->distance), direction}, glass + more_glass,
-            images + more_images);
+        CleanlySeen other =
+            cleanly_seen_along(scene, {lifted(hit->position, hit->normal, direction, hit->distance), direction},
+                               glass + more_glass, images + more_images);
         const Vec3 passed = reflectance_seen(share);
         other.albedo *= passed;
         other.normal *= passed.y;
@@ -114,8 +115,8 @@ InPixel in_pixel(std::size_t part) {
             radical_inverse(part, 3), radical_inverse(part, 5)};
 }
 
-/// What a pixel looks at: through glass and nets, along its middle, or as a mean over a lens that opens; and cleanly, as
-/// a mean over the pixel too. A pixel that mostly looks at nothing is at no distance.
+/// What a pixel looks at: through glass and nets, along its middle, or as a mean over a lens that opens; and cleanly,
+/// as a mean over the pixel too. A pixel that mostly looks at nothing is at no distance.
 struct PixelSeen {
     SurfaceSeen first;
     CleanlySeen clean;
@@ -127,7 +128,7 @@ PixelSeen seen_by_pixel(const Scene& scene, const CameraView& view, float x, flo
     CleanlySeen sum;
     float squares = 0;
     std::size_t n = 0;
-    for (std::size_t rays = cleanly || view.opens() ? few : 1; n < rays; ++n) {
+    for (std::size_t enough = cleanly || view.opens() ? few : 1; n < enough; ++n) {
         const Ray ray = n == 0 ? view.ray(x + 0.5F, y + 0.5F)
                                : view.ray(x + radical_inverse(n, 2), y + radical_inverse(n, 3), radical_inverse(n, 5),
                                           radical_inverse(n, 7));
@@ -137,14 +138,16 @@ PixelSeen seen_by_pixel(const Scene& scene, const CameraView& view, float x, flo
         if (cleanly && !plain)
             one = cleanly_seen_along(scene, ray);
         else if (std::isfinite(all[n].distance))
-            one = {reflectance_seen(all[n].albedo), all[n].normal};
+            one = {reflectance_seen(all[n].albedo), all[n].normal, 0};
         sum.albedo += one.albedo;
         sum.normal += one.normal;
+        sum.hair += all[n].hair ? 1.0F : 0.0F;
         squares += one.albedo.length2() + one.normal.length2();
         if (n + 1 == few && squares * few - sum.albedo.length2() - sum.normal.length2() > 0.01F * few * few)
-            rays = many;
+            enough = many;
     }
-    PixelSeen seen{all[0], {sum.albedo / static_cast<float>(n), sum.normal / static_cast<float>(n)}};
+    const auto rays = static_cast<float>(n);
+    PixelSeen seen{all[0], {sum.albedo / rays, sum.normal / rays, sum.hair / rays}};
     if (!view.opens()) return seen;
     SurfaceSeen& mean = seen.first = SurfaceSeen{};
     mean.normal = Vec3(0, 0, 0);
@@ -185,6 +188,7 @@ void see_surfaces(const Scene& scene, const CameraView& view, LayeredFrame& fram
     if (has_network()) {
         frame.clean_albedo.resize(pixels);
         frame.clean_normal.resize(pixels);
+        frame.clean_hair.resize(pixels);
     }
     for_each_piece(effort, static_cast<std::size_t>(frame.height), [&](std::size_t row) {
         for (int x = 0; x < frame.width; ++x) {
@@ -199,6 +203,7 @@ void see_surfaces(const Scene& scene, const CameraView& view, LayeredFrame& fram
             if (frame.clean_albedo.empty()) continue;
             frame.clean_albedo[p] = clean.albedo;
             frame.clean_normal[p] = clean.normal;
+            frame.clean_hair[p] = clean.hair;
         }
     });
     const std::vector<Guide> guides = guides_of(frame);

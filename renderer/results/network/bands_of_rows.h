@@ -2,17 +2,12 @@
 #pragma once
 
 #include "paths/work/effort.h"
-#include "results/network/network_weights.h"
+#include "results/network/convolution_library.h"
 
 #include <functional>
 #include <memory>
 
 namespace rushlight {
-
-/// Channels are stored in sixteens, the rest of them zero: whole vectors.
-constexpr int stored_channels(int channels) {
-    return (channels + 15) / 16 * 16;
-}
 
 /// A picture's numbers: pixel by pixel, all channels of one together, with a row of zeros over and under it.
 class Planes {
@@ -40,7 +35,7 @@ private:
 using RowsToConvolve = std::function<const float*(int first, int rows, float* room)>;
 
 /// Convolves all rows and takes what is under zero for zero. `in` channels are those that `rows` gives, stored.
-Planes convolved(const ConvolutionWeights& weights, int width, int height, const RowsToConvolve& rows,
-                 const Effort& effort);
+Planes convolved(ConvolutionLibrary& library, const ConvolutionWeights& weights, int width, int height,
+                 const RowsToConvolve& rows, const Effort& effort);
 
 }  // namespace rushlight

@@ -45,9 +45,9 @@ float exposure_of(const NoisyPicture& picture) {
             const int top = j * picture.height / down, bottom = (j + 1) * picture.height / down;
             for (int y = top; y < bottom; ++y)
                 for (int x = left; x < right; ++x) {
-                    const Vec3& light = picture.light[static_cast<std::size_t>(y) *
-                                                          static_cast<std::size_t>(picture.width) +
-                                                      static_cast<std::size_t>(x)];
+                    const Vec3& light =
+                        picture.light[static_cast<std::size_t>(y) * static_cast<std::size_t>(picture.width) +
+                                      static_cast<std::size_t>(x)];
                     sum += static_cast<double>(light.x + light.y + light.z) / 3;
                 }
             const double mean = sum / std::max(1, (right - left) * (bottom - top));
@@ -67,8 +67,7 @@ Planes halved(const Planes& from, const Effort& effort) {
         for (std::size_t x = 0; x < static_cast<std::size_t>(to.width()); ++x)
             for (std::size_t k = 0; k < n; ++k) {
                 const std::size_t left = 2 * x * n + k, right = left + n;
-                out[x * n + k] =
-                    std::max(std::max(upper[left], upper[right]), std::max(lower[left], lower[right]));
+                out[x * n + k] = std::max(std::max(upper[left], upper[right]), std::max(lower[left], lower[right]));
             }
     });
     return to;
@@ -97,15 +96,16 @@ RowsToConvolve doubled(const Planes& coarse, const Planes& beside) {
 
 class Network {
 public:
-    Network() : layers_(network_weights()) {}
+    explicit Network(ConvolutionLibrary& library) : library_(library), layers_(network_weights()) {}
 
     /// Of nine channels three.
     Planes run(Planes input, const Effort& effort) const {
         std::array<Planes, halvings> beside;  // what is kept of each size for the way back
         std::size_t layer = 0;
         const auto over = [&](const Planes& from) {
-            return convolved(layers_[layer++], from.width(), from.height(),
-                             [&](int first, int, float*) { return from.row(first - 1); }, effort);
+            return convolved(
+                library_, layers_[layer++], from.width(), from.height(),
+                [&](int first, int, float*) { return from.row(first - 1); }, effort);
         };
         beside[0] = std::move(input);
         Planes now = over(beside[0]);
@@ -116,7 +116,8 @@ public:
         now = over(now);
         now = over(now);
         for (std::size_t i = halvings; i-- > 0;) {
-            now = convolved(layers_[layer++], beside[i].width(), beside[i].height(), doubled(now, beside[i]), effort);
+            now = convolved(library_, layers_[layer++], beside[i].width(), beside[i].height(), doubled(now, beside[i]),
+                            effort);
             beside[i] = Planes();
             now = over(now);
         }
@@ -124,6 +125,7 @@ public:
     }
 
 private:
+    ConvolutionLibrary& library_;
     std::vector<ConvolutionWeights> layers_;
 };
 
@@ -136,8 +138,7 @@ Planes input_of(const NoisyPicture& picture, int first, int end, float exposure,
         float* to = input.row(static_cast<int>(row));
         std::fill_n(to, input.row_size(), 0.0F);
         if (first + static_cast<int>(row) >= end) return;
-        const std::size_t start =
-            (static_cast<std::size_t>(first) + row) * static_cast<std::size_t>(picture.width);
+        const std::size_t start = (static_cast<std::size_t>(first) + row) * static_cast<std::size_t>(picture.width);
         for (std::size_t x = 0; x < static_cast<std::size_t>(picture.width); ++x, to += input.channels())
             for (int k = 0; k < 3; ++k) {
                 const float light = picture.light[start + x][k] * exposure;
@@ -152,11 +153,18 @@ Planes input_of(const NoisyPicture& picture, int first, int end, float exposure,
 }  // namespace
 
 bool has_network() {
-    return true;
+    return convolution_library() != nullptr;
+}
+
+std::string network_remark() {
+    if (has_network()) return {};
+    return "The denoising network is missing, so the noise is smoothed by our own filter, which is coarser (" +
+           no_convolution_library() + ").";
 }
 
 std::vector<Vec3> without_noise(const NoisyPicture& picture, const Effort& effort) {
-    static const Network network;
+    if (!has_network()) return {};
+    static const Network network(*convolution_library());
     // Larger pictures go in strips, for memory's sake, each with as much over and under it as a pixel of the network
     // sees, in whole steps of its smallest size.
     constexpr int most_pixels = 1'000'000, seen = 96;

@@ -6,6 +6,7 @@
 #include "paths/work/effort.h"
 #include "quantity/space.h"
 
+#include <string>
 #include <vector>
 
 namespace rushlight {
@@ -18,8 +19,10 @@ struct NoisyPicture {
     std::vector<Vec3> normal;  // unit; zero where there is none
 };
 
-/// Whether the program was built with it.
+/// Whether the program was built with it, and what runs it lies beside the program.
 bool has_network();
+/// A sentence for people where it has not; else empty.
+std::string network_remark();
 
 /// The light without its noise. The same bits from any number of threads: what is split is the picture, always in the
 /// same pieces, and a piece is one thread's. Empty where the work was dropped, or the program has no network.

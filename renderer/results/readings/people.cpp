@@ -14,7 +14,6 @@ namespace rushlight {
 
 namespace {
 
-
 SpotReading spot_reading(std::string name, const Measured& luminance, const std::optional<Measured>& on_sensor,
                          const Camera& camera) {
     SpotReading s{std::move(name), luminance, over_grey(luminance, camera.exposure), "", on_sensor};

@@ -139,7 +139,7 @@ struct Sheet {
     std::vector<PersonReadings> people;
     std::optional<CameraReadings> camera;
     std::vector<std::string> in_shot;  // lamps, boards, flags, cloths and nets that the lens sees, largest first
-    std::string against;  // the option that `changes` count from; empty: none
+    std::string against;               // the option that `changes` count from; empty: none
     std::vector<Change> changes;
     std::vector<std::string> remarks;  // "stopped at your request after ...", guesses, ...
     double seconds = 0;                // wall time of the tracing

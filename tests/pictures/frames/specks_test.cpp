@@ -13,8 +13,8 @@
 namespace rushlight {
 namespace {
 
-/// Share of pixels whose luminance on the display is off the median of the 5 x 5 around by .12, edges apart: places where
-/// that median changes by as much over four pixels.
+/// Share of pixels whose luminance on the display is off the median of the 5 x 5 around by .12, edges apart: places
+/// where that median changes by as much over four pixels.
 double share_of_specks(const Image& image) {
     const auto at = [&](int x, int y) {
         return static_cast<std::size_t>(y) * static_cast<std::size_t>(image.width) + static_cast<std::size_t>(x);
@@ -54,7 +54,9 @@ LayeredFrame frame_of(const std::string& file, const std::string& setup_name) {
 
 TEST(Specks, NoneInTheDemosAtUsualEffort) {
     const std::pair<const char*, const char*> demos[] = {
-        {"workshop.toml", "4 close A"}, {"workshop.toml", "1 wide"}, {"kitchen-night.toml", "2 cook"}};
+        {"workshop.toml", "4 close A"},       {"workshop.toml", "1 wide"},    {"kitchen-night.toml", "2 cook"},
+        {"last-borrower.toml", "1 wide"},     {"river-gauge.toml", "1 main"}, {"luminaire-file.toml", "1 wide"},
+        {"workshop-rough.toml", "4 close A"}, {"quay-room.toml", "as found"}};
     for (const auto& [file, setup] : demos) {
         const LayeredFrame f = frame_of(file, setup);
         FrameLook look;

@@ -11,8 +11,8 @@
 namespace rushlight {
 namespace {
 
-/// Two walls of different brightness beside each other, lit by two lamps, the second one from the right half alone; many
-/// pixels were met by no walk at all.
+/// Two walls of different brightness beside each other, lit by two lamps, the second one from the right half alone;
+/// many pixels were met by no walk at all.
 LayeredFrame two_walls(int width, int height, float lit) {
     LayeredFrame f;
     f.width = width;
@@ -38,6 +38,7 @@ LayeredFrame two_walls(int width, int height, float lit) {
             f.hair.push_back(0);
             f.clean_albedo.emplace_back(albedo, albedo, albedo);
             f.clean_normal.emplace_back(-1, 0, 0);
+            f.clean_hair.push_back(0);
         }
     return f;
 }
@@ -52,8 +53,8 @@ std::vector<Vec3> sum_of(const LayeredFrame& f) {
     return sum;
 }
 
-// Half of the walks are lit: a region of 32 x 32 is known to 1 / 32 of itself, and must not be further off the truth than
-// three of these.
+// Half of the walks are lit: a region of 32 x 32 is known to 1 / 32 of itself, and must not be further off the truth
+// than three of these.
 TEST(Denoised, LightIsNotMoved) {
     if (!has_network()) GTEST_SKIP() << "built without the network";
     const LayeredFrame f = two_walls(256, 128, 0.5F);
