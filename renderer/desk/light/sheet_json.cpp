@@ -62,6 +62,7 @@ JsonValue column_json(const NamedMeter& named, std::size_t sources, const MeterL
             {"kind", kinds[static_cast<std::size_t>(named.point.kind)]},
             {named.point.kind == MeterKind::spot ? "luminance" : "lux", short_number(all.value)},
             {"traced", light.stages() > 0},
+            {"stages", light.stages()},
             {"error", short_number(all.relative_error())},
             {"layers", std::move(layers)},
             {"errors", std::move(errors)}};

@@ -82,6 +82,30 @@ Editing edit_beside(const Scratch& scratch, Document& document, int enough, cons
     return done;
 }
 
+/// Every edit stands in the file. Every line from outside does too, or one step back where the two cannot be put
+/// together: an editor may read what is there for a moment while what another wrote goes back to its place.
+void expect_all_kept(const Scratch& scratch, Document& document, const Editing& done) {
+    std::string everywhere = scratch.text();
+    for (int i = 0; i < done.edits; ++i)
+        EXPECT_NE(everywhere.find('"' + meter(i) + '"'), std::string::npos) << meter(i);
+    const auto in_steps = [&](int i) {
+        for (int n = 0; everywhere.find(lines_of(i)) == std::string::npos; ++n)
+            if (n > 5000 || document.undo(document.state().revision).kind != Outcome::Kind::done)
+                return false;
+            else
+                everywhere += document.text();
+        return true;
+    };
+    int lost = 0, aside = 0;
+    for (int i = 0; i < done.lines; ++i) {
+        const bool in_the_file = everywhere.find(lines_of(i)) != std::string::npos;
+        aside += in_the_file ? 0 : 1;
+        lost += in_the_file || in_steps(i) ? 0 : 1;
+    }
+    EXPECT_EQ(lost, 0) << "of " << done.lines << "; " << aside << " only in steps of undo";
+    std::printf("%d edits, %d lines from outside: %d lost, %d in steps of undo\n", done.edits, done.lines, lost, aside);
+}
+
 TEST(Others, NoAcknowledgedEditIsLostBesideAnEditorThatReplacesTheFile) {
     const Scratch scratch;
     Document document(scratch.file());
@@ -98,13 +122,7 @@ TEST(Others, NoAcknowledgedEditIsLostBesideAnEditorThatReplacesTheFile) {
     });
     EXPECT_GE(done.edits, 40);
     EXPECT_GE(done.lines, 40);
-    const std::string text = scratch.text();
-    int lost_edits = 0, lost_lines = 0;
-    for (int i = 0; i < done.edits; ++i) lost_edits += text.find('"' + meter(i) + '"') == std::string::npos ? 1 : 0;
-    for (int i = 0; i < done.lines; ++i) lost_lines += text.find(lines_of(i)) == std::string::npos ? 1 : 0;
-    EXPECT_EQ(lost_edits, 0) << "of " << done.edits;
-    EXPECT_EQ(lost_lines, 0) << "of " << done.lines;
-    std::printf("%d edits, %d lines from outside: %d and %d lost\n", done.edits, done.lines, lost_edits, lost_lines);
+    expect_all_kept(scratch, document, done);
     // Nor is a step back anything but one sound text after the other.
     for (int i = 0; i < 20; ++i) EXPECT_NE(document.undo(document.state().revision).kind, Outcome::Kind::refused) << i;
 }
@@ -117,26 +135,7 @@ TEST(Others, WhatIsWrittenIntoTheFileThatWasReplacedIsNotLost) {
         std::ofstream(scratch.file(), std::ios::app) << lines_of(n);
         std::this_thread::sleep_for(std::chrono::milliseconds(25));
     });
-    std::string everywhere = scratch.text();
-    const auto in_steps = [&](int i) {
-        for (int n = 0; everywhere.find(lines_of(i)) == std::string::npos; ++n)
-            if (n > 5000 || document.undo(document.state().revision).kind != Outcome::Kind::done)
-                return false;
-            else
-                everywhere += document.text();
-        return true;
-    };
-    int lost = 0, aside = 0;
-    for (int i = 0; i < done.lines; ++i) {
-        const bool in_the_file = everywhere.find(lines_of(i)) != std::string::npos;
-        aside += in_the_file ? 0 : 1;
-        lost += in_the_file || in_steps(i) ? 0 : 1;
-    }
-    EXPECT_EQ(lost, 0) << "of " << done.lines << "; " << aside << " only in steps of undo";
-    for (int i = 0; i < done.edits; ++i)
-        EXPECT_NE(everywhere.find('"' + meter(i) + '"'), std::string::npos) << meter(i);
-    std::printf("%d edits, %d lines written into it: %d lost, %d in steps of undo\n", done.edits, done.lines, lost,
-                aside);
+    expect_all_kept(scratch, document, done);
 }
 
 TEST(Others, AWriterWhoHeldTheFileOpenIsHeard) {

@@ -96,7 +96,7 @@ test("a click on furniture takes a reading there; a drag moves it, in one step",
     await until(async () => (await at_of("bench")) === "[3.6, 4.2]", 5, `the bench at ${await at_of("bench")}`);
     await page.getByRole("region", { name: "Picked: furniture bench" }).waitFor();
     await page.getByRole("button", { name: "undo" }).click();
-    await until(async () => (await desk.read()) === before_it, 5, "one step back");
+    await until(async () => (await desk.read()) === before_it, 20, "one step back");
     await settled(page);
 });
 
@@ -105,18 +105,18 @@ test("a model by keys: along, up, round; comments stay", async () => {
     await page.locator('.by-keys[data-name="tent"]').focus();
     await page.keyboard.press("ArrowRight");
     await page.keyboard.press("ArrowRight");
-    await until(async () => (await desk.read()).includes("at = [1.6, 4.5] # by the wall"), 5, "10 cm along");
+    await until(async () => (await desk.read()).includes("at = [1.6, 4.5] # by the wall"), 20, "10 cm along");
     await page.keyboard.press("PageUp");
-    await until(async () => /name = "tent"[^[]*at = .*[^[]*from_floor = 0.05/.test(await desk.read()), 5, "5 cm up");
+    await until(async () => /name = "tent"[^[]*at = .*[^[]*from_floor = 0.05/.test(await desk.read()), 20, "5 cm up");
     await page.locator('[data-aim="tent"]').focus();
     await page.keyboard.press("ArrowLeft");
-    await until(async () => /name = "tent"[^[]*at = .*[^[]*turn = 5\n/.test(await desk.read()), 5, "5 degrees round");
+    await until(async () => /name = "tent"[^[]*at = .*[^[]*turn = 5\n/.test(await desk.read()), 20, "5 degrees round");
     await written(page);
     for (let i = 0; i < 3; ++i) {
         await page.keyboard.press("Control+Z");
         await written(page);
     }
-    await until(async () => (await desk.read()) === before_it, 5, "three steps back");
+    await until(async () => (await desk.read()) === before_it, 20, "three steps back");
     assert.deepEqual(page.complaints, []);
 });
 

@@ -70,13 +70,13 @@ for (const [name, options] of [
         // By keys, from one end to the other; a shade on the side on which there is more.
         const box = page.locator(".sheet .scroll");
         await box.evaluate((element) => (element.scrollLeft = 0));
-        await until(async () => (await shade(page, "after")) && !(await shade(page, "before")), 5, "more after");
+        await until(async () => (await shade(page, "after")) && !(await shade(page, "before")), 20, "more after");
         await box.focus();
         for (let i = 0; i < 60 && (await shade(page, "after")); ++i) {
             await page.keyboard.press("ArrowRight");
             await page.waitForTimeout(30);
         }
-        await until(async () => !(await shade(page, "after")) && (await shade(page, "before")), 5, "more before");
+        await until(async () => !(await shade(page, "after")) && (await shade(page, "before")), 20, "more before");
         assert.deepEqual(page.complaints, []);
         await page.context().close();
     });
@@ -84,7 +84,7 @@ for (const [name, options] of [
 test("where all is in sight nothing says that there is more", async () => {
     const page = await look(browser, await desk.link(true), { viewport: { width: 2600, height: 1200 } });
     await settled(page);
-    await until(async () => !(await shade(page, "after")) && !(await shade(page, "before")), 5, "no shade");
+    await until(async () => !(await shade(page, "after")) && !(await shade(page, "before")), 20, "no shade");
     await page.context().close();
 });
 

@@ -41,7 +41,7 @@ test("a level by keys: thirds of a stop, at once, and into the file", async () =
     for (let i = 0; i < 3; ++i) await page.keyboard.press("ArrowDown");
     // Seen without waiting for the program: a stop is half the light.
     near(await cell(page, "over", "table"), before_it / 2, 0.015, "a stop down");
-    await until(async () => (await desk.read()).includes(`\nlevel = "-1 stop"\n`), 5, "the level in the file");
+    await until(async () => (await desk.read()).includes(`\nlevel = "-1 stop"\n`), 20, "the level in the file");
     assert.match(await desk.read(), /name = "over" {3}# straight above the meter: 400 cd at 2 m give 100 lx\n/);
     // And the program, asked again, says the same.
     await written(page);
@@ -72,14 +72,14 @@ test("a level by number: percent, fractions, and words that are no level", async
 
 test("undo goes all the way back to the very bytes of the file, and redo forth again", async () => {
     const undo = page.getByRole("button", { name: "undo" });
-    await until(async () => (await desk.read()).includes('"-2 stops"'), 5);
+    await until(async () => (await desk.read()).includes('"-2 stops"'), 20);
     await written(page);
     const last = await desk.read();
     let steps = 0;
     while (await undo.isEnabled()) {
         const text = await desk.read();
         await undo.click();
-        await until(async () => (await desk.read()) !== text, 5, "an undo");
+        await until(async () => (await desk.read()) !== text, 20, "an undo");
         await written(page);
         assert.ok(++steps < 20);
         if ((await desk.read()) === room) break;
@@ -88,13 +88,13 @@ test("undo goes all the way back to the very bytes of the file, and redo forth a
     for (let i = 0; i < steps; ++i) {
         const text = await desk.read();
         await page.keyboard.press("Control+Shift+Z");
-        await until(async () => (await desk.read()) !== text, 5, "a redo");
+        await until(async () => (await desk.read()) !== text, 20, "a redo");
     }
     assert.equal(await desk.read(), last);
     while ((await desk.read()) !== room) {
         const text = await desk.read();
         await page.keyboard.press("Control+Z");
-        await until(async () => (await desk.read()) !== text, 5, "an undo by keys");
+        await until(async () => (await desk.read()) !== text, 20, "an undo by keys");
     }
     await settled(page);
 });
@@ -127,7 +127,7 @@ test("a drag: under the hand at once, in the file after it, one step of undo; th
     // E = I cos(a) / d^2 with d^2 = 6.25, cos a = 0.8. Off the aim by nothing: the meter is what it is aimed at.
     near(await cell(page, "over", "table"), (400 / 6.25) * 0.8, 0.02, "after the drag");
     await page.keyboard.press("Control+Z");
-    await until(async () => (await desk.read()) === room, 5, "one step back");
+    await until(async () => (await desk.read()) === room, 20, "one step back");
     await settled(page);
     near(await cell(page, "over", "table"), 100, 0.02, "as before");
 });
@@ -138,9 +138,9 @@ test("arrows move by 5 cm, with Shift by 1 cm, Page Up raises", async () => {
     await page.keyboard.press("ArrowRight");
     await page.keyboard.press("Shift+ArrowUp");
     await page.keyboard.press("PageUp");
-    await until(async () => (await desk.read()).includes("at = [5.05, 5.01, 1.25]"), 5, "the board moved");
+    await until(async () => (await desk.read()).includes("at = [5.05, 5.01, 1.25]"), 20, "the board moved");
     await page.keyboard.press("Control+Z");
-    await until(async () => (await desk.read()) === room, 5, "one step back");
+    await until(async () => (await desk.read()) === room, 20, "one step back");
 });
 
 test("turning a board by its handle writes where it looks", async () => {
@@ -148,9 +148,9 @@ test("turning a board by its handle writes where it looks", async () => {
     const handle = page.locator('[data-aim="white"]');
     await handle.focus();
     await page.keyboard.press("ArrowLeft");
-    await until(async () => /name = "white"\nat = .*\nfacing = \[/.test(await desk.read()), 5, "its facing");
+    await until(async () => /name = "white"\nat = .*\nfacing = \[/.test(await desk.read()), 20, "its facing");
     await page.keyboard.press("Control+Z");
-    await until(async () => (await desk.read()) === room, 5, "one step back");
+    await until(async () => (await desk.read()) === room, 20, "one step back");
 });
 
 test("gel and switch: the sheet at once, the file after", async () => {
@@ -159,17 +159,17 @@ test("gel and switch: the sheet at once, the file after", async () => {
     await gel.selectOption("nd 0.3");
     // A density of 0.3 passes 10^-0.3: one stop.
     near(await cell(page, "aslant", "table"), 70.7 / 2, 0.02, "nd 0.3");
-    await until(async () => (await desk.read()).includes('gel = "nd 0.3"'), 5);
+    await until(async () => (await desk.read()).includes('gel = "nd 0.3"'), 20);
     await page.getByRole("switch", { name: "aslant on" }).uncheck();
     assert.equal(await cell(page, "aslant", "table"), 0);
     near(await cell(page, "Total", "table"), 100, 0.01, "one alone");
-    await until(async () => /on = false/.test(await desk.read()), 5);
+    await until(async () => /on = false/.test(await desk.read()), 20);
     for (let i = 0; i < 2; ++i) {
         await settled(page);
         await page.keyboard.press("Control+Z");
         await page.waitForTimeout(200);
     }
-    await until(async () => (await desk.read()) === room, 5, "two steps back");
+    await until(async () => (await desk.read()) === room, 20, "two steps back");
 });
 
 test("a reload shows the same set-up and option", async () => {
@@ -213,9 +213,9 @@ test("things are put in and taken away", async () => {
     await page.locator('[data-name="flag"]').waitFor({ timeout: 5000 });
     assert.match(await desk.read(), /\[\[flag\]\]\nname = "flag"\n/);
     await page.getByRole("button", { name: "Remove" }).click();
-    await until(async () => (await desk.read()).includes("[[flag]]") === false, 5, "gone again");
+    await until(async () => (await desk.read()).includes("[[flag]]") === false, 20, "gone again");
     for (let i = 0; i < 2; ++i) await page.keyboard.press("Control+Z");
-    await until(async () => (await desk.read()) === room, 5, "two steps back");
+    await until(async () => (await desk.read()) === room, 20, "two steps back");
     await written(page);
 });
 
@@ -227,13 +227,13 @@ test("a new option is a tab, and what is moved in it leaves the rest as found", 
     await settled(page);
     await page.locator('[data-name="over"]').focus();
     await page.keyboard.press("PageUp");
-    await until(async () => /name = "higher"[^]*over/.test(await desk.read()), 5, "written into the option");
+    await until(async () => /name = "higher"[^]*over/.test(await desk.read()), 20, "written into the option");
     assert.ok((await desk.read()).startsWith(room.trimEnd().slice(0, -20)), "all that was there stands");
     await page.getByRole("tab", { name: "as found" }).click();
     while ((await desk.read()) !== room) {
         const text = await desk.read();
         await page.keyboard.press("Control+Z");
-        await until(async () => (await desk.read()) !== text, 5, "an undo");
+        await until(async () => (await desk.read()) !== text, 20, "an undo");
     }
     await settled(page);
 });
@@ -249,7 +249,7 @@ test("a new set-up has a camera of its own, and one step takes both back", async
     await settled(page);
     await page.getByRole("tab", { name: "1 wide" }).click();
     await page.keyboard.press("Control+Z");
-    await until(async () => (await desk.read()) === room, 5, "the undo");
+    await until(async () => (await desk.read()) === room, 20, "the undo");
     await settled(page);
 });
 
@@ -260,7 +260,7 @@ test("the clock is scrubbed by keys and written when the hand rests", async () =
     await clock.focus();
     for (let i = 0; i < 4; ++i) await page.keyboard.press("ArrowRight");
     assert.equal(await clock.getAttribute("aria-valuetext"), "12:00");
-    await until(async () => (await desk.read()).includes('time = "12:00"'), 5, "the time in the file");
+    await until(async () => (await desk.read()).includes('time = "12:00"'), 20, "the time in the file");
 });
 
 test("nothing was complained of", () => assert.deepEqual(page.complaints, []));
