@@ -68,6 +68,8 @@ Mesh wall_mesh(const Room& room, Wall wall) {
     // A grid of cells cut along every edge of every hole; cells in holes are left out.
     Mesh m;
     m.finish = room.finish[static_cast<std::size_t>(wall)];
+    // Boards lie along a room, not across it.
+    if ((wall == Wall::floor || wall == Wall::ceiling) && room.depth > room.width) m.lie.along = 1;
     for (std::size_t i = 0; i + 1 < across.size(); ++i)
         for (std::size_t j = 0; j + 1 < upward.size(); ++j) {
             const float a = (across[i] + across[i + 1]) / 2;
@@ -157,23 +159,6 @@ Mesh rectangle_mesh(const Rectangle& r, const Finish& finish) {
     Mesh m;
     m.finish = finish;
     add_quad(m, r.at(0, 0), r.at(1, 0), r.at(1, 1), r.at(0, 1));
-    return m;
-}
-
-Mesh box_mesh(const Box& box) {
-    const auto turn = static_cast<float>(radians(Degree{box.turn}));
-    const Vec3 x = Vec3(std::cos(turn), std::sin(turn), 0) * (box.size.x / 2);
-    const Vec3 y = Vec3(-std::sin(turn), std::cos(turn), 0) * (box.size.y / 2);
-    const Vec3 z(0, 0, box.size.z / 2);
-    const Vec3& c = box.centre;
-    Mesh m;
-    m.name = box.name;
-    m.finish = box.finish;
-    for (const float s : {-1.0F, 1.0F}) {
-        add_quad(m, c + x * s - y - z, c + x * s + y - z, c + x * s + y + z, c + x * s - y + z);
-        add_quad(m, c + y * s - x - z, c + y * s + x - z, c + y * s + x + z, c + y * s - x + z);
-        add_quad(m, c + z * s - x - y, c + z * s + x - y, c + z * s + x + y, c + z * s - x + y);
-    }
     return m;
 }
 

@@ -23,7 +23,6 @@ std::optional<Finish> glass_of(bool glazed, double glass, double bars, double nd
 /// turned upright, from side to side.
 Mesh blind_mesh(const Room& room, const Opening& opening, const Blind& blind);
 Mesh rectangle_mesh(const Rectangle& r, const Finish& finish);
-Mesh box_mesh(const Box& box);
 /// The smallest level-edged rectangle, in the plane of these triangles, that holds them; normal towards
 /// `inside`. One rectangle for each plane met.
 std::vector<Rectangle> rectangles_of(const OpeningPatch& patch, const Vec3& inside);

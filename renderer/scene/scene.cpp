@@ -2,6 +2,7 @@
 
 #include "quantity/kept.h"
 #include "quantity/units.h"
+#include "scene/furniture/furniture.h"
 #include "scene/light/sky.h"
 #include "scene/room.h"
 #include "setup/plain/content.h"
@@ -182,8 +183,16 @@ constexpr float narrow_gloss = 0.15F;
 // come first, and must leave room for a mirror that stands on the floor.
 constexpr std::size_t most_remembered = 96, most_panes = 32, most_images = 4000;
 
-Surface surface_of(const Finish& finish, bool rounded) {
-    return rounded ? Surface::of_rounded(finish) : Surface(finish);
+/// A finish in all its tones becomes the part's.
+void put_on(Scene& scene, Part& part, const Finish& finish, bool rounded, const PatternLie& lie) {
+    const auto surface_of = [&](const Finish& f) { return rounded ? Surface::of_rounded(f) : Surface(f); };
+    const Surface even = surface_of(finish);
+    // A sharp coat turns walks by a chance that must be the same all over it.
+    const std::vector<Finish> tones = even.sharp() ? std::vector<Finish>{} : tones_of(finish);
+    part.surface = scene.rays.add_surface(tones.empty() ? even : surface_of(tones.front()));
+    if (tones.empty()) return;
+    for (std::size_t i = 1; i < tones.size(); ++i) scene.rays.add_surface(surface_of(tones[i]));
+    part.pattern = std::make_shared<const Pattern>(finish.pattern, lie);
 }
 
 /// Metal that mirrors with little blur: what it shows is worth a look.
@@ -207,20 +216,21 @@ void note_mirrors(Scene& scene, const Mesh& mesh, std::uint32_t part) {
 }  // namespace
 
 std::uint32_t add_part(Scene& scene, const Mesh& mesh, PartKind kind, std::string name, int mark, int light) {
-    const Surface surface = surface_of(mesh.finish, mark >= 0 || !mesh.normals.empty());
-    const std::uint32_t part =
-        scene.rays.add(mesh, {std::move(name), kind, scene.rays.add_surface(surface), light, mark});
-    note_mirrors(scene, mesh, part);
-    return part;
+    Part part{std::move(name), kind, 0, light, mark};
+    put_on(scene, part, mesh.finish, mark >= 0 || !mesh.normals.empty(), mesh.lie);
+    const std::uint32_t number = scene.rays.add(mesh, std::move(part));
+    note_mirrors(scene, mesh, number);
+    return number;
 }
 
 std::uint32_t add_part(Scene& scene, const PlacedMesh& mesh, PartKind kind, std::string name, int mark) {
-    const Surface surface = surface_of(mesh.finish, mark >= 0 || !mesh.made->normals.empty());
-    const std::uint32_t part =
-        scene.rays.add(mesh.made, mesh.at, {std::move(name), kind, scene.rays.add_surface(surface), -1, mark});
+    Part part{std::move(name), kind, 0, -1, mark};
+    put_on(scene, part, mesh.finish, mark >= 0 || !mesh.made->normals.empty(), mesh.made->lie);
+    const Surface surface = scene.rays.surface(part.surface);
+    const std::uint32_t number = scene.rays.add(mesh.made, mesh.at, std::move(part));
     // A mesh is put in its place, which copies it, only where there is something to remember.
-    if ((surface.sharp() || shines(surface)) && mesh.made->normals.empty()) note_mirrors(scene, in_place(mesh), part);
-    return part;
+    if ((surface.sharp() || shines(surface)) && mesh.made->normals.empty()) note_mirrors(scene, in_place(mesh), number);
+    return number;
 }
 
 Mesh shade_mesh(const Vec3& bulb, const Shade& shade) {
@@ -282,7 +292,8 @@ Scene build_scene(const Setup& setup) {
         const bool is_room = !place.has_room && &model == &place.models.front();
         add_triangles(model.triangles, scene, is_room ? PartKind::room : kind_at(middle_of(*model.triangles)));
     }
-    for (const Box& box : place.boxes) add_part(scene, box_mesh(box), kind_at(box.centre), box.name);
+    for (const Box& box : place.boxes)
+        for (const Mesh& mesh : furniture_meshes(box)) add_part(scene, mesh, kind_at(box.centre), box.name);
 
     for (std::size_t i = 0; i < setup.rig.marks.size(); ++i)
         scene.figures.push_back(add_figure(setup.rig.marks[i], static_cast<int>(i), scene));

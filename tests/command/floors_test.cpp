@@ -26,7 +26,7 @@ constexpr std::array<const char*, 8> floors{"quantity", "setup",    "scene", "pa
 constexpr const char* here = ".";
 const std::map<std::string, std::vector<std::string>> rooms{
     {"setup", {"text", "keys", "luminaire", "plain", "picture", "model", "read", "edit", "advice"}},
-    {"scene", {"surface", "rays", "light", "person", "figure", here}},
+    {"scene", {"surface", "rays", "light", "furniture", "person", "figure", here}},
     {"paths", {"work", "walk", here}},
     {"results", {"light", "network", "frame", "sheet", "glint", "readings", "compare", "balance", "day", "brief"}},
     {"pictures", {"files", "words", "draw", "tables", "maps", "frames", "plan", "brief"}},

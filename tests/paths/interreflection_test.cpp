@@ -307,6 +307,25 @@ TEST_P(Interreflection, FlatBoxKeepsItsLight) {
     EXPECT_NEAR(kept.value, 500, 4 * kept.error + 0.001 * 500);
 }
 
+// What bricks and boards take in is what the lamp gives: a pattern moves light about, and neither makes nor loses any.
+TEST_P(Interreflection, PatternedWallsKeepTheLight) {
+    const Vec3 size(4, 3, 2.5F);
+    for (const PatternKind kind : {PatternKind::brick, PatternKind::wood}) {
+        Scene s;
+        Finish finish_of_all = matt(0.6);
+        finish_of_all.pattern = kind;
+        small::add_box(s, size, finish_of_all);
+        add_lamp(s, lamp(LampShape::ball, {2, 1.5F, 1.3F}, {0, 0, -1}, 0.1, 0.1, 500));
+        finish(s);
+        const std::vector<Rectangle> faces = faces_of(size);
+        std::vector<double> weight;
+        for (const Rectangle& r : faces) weight.push_back(0.4 * r.area());
+        const Measured kept = balance(s, sharing(s, 256, 1), faces, weight, 60);
+        EXPECT_LT(kept.relative_error(), 0.008) << "too noisy to prove anything";
+        EXPECT_NEAR(kept.value, 500, 4 * kept.error + 0.002 * 500);
+    }
+}
+
 INSTANTIATE_TEST_SUITE_P(Sharings, Interreflection, testing::Bool(),
                          [](const auto& p) { return p.param ? "both_walks" : "meter_walks"; });
 

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "paths/measure.h"
+#include "scene/furniture/furniture.h"
 #include "scene/room.h"
 #include "scene/scene.h"
 

@@ -87,6 +87,7 @@ JsonValue colour_json(const Setup& setup) {
                   {"grey", curve.grey()},
                   {"upper_power", curve.upper_power()},
                   {"lower_power", curve.lower_power()}};
+    j["delivery"] = camera.delivery > 0 ? json_number(camera.delivery) : JsonValue(nullptr);
     j["scale"] = scale_json(setup, grey_luminance(setup.exposure()).value);
     j["lamps"] = JsonValue::object();
     for (const Lamp& lamp : setup.rig.lamps)

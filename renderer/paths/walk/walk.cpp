@@ -36,7 +36,8 @@ std::optional<Hit> next_meeting(const Scene& scene, Ray& ray, Spectrum& throughp
         auto hit = scene.rays.first_hit(way);
         if (!hit) return std::nullopt;
         hit->distance += gone;
-        const Surface& surface = scene.rays.surface_of(*hit);
+        // No veil or sharp mirror has a pattern: its first tone is all of it.
+        const Surface& surface = scene.rays.surface(scene.rays.part(hit->part).surface);
         if (!surface.veil() && !surface.sharp()) return hit;
 
         const float cosine = std::abs(hit->normal.dot(way.direction));

@@ -59,7 +59,9 @@ Image picture_of(const BriefFrame& f) {
             sum[p].z += static_cast<double>(layer[p].z);
         }
     through_filters(sum, f.width, f.height, f.camera);
-    return developed(sum, f.width, f.height, f.camera);
+    Image picture = developed(sum, f.width, f.height, f.camera);
+    if (const Guides guides = guides_for({}, f.camera); guides.any()) draw_guides(picture, guides);
+    return picture;
 }
 
 FaderFrame fader_frame(const BriefFrame& f, int width) {

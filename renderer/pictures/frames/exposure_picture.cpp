@@ -94,7 +94,8 @@ Image exposure_picture(const LayeredFrame& frame, const FrameLook& look, const s
 
     Image colours = coloured(field, MapUnit::stops);
     draw_range(colours, field, frame.camera);
-    if (look.guides.any()) draw_guides(colours, look.guides, 0);  // colours stay as the legend has them
+    // Colours stay as the legend has them.
+    if (const Guides guides = guides_for(look.guides, frame.camera); guides.any()) draw_guides(colours, guides, 0);
     std::vector<PixelBox> taken;
     for (const ExposureMark& m : marks)
         print_number(colours, {m.x * times, m.y * times}, m.name, mean_stops(small, m.x, m.y, m.radius), page.letters,

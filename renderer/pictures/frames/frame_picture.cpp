@@ -114,9 +114,14 @@ std::vector<Tristimulus> light_on_sensor(const LayeredFrame& frame, const FrameL
     return light;
 }
 
+Guides guides_for(Guides asked, const Camera& camera) {
+    if (asked.aspects.empty() && camera.delivery > 0) asked.aspects = {camera.delivery};
+    return asked;
+}
+
 Image frame_picture(const LayeredFrame& frame, const FrameLook& look) {
     Image picture = developed(light_on_sensor(frame, look), frame.width, frame.height, frame.camera);
-    if (look.guides.any()) draw_guides(picture, look.guides);
+    if (const Guides guides = guides_for(look.guides, frame.camera); guides.any()) draw_guides(picture, guides);
     return look.caption ? with_caption(picture, frame, look) : picture;
 }
 

@@ -23,6 +23,9 @@ struct FrameLook {
     Guides guides = {};
 };
 
+/// Those asked for; without an aspect among them, the camera's delivery.
+Guides guides_for(Guides asked, const Camera& camera);
+
 /// The light that reaches the sensor through the filters before the lens: X, Y, Z in cd/m2, row by row. `bare`: as if
 /// the mist and the graduated filter were left at home.
 std::vector<Tristimulus> light_on_sensor(const LayeredFrame& frame, const FrameLook& look, bool bare = false);

@@ -1,6 +1,6 @@
 #include "scene/person/mix.h"
 
-#include "scene/person/chance.h"
+#include "quantity/chance.h"
 
 #include <algorithm>
 #include <cmath>

@@ -3,6 +3,7 @@
 
 #include "quantity/space.h"
 #include "scene/rays/placement.h"
+#include "scene/surface/pattern.h"
 #include "setup/plain/finish.h"
 
 #include <array>
@@ -21,6 +22,7 @@ struct Mesh {
     /// that has them is closed, or is never seen from within, and is wound to face outwards.
     std::vector<Vec3> normals = {};
     Finish finish;
+    PatternLie lie = {};  // of the finish's pattern
 };
 
 /// A mesh that was made once, in a frame of its own, and stands in the place with a finish of its own.

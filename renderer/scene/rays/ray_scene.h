@@ -6,6 +6,7 @@
 #include "quantity/spectrum.h"
 #include "scene/rays/fibres.h"
 #include "scene/rays/mesh.h"
+#include "scene/surface/pattern.h"
 #include "scene/surface/surface.h"
 
 #include <cstdint>
@@ -34,9 +35,10 @@ enum class PartKind { room, furniture, outside, pane, panel, lamp, skin, hair, w
 struct Part {
     std::string name;
     PartKind kind = PartKind::room;
-    std::uint32_t surface = 0;
+    std::uint32_t surface = 0;  // with a pattern: of its first tone; the others follow
     int light = -1;  // its number in the scene's lights; -1: does not glow
     int mark = -1;   // whose body; -1: nobody's
+    std::shared_ptr<const Pattern> pattern = nullptr;
 };
 
 /// The local frame of a hit, where the triangle alone does not tell it: on a rounded body, and on a fibre.
@@ -81,7 +83,10 @@ public:
     const Part& part(std::uint32_t p) const { return parts_[p]; }
     std::size_t part_count() const { return parts_.size(); }
     const Surface& surface(std::uint32_t s) const { return surfaces_[s]; }
-    const Surface& surface_of(const Hit& hit) const { return surfaces_[parts_[hit.part].surface]; }
+    const Surface& surface_of(const Hit& hit) const {
+        const Part& part = parts_[hit.part];
+        return surfaces_[part.surface + (part.pattern ? part.pattern->tone_at(hit.position, hit.normal) : 0)];
+    }
 
     std::optional<Hit> first_hit(const Ray& ray) const;
     /// Share of light, per band, that passes straight along the ray: none if anything opaque stands in the

@@ -1,6 +1,7 @@
 #include "setup/keys/key_table.h"
 
 #include "setup/keys/balance_keys.h"
+#include "setup/keys/camera_keys.h"
 #include "setup/keys/kit_keys.h"
 #include "setup/keys/people_keys.h"
 #include "setup/text/words.h"
@@ -12,8 +13,6 @@
 namespace rushlight {
 
 namespace {
-
-constexpr std::string_view aim = "name of a mark, or [x, y, z] m";
 
 constexpr std::array file_keys{
     Key{"title", KeyKind::text, "text", 0, 0, "-", "what the file is about"},
@@ -28,6 +27,7 @@ constexpr std::array file_keys{
     Key{"cloth", KeyKind::tables, "[[cloth]]", 0, 0, "-", "what scatters light through"},
     Key{"net", KeyKind::tables, "[[net]]", 0, 0, "-", "what thins light"},
     Key{"camera", KeyKind::tables, "[[camera]]", 0, 0, "-", "cameras"},
+    Key{"camera_body", KeyKind::table, "[camera_body]", 0, 0, "-", "what all cameras of the file share"},
     Key{"meter", KeyKind::tables, "[[meter]]", 0, 0, "-", "meters placed by hand"},
     Key{"measured", KeyKind::tables, "[[measured]]", 0, 0, "-", "readings that scale the model"},
     Key{"circuit", KeyKind::tables, "[[circuit]]", 0, 0, "-", "sockets behind one breaker"},
@@ -96,6 +96,9 @@ constexpr std::array finish_keys{
     Key{"spread", KeyKind::number, "degrees", 2, 120, "-",
         "of what is scattered through, full width at half; 120: matt"},
     Key{"straight", KeyKind::number, "share", 0, 1, "-", "passes straight through"},
+    Key{"pattern", KeyKind::word, "", 0, 0, "none",
+        "lighter and darker by place, with the same mean; a named finish brings its own",
+        "none|brick|stone|boards|tiles|chequer|books|plaster|wood|carpet|foliage"},
     Key{"passes", KeyKind::number, "share", 0.01, 1, "-", "of a clear sheet: what it lets through straight on"},
     Key{"index", KeyKind::number, "", 1, 2.5, "-", "of a clear sheet: 1.52 plain glass, 1.15 coated"},
 };
@@ -120,7 +123,10 @@ constexpr std::array furniture_keys{
     Key{"from_floor", KeyKind::length, "m", -far_away, far_away, "0", "height of its underside"},
     Key{"size", KeyKind::lengths, "[width, depth, height] m", 0.001, far_away, "-",
         "of a box; needed without obj or picture"},
-    Key{"turn", KeyKind::number, "degrees", -360, 360, "0", "anticlockwise seen from above"},
+    Key{"turn", KeyKind::number, "degrees", -360, 360, "0",
+        "anticlockwise seen from above; at 0 its front looks to the near wall"},
+    Key{"shape", KeyKind::word, "", 0, 0, "box", "what fills the size",
+        "box|table|stool|chair|sofa|bed|shelf|drawers|counter|lamp foot|tree|car|house front"},
     Key{"finish", KeyKind::finish, "finish", 0, 0, "0.3", "for a model: materials not named"},
     Key{"obj", KeyKind::text, "path", 0, 0, "-", "a rough model (OBJ, glTF) instead of a box"},
     Key{"up", KeyKind::word, "", 0, 0, "z", "the axis of the model that points up; glTF default: y", "x|y|z|-x|-y|-z"},
@@ -165,7 +171,7 @@ constexpr std::array lamp_keys{
     Key{"luminaire", KeyKind::text, "path", 0, 0, "-",
         "a photometric file (.ies, .ldt), found from where the file lies that names it"},
     Key{"at", KeyKind::lengths, point_form, -far_away, far_away, "", "middle of what glows"},
-    Key{"aim", KeyKind::named, aim, -far_away, far_away, "-",
+    Key{"aim", KeyKind::named, aim_form, -far_away, far_away, "-",
         "a mark: its face; default: straight down (ball, tube and luminaire only)"},
     Key{"roll", KeyKind::number, "degrees", -360, 360, "0",
         "about the aim, clockwise seen from behind the lamp; a tube or wide box lies level at 0"},
@@ -195,7 +201,7 @@ constexpr std::array gel_keys{
 // What is the same for everything flat on a stand.
 constexpr Key panel_name{"name", KeyKind::text, "text", 0, 0, "", ""};
 constexpr Key panel_at{"at", KeyKind::lengths, point_form, -far_away, far_away, "", "its middle"};
-constexpr Key panel_facing{"facing", KeyKind::named, aim, -far_away, far_away, "", "where its working side looks"};
+constexpr Key panel_facing{"facing", KeyKind::named, aim_form, -far_away, far_away, "", "where its working side looks"};
 constexpr Key panel_roll{"roll", KeyKind::number, "degrees", -360, 360, "0", "clockwise seen from behind; level at 0"};
 constexpr Key panel_size(std::string_view standard) {
     return {"size", KeyKind::lengths, "m, or [width, height] m", 0.01, 20, standard, ""};
@@ -238,49 +244,9 @@ constexpr std::array net_keys{
     Key{"kind", KeyKind::word, "", 0, 0, "single", "half a stop or one stop", "single|double"},
     Key{"stops", KeyKind::number, "stops", 0, 5, "-", "light lost, instead of kind"},
 };
-constexpr std::array camera_keys{
-    Key{"name", KeyKind::text, "text", 0, 0, "", ""},
-    Key{"at", KeyKind::lengths, point_form, -far_away, far_away, "-",
-        "the lens; with a shot: the direction it stands in"},
-    Key{"look_at", KeyKind::named, aim, -far_away, far_away, "-",
-        "a mark: its face; needed without shot or reverse_of"},
-    Key{"shot", KeyKind::named, "name of a shot size", 0, 0, "-", "places the camera: docs/camera.md"},
-    Key{"of", KeyKind::named, "name of a mark", 0, 0, "-", "whom the shot or the reverse shows"},
-    Key{"off_eyeline", KeyKind::number, "degrees", -180, 180, "-",
-        "of a shot: where the lens stands, from the nose towards the person's left"},
-    Key{"lens_height", KeyKind::length, "m", 0, 100, "-", "of a shot; default: the height of the eyes"},
-    Key{"reverse_of", KeyKind::named, "name of a camera above", 0, 0, "-",
-        "the other side of the conversation: the same from the same side of the line, mirrored"},
-    Key{"roll", KeyKind::number, "degrees", -360, 360, "0", "anticlockwise seen from behind the camera"},
-    Key{"lens", KeyKind::number, "mm", 2, 2000, "35", "focal length"},
-    Key{"lens_passes", KeyKind::number, "share", 0.3, 1, "0.85", "of the light, by its glass: f-number = T × √share"},
-    Key{"focus", KeyKind::named, "m, [x, y, z] m, name of a mark, or \"everything\"", -far_away, far_away, "-",
-        "default: what it looks at"},
-    Key{"sensor", KeyKind::named, "[width, height] mm, or a size by name", 1, 200, "[24.9, 14]", "as recorded"},
-    Key{"t_stop", KeyKind::number, "T", 0.5, 64, "2.8", ""},
-    Key{"shutter", KeyKind::number, "degrees", 1, 360, "180", "shutter angle"},
-    Key{"fps", KeyKind::number, "1/s", 1, 1000, "24", "frames a second"},
-    Key{"iso", KeyKind::number, "", 25, 409600, "800", ""},
-    Key{"nd", KeyKind::number, "density", 0, 6, "0", "before the lens: 0.3 is one stop"},
-    Key{"white_balance", KeyKind::number, "K", 1000, 25000, "5600", ""},
-    Key{"tint", KeyKind::number, "Duv", -0.05, 0.05, "0", "of the balance: positive takes out green, negative magenta"},
-    Key{"headroom", KeyKind::number, "stops", 1, 12, "6", "over grey before it clips"},
-    Key{"footroom", KeyKind::number, "stops", 1, 16, "5", "under grey that can be used"},
-    Key{"mist", KeyKind::named, "share, or one of: eighth, quarter, half", 0, 0.5, "0",
-        "diffusion filter: light spread"},
-    Key{"mist_core", KeyKind::number, "degrees", 0.05, 10, "1.5", "width of its inner glow at half the light"},
-    Key{"mist_skirt", KeyKind::number, "degrees", 0.5, 40, "12", "width of its outer glow at half the light"},
-    Key{"polarizer", KeyKind::number, "degrees", -360, 360, "-",
-        "0 takes glare off tables and floors, 90 off upright glass to the side; default: none"},
-    Key{"polarizer_stops", KeyKind::number, "stops", 1, 4, "1.5", "what it costs everything else"},
-    Key{"graduated", KeyKind::number, "density", 0, 3, "0", "ND over one side of the picture, at its darkest"},
-    Key{"graduated_edge", KeyKind::number, "share", -1, 2, "0.6", "middle of the change, up the picture's height"},
-    Key{"graduated_blend", KeyKind::number, "share", 0, 2, "0.2", "width of the change: 0 is a hard edge"},
-    Key{"graduated_turn", KeyKind::number, "degrees", -360, 360, "0", "0: dark above, 90: dark to the left"},
-};
 constexpr std::array meter_keys{
     Key{"name", KeyKind::text, "text", 0, 0, "", ""},
-    Key{"at", KeyKind::named, aim, -far_away, far_away, "", "a mark: a hand before its face"},
+    Key{"at", KeyKind::named, aim_form, -far_away, far_away, "", "a mark: a hand before its face"},
     Key{"facing", KeyKind::named, "[x, y, z] m, up, down, or name of a mark or camera", -far_away, far_away, "-",
         "default: up; at a mark, the way it faces"},
     Key{"receptor", KeyKind::word, "", 0, 0, "flat", "", "flat|dome"},
@@ -329,6 +295,7 @@ constexpr std::array sections{
     Section{"[[cloth]]", "Scatters light through.", cloth_keys},
     Section{"[[net]]", "Thins light without softening it.", net_keys},
     Section{"[[camera]]", "The camera.", camera_keys},
+    Section{"[camera_body]", "What all cameras of the file share; each may still say otherwise.", body_keys},
     Section{"[[meter]]", "A meter placed by hand.", meter_keys},
     Section{"[[measured]]", "A reading from the scout on a clear set, one source alone: that source is scaled to it.",
             measured_keys},

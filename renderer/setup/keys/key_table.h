@@ -10,7 +10,7 @@
 namespace rushlight {
 
 inline constexpr double far_away = 1000;  // m: nothing in a set-up file is farther off than this
-inline constexpr std::string_view point_form = "[x, y, z] m";
+inline constexpr std::string_view point_form = "[x, y, z] m", aim_form = "name of a mark, or [x, y, z] m";
 
 /// The kind of value that a key takes.
 enum class KeyKind {

@@ -78,7 +78,7 @@ LayeredTable::LayeredTable(const FileContext& context, std::string_view section_
 const toml::node* LayeredTable::find(std::string_view name) const {
     for (auto layer = layers_.rbegin(); layer != layers_.rend(); ++layer)
         if (const toml::node* node = (*layer)->get(name)) return node;
-    return nullptr;
+    return shared_ != nullptr ? shared_->get(name) : nullptr;
 }
 
 Where LayeredTable::where(std::string_view name) const {

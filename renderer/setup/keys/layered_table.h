@@ -41,6 +41,14 @@ public:
     LayeredTable(const FileContext& context, std::string_view section_name, std::string title,
                  std::vector<const toml::table*> layers);
 
+    /// The same, with what none of the layers has taken from `shared`, whose keys are the section's too; null: from
+    /// nowhere.
+    LayeredTable over(const toml::table* shared) const {
+        LayeredTable one = *this;
+        one.shared_ = shared;
+        return one;
+    }
+
     const FileContext& context() const { return *context_; }
     const std::string& title() const { return title_; }
     std::string_view section_name() const { return section_->name; }
@@ -88,6 +96,7 @@ private:
     const Section* section_;
     std::string title_;
     std::vector<const toml::table*> layers_;
+    const toml::table* shared_ = nullptr;
 };
 
 }  // namespace rushlight

@@ -10,9 +10,10 @@ namespace {
 // Every struct is taken apart by name, so that none of its fields can be forgotten.
 
 void add(Content& c, const Finish& f) {
-    const auto& [name, reflectance, through, spread, straight, gloss, roughness, metal, pane, index, transmittance] = f;
+    const auto& [name, reflectance, through, spread, straight, gloss, roughness, metal, pane, index, transmittance,
+                 pattern] = f;
     c << name << reflectance << through << spread << straight << gloss << roughness << metal << pane << index
-      << transmittance;
+      << transmittance << pattern;
 }
 
 void add(Content& c, const Blind& b) {
@@ -41,8 +42,8 @@ void add(Content& c, const Opening& o) {
 }
 
 void add(Content& c, const Box& b) {
-    const auto& [name, centre, size, turn, finish] = b;
-    c << name << centre << size << turn;
+    const auto& [name, centre, size, turn, shape, finish] = b;
+    c << name << centre << size << turn << shape;
     add(c, finish);
 }
 

@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 namespace rushlight {
 
@@ -40,6 +41,34 @@ NamedFinish metal(std::string_view name, double mirrored, double scattered, std:
     return n;
 }
 
+/// What one would see close by, of those that are not even.
+PatternKind pattern_of(std::string_view name) {
+    constexpr std::array<std::pair<std::string_view, PatternKind>, 19> patterned{{
+        {"plaster", PatternKind::plaster},
+        {"limewash", PatternKind::plaster},
+        {"limewashed brick", PatternKind::brick},
+        {"red brick", PatternKind::brick},
+        {"pale stone", PatternKind::stone},
+        {"concrete", PatternKind::plaster},
+        {"maple", PatternKind::wood},
+        {"light oak", PatternKind::wood},
+        {"dark oak", PatternKind::wood},
+        {"dark oiled wood", PatternKind::boards},
+        {"varnished wood", PatternKind::wood},
+        {"floorboards", PatternKind::boards},
+        {"light carpet", PatternKind::carpet},
+        {"dark carpet", PatternKind::carpet},
+        {"dark tiles", PatternKind::tiles},
+        {"white tiles", PatternKind::tiles},
+        {"black and white tiles", PatternKind::chequer},
+        {"book spines", PatternKind::books},
+        {"foliage", PatternKind::foliage},
+    }};
+    for (const auto& [named, kind] : patterned)
+        if (named == name) return kind;
+    return PatternKind::none;
+}
+
 std::vector<NamedFinish> make_catalogue() {
     std::vector<NamedFinish> all{
         matt("white matt paint", 0.80, "neutral", "clean emulsion on a wall or ceiling", handbook),
@@ -62,10 +91,12 @@ std::vector<NamedFinish> make_catalogue() {
         matt("light oak", 0.38, "oak", "pale boards", handbook, {0.04F, 0.35F}),
         matt("dark oak", 0.18, "brown", "dark oak or walnut", handbook, {0.04F, 0.35F}),
         matt("dark oiled wood", 0.12, "brown", "a dark oiled floor", practice, {0.03F, 0.40F}),
+        matt("floorboards", 0.22, "oak", "worn boards", practice, {0.03F, 0.40F}),
         matt("varnished wood", 0.20, "orange", "instruments, polished furniture", practice, {0.04F, 0.05F}),
         matt("light carpet", 0.30, "cream", "a pale rug", practice),
         matt("dark carpet", 0.08, "brown", "a dark rug", practice),
         matt("dark tiles", 0.10, "neutral", "glazed floor tiles", practice, {0.04F, 0.08F}),
+        matt("black and white tiles", 0.38, "neutral", "a chequered floor", practice, {0.04F, 0.10F}),
         matt("white tiles", 0.72, "neutral", "glazed wall tiles", practice, {0.04F, 0.05F}),
         matt("white cotton", 0.78, "neutral", "a shirt, a sheet", handbook),
         matt("dark wool", 0.05, "neutral", "a coat, a blanket", handbook),
@@ -89,6 +120,7 @@ std::vector<NamedFinish> make_catalogue() {
     glass.finish.reflectance = Spectrum{0.0F};
     glass.finish.pane = true;
     all.push_back(glass);
+    for (NamedFinish& n : all) n.finish.pattern = pattern_of(n.finish.name);
     return all;
 }
 

@@ -4,12 +4,18 @@
 
 #include "quantity/spectrum.h"
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
 namespace rushlight {
+
+/// What breaks up an even surface: lighter and darker by place, with the finish's reflectance as its mean.
+enum class PatternKind { none, brick, stone, boards, tiles, chequer, books, plaster, wood, carpet, foliage };
+inline constexpr std::array<std::string_view, 11> pattern_words{
+    "none", "brick", "stone", "boards", "tiles", "chequer", "books", "plaster", "wood", "carpet", "foliage"};
 
 struct Finish {
     std::string name;
@@ -23,6 +29,7 @@ struct Finish {
     bool pane = false;           // clear thin glass: Fresnel at both faces, index below; ignores the shares
     float pane_index = 1.52F;
     float pane_transmittance = 0.95F;  // internal, at normal incidence
+    PatternKind pattern = PatternKind::none;
 
     bool see_through() const { return pane || !straight.dark(); }
 };

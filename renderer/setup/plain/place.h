@@ -54,12 +54,20 @@ struct Opening {
     std::optional<Blind> blind;
 };
 
+/// What stands within a box: nothing but the box itself, or a piece of furniture of that size, its front towards the
+/// near wall before it is turned.
+enum class FurnitureShape { box, table, stool, chair, sofa, bed, shelf, drawers, counter, lamp_foot, tree, car, house };
+inline constexpr std::array<std::string_view, 13> furniture_shape_words{
+    "box",     "table",   "stool",     "chair", "sofa", "bed",        "shelf",
+    "drawers", "counter", "lamp foot", "tree",  "car",  "house front"};
+
 /// A box that stands in the room, or outside it (the building opposite is a box too).
 struct Box {
     std::string name;
     Vec3 centre{0, 0, 0};  // of the box
     Vec3 size{1, 1, 1};    // along its own x, y, z
     double turn = 0;       // degrees about z, anticlockwise seen from above
+    FurnitureShape shape = FurnitureShape::box;
     Finish finish;
 };
 

@@ -8,6 +8,7 @@
 #include "quantity/spectrum.h"
 #include "setup/plain/finish.h"
 
+#include <algorithm>
 #include <memory>
 #include <optional>
 #include <string>
@@ -170,9 +171,14 @@ struct Camera {
     double headroom = 6.0;        // stops over grey before it clips
     double footroom = 5.0;        // stops under grey that can be used
     Mist mist;
+    double delivery = 0;              // width over height of what is delivered; 0: all that is recorded
     std::optional<double> polarizer;  // degrees: see scene/surface/polarizer.h; its loss is in the exposure
     Graduated graduated;
 
+    /// mm of the sensor that are delivered.
+    double delivered_height() const {
+        return delivery > 0 ? std::min(sensor_height, sensor_width / delivery) : sensor_height;
+    }
     ThinLens thin_lens() const {
         const bool opens = focus > 0;
         return {lens, opens ? f_number(exposure.t_stop, lens_passes) : 0.0, opens ? focus : INFINITY};

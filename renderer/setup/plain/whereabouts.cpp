@@ -45,8 +45,35 @@ bool in_wall(const Place& place, const Vec3& p) {
     });
 }
 
+namespace {
+
+/// Nothing stands within it: not so under a table, or in the crown of a tree.
+bool is_closed(FurnitureShape shape) {
+    switch (shape) {
+        case FurnitureShape::box:
+        case FurnitureShape::bed:
+        case FurnitureShape::drawers:
+        case FurnitureShape::counter:
+        case FurnitureShape::house:
+            return true;
+        case FurnitureShape::table:
+        case FurnitureShape::stool:
+        case FurnitureShape::chair:
+        case FurnitureShape::sofa:
+        case FurnitureShape::shelf:
+        case FurnitureShape::lamp_foot:
+        case FurnitureShape::tree:
+        case FurnitureShape::car:
+            break;
+    }
+    return false;
+}
+
+}  // namespace
+
 const Box* box_around(const Place& place, const Vec3& p) {
     for (const Box& b : place.boxes) {
+        if (!is_closed(b.shape)) continue;
         const double a = -radians(Degree{b.turn});
         const Vec3 d = p - b.centre;
         const double x = d.x * std::cos(a) - d.y * std::sin(a), y = d.x * std::sin(a) + d.y * std::cos(a);

@@ -1,11 +1,12 @@
 #include "setup/plain/face.h"
-#include "setup/read/readers.h"
 #include "setup/plain/shot.h"
+#include "setup/read/readers.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdlib>
 
 namespace rushlight {
 
@@ -56,6 +57,7 @@ public:
         number(c_.tint, "tint");
         number(c_.headroom, "headroom");
         number(c_.footroom, "footroom");
+        delivery();
     }
 
     void filters() {
@@ -151,6 +153,31 @@ private:
         if (!list || list->size() != 2) t_.refuse_kind("sensor", *node, "[width, height] in mm");
         c_.sensor_width = t_.number_in(*list->get(0), "sensor");
         c_.sensor_height = t_.number_in(*list->get(1), "sensor");
+    }
+
+    /// 2.39, "2.39:1" or "16:9".
+    void delivery() {
+        const toml::node* node = t_.find("delivery");
+        if (!node) return;
+        const auto* text = node->as_string();
+        if (!text) {
+            c_.delivery = t_.number_in(*node, "delivery");
+            return;
+        }
+        const std::size_t colon = text->get().find(':');
+        const auto number = [](const std::string& part) {
+            char* end = nullptr;
+            const double value = std::strtod(part.c_str(), &end);
+            return !part.empty() && *end == '\0' && std::isfinite(value) && value > 0 ? value : 0.0;
+        };
+        const double wide = number(text->get().substr(0, colon));
+        const double high = colon == std::string::npos ? 1.0 : number(text->get().substr(colon + 1));
+        constexpr double narrowest = 0.2, widest = 5;
+        const double aspect = high > 0 ? wide / high : 0;
+        if (!(aspect >= narrowest && aspect <= widest))
+            t_.refuse("delivery", "is " + found_value(*node) +
+                                      "; expected width over height from 0.2 to 5, such as 2.39 or \"16:9\"");
+        c_.delivery = aspect;
     }
 
     void shoot(const Mark* of) {

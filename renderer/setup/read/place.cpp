@@ -113,12 +113,13 @@ void read_furniture(Place& place, const LayeredTable& t, RoughModels& models, bo
     for (const char* key : {"width", "reflectance"})
         if (t.has(key) && !t.has("picture")) t.refuse(key, "is for a picture; expected picture too");
     if (t.has("picture")) {
-        for (const char* key : {"obj", "size", "finish", "gaps", "up", "unit", "surfaces"})
+        for (const char* key : {"obj", "size", "shape", "finish", "gaps", "up", "unit", "surfaces"})
             if (t.has(key)) t.refuse(key, "stands beside picture; expected one of the two");
         return put_in(models.picture(t, foot, (place.lower + place.upper) * 0.5F));
     }
     if (t.has("obj")) {
         if (t.has("size")) t.refuse("size", "stands beside obj; expected one of the two");
+        if (t.has("shape")) t.refuse("shape", "stands beside obj; expected one of the two");
         if (t.has("gaps")) t.refuse("gaps", "is for a box; expected a model without it");
         return put_in(triangles_of(models.read(t, "obj", "finish", foot, false)));
     }
@@ -131,10 +132,14 @@ void read_furniture(Place& place, const LayeredTable& t, RoughModels& models, bo
     box.size = vec(size[0], size[1], size[2]);
     box.centre = vec(at[0], at[1], from_floor + size[2] / 2);
     box.turn = t.number("turn");
+    const std::string shape = t.word("shape");
+    box.shape = static_cast<FurnitureShape>(
+        std::find(furniture_shape_words.begin(), furniture_shape_words.end(), shape) - furniture_shape_words.begin());
     box.finish = finish_in(t, "finish");
     if (!t.has("finish"))
         t.context().remark(t.where(), box.name + ": no finish given; a reflectance of 0.3 is assumed");
     if (const double gaps = t.number("gaps"); gaps > 0) {
+        if (box.shape != FurnitureShape::box) t.refuse("gaps", "is for a box; " + shape + " has gaps of its own");
         if (box.finish.see_through())
             t.refuse("gaps", "stands beside a finish that light passes; expected one of the two");
         // Light crosses it twice, in and out.

@@ -228,6 +228,20 @@ Panel read_panel(const LayeredTable& t, PanelKind kind, const std::vector<Mark>&
     return p;
 }
 
+namespace {
+
+const toml::table* camera_body(const FileContext& context, const toml::table& root) {
+    const toml::node* node = root.get("camera_body");
+    if (node == nullptr) return nullptr;
+    if (!node->is_table())
+        throw InputError(context.where(*node),
+                         "camera_body is " + found_value(*node) + "; expected [camera_body] with one bracket");
+    const LayeredTable checked(context, "[camera_body]", "[camera_body]", {node->as_table()});
+    return node->as_table();
+}
+
+}  // namespace
+
 Rig read_rig(const FileContext& context, const toml::table& root, const Things& things, Luminaires& luminaires) {
     Rig rig;
     rig.circuits = read_circuits(context, root);
@@ -245,8 +259,13 @@ Rig read_rig(const FileContext& context, const toml::table& root, const Things& 
         std::pair{ThingKind::cloth, PanelKind::cloth}, std::pair{ThingKind::net, PanelKind::net}};
     for (const auto& [thing, panel] : kinds)
         for (const Thing* t : things.all(thing)) rig.panels.push_back(read_panel(t->table(context), panel, rig.marks));
-    for (const Thing* t : things.all(ThingKind::camera))
-        rig.cameras.push_back(read_camera(t->table(context), rig.marks, rig.cameras));
+    const toml::table* body = camera_body(context, root);
+    for (const Thing* t : things.all(ThingKind::camera)) {
+        // The other side of a conversation has the body of the first.
+        const bool reverse = std::any_of(t->layers.begin(), t->layers.end(),
+                                         [](const toml::table* layer) { return layer->contains("reverse_of"); });
+        rig.cameras.push_back(read_camera(t->table(context).over(reverse ? nullptr : body), rig.marks, rig.cameras));
+    }
     for (const Thing* t : things.all(ThingKind::meter)) rig.meters.push_back(read_meter(t->table(context), rig));
     rig.measured = read_measured(context, root, things, rig, luminaires);
     return rig;

@@ -166,6 +166,26 @@ test("the page's frame is the program's frame", async () => {
     await page.context().close();
 });
 
+test("what is not delivered is dimmed in the frame, and the map shows all", async () => {
+    const whole = await desk.read();
+    await desk.write(whole.replace("[day]", "[camera_body]\ndelivery = 2.39\n\n[day]"));
+    const page = await look(browser, await desk.link(true));
+    await settled(page);
+    const outline = page.locator(".frames figure .delivered");
+    await outline.waitFor();
+    const [inner, all] = await Promise.all([outline.boundingBox(), page.locator(".canvas canvas").boundingBox()]);
+    assert.ok(Math.abs(inner.width / inner.height / 2.39 - 1) < 0.01, `${inner.width} x ${inner.height}`);
+    assert.ok(Math.abs(inner.width - all.width) < 1);
+    assert.ok(Math.abs(inner.y - all.y - (all.height - inner.height) / 2) < 1);
+    // What is dimmed is not covered: a reading can be taken there.
+    await page.locator(".canvas canvas").click({ position: { x: all.width / 2, y: all.height - 4 } });
+    await page.getByLabel("Reading where you pointed").waitFor();
+    await page.getByRole("button", { name: "Light map", exact: true }).click();
+    await until(async () => (await outline.count()) === 0, 20, "the map without it");
+    await desk.write(whole);
+    await page.context().close();
+});
+
 test("click anywhere in the frame or on the plan for a reading", async () => {
     const page = await look(browser, await desk.link(true));
     await settled(page);

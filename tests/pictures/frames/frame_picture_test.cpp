@@ -118,6 +118,24 @@ TEST(FramePicture, GreyCardIs118) {
     for (float v : picture.pixel(80, 45)) EXPECT_NEAR(255 * v, 117.6, 0.8);
 }
 
+TEST(FramePicture, WhatIsNotDeliveredIsDimmed) {
+    LayeredFrame frame = grey_card(0);
+    frame.camera.delivery = 2.4;  // of 160 x 90: rows 12 to 78
+    const Image picture = frame_picture(frame, {{}, false, "", {}});
+    for (int y = 0; y < 90; ++y) {
+        if (std::abs(y - 12) < 3 || std::abs(y - 78) < 3) continue;  // the lines themselves
+        const float grey = picture.pixel(80, y)[0] * 255;
+        if (y > 12 && y < 78)
+            EXPECT_NEAR(grey, 117.6F, 0.8F) << y;
+        else
+            EXPECT_LT(grey, 60) << y;
+    }
+    // Guides that are asked for come first.
+    const Image asked = frame_picture(frame, {{}, false, "", {}, {{1.0}}});
+    EXPECT_NEAR(asked.pixel(80, 5)[0] * 255, 117.6F, 0.8F);
+    EXPECT_LT(asked.pixel(5, 45)[0] * 255, 60);
+}
+
 TEST(FramePicture, LevelsMixTheSources) {
     // One of two equal sources off is one stop less.
     const Image one = frame_picture(grey_card(0), {{1.0, 0.0}, false, "", {}});

@@ -165,5 +165,61 @@ TEST(Camera, WrongWordsAreAnswered) {
     }
 }
 
+// One body for the file: what a camera does not say is the body's, and the other side of a conversation is the first's.
+TEST(CameraBody, GivesWhatACameraDoesNotSay) {
+    const std::string body =
+        "[camera_body]\niso = 1250\nsensor = [28.2, 18.8]\nwhite_balance = 4300\ndelivery = \"2:1\"\n";
+    const auto s =
+        first_of(two + body + camera("to A", "shot = \"close-up\"\nof = \"A\"\noff_eyeline = 25\niso = 1600") +
+                 camera("to B", "reverse_of = \"to A\"\nt_stop = 4") +
+                 camera("wide", "at = [2.5, 3.8, 1.4]\nlook_at = [2.5, 2, 1.2]\ndelivery = 1.85"));
+    const Camera &a = s.rig.cameras[0], &b = s.rig.cameras[1], &wide = s.rig.cameras[2];
+    EXPECT_DOUBLE_EQ(a.exposure.iso, 1600);
+    EXPECT_DOUBLE_EQ(b.exposure.iso, 1600);
+    EXPECT_DOUBLE_EQ(wide.exposure.iso, 1250);
+    for (const Camera* c : {&a, &b, &wide}) {
+        EXPECT_DOUBLE_EQ(c->sensor_height, 18.8);
+        EXPECT_DOUBLE_EQ(c->white_balance, 4300);
+    }
+    EXPECT_DOUBLE_EQ(a.delivery, 2);
+    EXPECT_DOUBLE_EQ(wide.delivery, 1.85);
+}
+
+TEST(CameraBody, RefusesWhatIsNoBodys) {
+    const std::string one = camera("one", "at = [2.5, 3.8, 1.4]\nlook_at = [2.5, 2, 1.2]");
+    EXPECT_NE(answer(two + "[camera_body]\nlens = 50\n" + one).find("unknown key 'lens' in [camera_body]"),
+              std::string::npos);
+    EXPECT_NE(answer(two + "[[camera_body]]\niso = 800\n" + one).find("expected [camera_body] with one bracket"),
+              std::string::npos);
+    EXPECT_NE(answer(two + "[camera_body]\niso = 2\n" + one).find("f.toml:"), std::string::npos);
+    // The place of what is missing is the camera's, not the body's.
+    const std::string no_place = "[camera_body]\niso = 800\n" + two + camera("one", "lens = 50");
+    EXPECT_NE(answer(no_place).find("[[camera]] 'one' needs 'at'"), std::string::npos);
+    EXPECT_EQ(answer(no_place).find("f.toml:1:"), std::string::npos);
+}
+
+TEST(Delivery, IsWidthOverHeight) {
+    const auto with = [&](const std::string& value) {
+        return two + camera("one", "at = [2.5, 3.8, 1.4]\nlook_at = [2.5, 2, 1.2]\ndelivery = " + value);
+    };
+    const std::pair<const char*, double> sound[] = {
+        {"2.39", 2.39}, {"\"2.39:1\"", 2.39}, {"\"16:9\"", 16.0 / 9}, {"\"9:16\"", 9.0 / 16}, {"\"1.85\"", 1.85}};
+    for (const auto& [written, value] : sound)
+        EXPECT_NEAR(first_of(with(written)).rig.cameras.front().delivery, value, 1e-9) << written;
+    for (const char* wrong : {"\"wide\"", "0.1", "\"16:0\"", "\"1:\"", "true", "[16, 9]", "\"-2:1\"", "9"})
+        EXPECT_NE(answer(with(wrong)).find("delivery"), std::string::npos) << wrong;
+}
+
+/// A chest shot shows .6 m within what is delivered, whatever the sensor records beyond it.
+TEST(Delivery, ShotsAreFramedForIt) {
+    const std::string shot = "shot = \"chest up\"\nof = \"B\"\noff_eyeline = 90\nlens = 50\nsensor = [24.9, 14]\n";
+    const Camera c = first_of(two + camera("one", shot + "delivery = 2.39")).rig.cameras.front();
+    // Thin lens: s = f (1 + H / h), h = 24.9 / 2.39 = 10.418 mm.
+    EXPECT_NEAR((c.look_at - c.at).length(), 0.05 * (1 + 600 / 10.418), 0.002);
+    // One that is higher than the sensor is wide loses nothing of its height.
+    const Camera phone = first_of(two + camera("one", shot + "delivery = \"9:16\"")).rig.cameras.front();
+    EXPECT_NEAR((phone.look_at - phone.at).length(), 0.05 * (1 + 600 / 14.0), 0.002);
+}
+
 }  // namespace
 }  // namespace rushlight

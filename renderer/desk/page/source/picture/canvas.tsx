@@ -16,9 +16,20 @@ interface Props {
     painted?: () => void;
     /** Numbers printed on false colour. */
     numbers?: boolean;
+    /** Width over height of what is delivered; the rest is dimmed. */
+    delivery?: number | null;
 }
 
-export function LightCanvas({ held, light, showing, label, point, painted, numbers = true }: Props) {
+/** What lies outside the delivered picture, as an outline of it with all around it dimmed. */
+function Delivered({ aspect, of }: { aspect: number; of: number }) {
+    const high = aspect > of ? of / aspect : 1;
+    const wide = aspect < of ? aspect / of : 1;
+    const across = `${50 * (1 - wide)}%`;
+    const down = `${50 * (1 - high)}%`;
+    return <i class="delivered" style={{ left: across, right: across, top: down, bottom: down }} aria-hidden="true" />;
+}
+
+export function LightCanvas({ held, light, showing, label, point, painted, numbers = true, delivery = null }: Props) {
     const canvas = useRef<HTMLCanvasElement>(null);
     const painter = useRef<Painter | null | undefined>(undefined);
     const frame = useRef(0);
@@ -93,6 +104,9 @@ export function LightCanvas({ held, light, showing, label, point, painted, numbe
                     point(u, v);
                 }}
             />
+            {delivery !== null && held.value && (
+                <Delivered aspect={delivery} of={held.value.is.width / held.value.is.height} />
+            )}
             {printed.map((p) => (
                 <span
                     key={`${p.u},${p.v}`}

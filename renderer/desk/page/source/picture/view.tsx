@@ -78,6 +78,7 @@ function Sphere() {
 
 export function View() {
     const no_camera = plan.value !== null && plan.value.exposure.camera === null;
+    const delivery = view.value === "map" ? null : (colour.value?.delivery ?? null);
     const false_colour = view.value === "stops" || view.value === "map";
     const zero = view.value === "map" ? (asked.value?.metered_lux ?? 100) : (plan.value?.exposure.grey ?? 1);
     return (
@@ -109,6 +110,7 @@ export function View() {
                                 held={held_here}
                                 light={light_here}
                                 showing={showing}
+                                delivery={delivery}
                                 label={`${names[view.value]} of ${chosen.value.setup}, ${chosen.value.option}`}
                                 point={(u, v) => reading_at({ frame: [u, v] })}
                                 painted={first_picture}
@@ -121,6 +123,7 @@ export function View() {
                                     held={held_other}
                                     light={light_other}
                                     showing={showing}
+                                    delivery={delivery}
                                     label={`${names[view.value]} of ${chosen.value.setup}, ${compared.value}`}
                                 />
                                 <Caption held={held_other} />

@@ -215,6 +215,8 @@ export interface Colour {
     luminance: Bands;
     grey: number;
     curve: { headroom: number; footroom: number; grey: number; upper_power: number; lower_power: number };
+    /** Width over height of what is delivered, where that is not all of the frame. */
+    delivery?: number | null;
     lamps: Record<string, LampColour>;
     scale?: Scale;
 }
