@@ -317,7 +317,8 @@ TEST_P(Interreflection, PatternedWallsKeepTheLight) {
         small::add_box(s, size, finish_of_all);
         add_lamp(s, lamp(LampShape::ball, {2, 1.5F, 1.3F}, {0, 0, -1}, 0.1, 0.1, 500));
         finish(s);
-        const std::vector<Rectangle> faces = faces_of(size);
+        const auto all = faces_of(size);
+        const std::vector<Rectangle> faces(all.begin(), all.end());
         std::vector<double> weight;
         for (const Rectangle& r : faces) weight.push_back(0.4 * r.area());
         const Measured kept = balance(s, sharing(s, 256, 1), faces, weight, 60);
