@@ -46,7 +46,7 @@ struct Section {
 std::span<const Section> key_table();
 /// The section of that name; there is one.
 const Section& section(std::string_view name);
-/// Null when the section has no such key.
+/// By its own name, or by another word that people have for it (trade_words.h). Null when the section has no such key.
 const Key* find_key(const Section& section, std::string_view name);
 std::vector<std::string> key_names(const Section& section);
 
