@@ -136,15 +136,14 @@ inline std::vector<Page> pages() {
         "nothing at\n"
         "any angle, the same both ways); 120 degrees are matt. Splits and spreads are guesses, from memory. A net "
         "passes what\n"
-        "its stops say, unbent.\n";
+        "its stops say, straight on.\n";
     cloths.picture = "A 55 degree head through a frame of 1.2 m, 1.1 m before the lamp; one stop for all.";
     cloths.after =
-        "Losses on the face, as traced, are not those on the label: a wide cloth takes light off the axis that a thin "
-        "one "
-        "leaves\n"
-        "on it, and a room gives some of it back. Shadows soften only when the whole frame glows. What is sent back "
-        "lights\n"
-        "the room behind the cloth.\n";
+        "The face loses more than the label says: a cloth that spreads widely sends light away from the axis, where a "
+        "thin one leaves it,\n"
+        "and the room gives some of it back. Shadows soften only when the whole frame glows. What the cloth reflects "
+        "lights the room\n"
+        "behind it.\n";
     cloths.opened = 2;
     const auto cloth = [](const std::string& kind) {
         return panel("cloth", "frame", "[1.2, 1.8, 2.05]", "size = 1.2\nkind = \"" + kind + "\"\n");

@@ -184,7 +184,8 @@ TargetNumber TargetNumbers::number_of(const Target& t, const MeterResults& found
     using Kind = Want::Kind;
     const bool pair = !g.under.empty();
     if ((want.kind == Kind::t_stop || want.kind == Kind::lux || want.kind == Kind::kelvin) && (pair || g.luminance))
-        refuse("that is no light on a meter");
+        refuse("T, lx and K are what a light meter shows; ask cheeks for a ratio such as \"4:1\", hair and windows for "
+               "\"1 over\"");
     switch (want.kind) {
         case Kind::t_stop: {
             Exposure e = exposure;
