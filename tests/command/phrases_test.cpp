@@ -97,6 +97,7 @@ const std::vector<Phrase> phrases{
     {"wholly so", "fully so"},
     {"of the key a tenth of a stop", "down to 0.1 stop"},
     {"stands elsewhere", "has moved"},
+    {"else hangs on it", "else is on it"},
     {"beats all of that", "your own readings beat all of that"},
 };
 

@@ -173,6 +173,8 @@ void other_moves(Rows& rows, const Setup& was, const Setup& is, const BriefLook&
 }  // namespace
 
 void add_cover(Blocks& to, const Brief& b, const BriefLook& look) {
+    // One set-up alone begins with its own page.
+    if (b.setups.size() < 2) return;
     BriefBlock frames;
     frames.kind = Block::figures;
     for (const std::size_t i : shooting(b))

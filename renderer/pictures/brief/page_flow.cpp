@@ -186,6 +186,15 @@ double PageFlow::height_of(const BriefTable& t, const std::vector<double>& width
     return sum;
 }
 
+double PageFlow::together(const BriefTable& t) {
+    constexpr double most = 0.75;  // of a page
+    if (t.columns.empty() || t.rows.empty()) return 0;
+    const std::vector<double> widths = widths_of(t, width());
+    const double all = height_of(t, widths);
+    return all <= most * page_height() ? all
+                                       : row_height(t, heads_of(t), widths) + row_height(t, t.rows.front(), widths);
+}
+
 void PageFlow::table(const BriefTable& t) {
     if (t.columns.empty() || t.rows.empty()) return;
     std::vector<double> widths = widths_of(t, width());
@@ -198,8 +207,8 @@ void PageFlow::table(const BriefTable& t) {
         else
             for (double& w : widths) w += left_over / static_cast<double>(widths.size());
     }
-    const double all = height_of(t, widths), head = row_height(t, heads_of(t), widths);
-    need(all <= page_height() ? all : head + row_height(t, t.rows.front(), widths));
+    const double head = row_height(t, heads_of(t), widths);
+    need(together(t));
     bool first = true;
     for (const auto& row : t.rows) {
         const double high = row_height(t, row, widths);

@@ -27,8 +27,10 @@ public:
     void text(const std::string& words, double size, bool faint);
     void caution(const std::string& words);
     void list(const std::vector<std::string>& items);
-    /// Not torn where a page has room for all of it; else its head stands on every page.
+    /// Not torn unless it takes most of a page; then its head stands on every page.
     void table(const BriefTable& table);
+    /// What of it stays together, pt.
+    double together(const BriefTable& table);
     /// Something that is not broken: `draw` gets the box; the caption stands under it. What is lower than the rest of
     /// a page goes on the next.
     struct Piece {

@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cstdio>
+#include <span>
 
 namespace rushlight {
 
@@ -34,11 +35,11 @@ class Pages {
 public:
     Pages(const Brief& brief, const BriefLook& look, PageFlow& flow) : brief_(brief), look_(look), flow_(flow) {}
 
-    /// `next`: the block after it, or null.
-    void add(const BriefBlock& b, const BriefBlock* next) {
+    /// `after`: the blocks after it.
+    void add(const BriefBlock& b, std::span<const BriefBlock> after) {
         switch (b.kind) {
             case Block::section:
-                return flow_.section(b.text, b.new_page, holds(next));
+                return flow_.section(b.text, b.new_page, holds(after));
             case Block::heading:
                 return flow_.heading(b.text);
             case Block::text:
@@ -107,12 +108,22 @@ private:
     }
     static std::size_t across(std::size_t frames) { return frames == 2 || frames == 4 ? 2 : 3; }
 
-    /// Frames side by side are not torn from their heading, nor from each other.
-    double holds(const BriefBlock* next) {
-        if (next == nullptr || next->kind != Block::faders) return 0;
-        const auto frames = frames_of(next->setup);
-        const double high = flow_.row_height(frames, across(frames.size()));
-        return high > 0.8 * flow_.page_height() ? 0 : high;
+    /// What a section's title must not be torn from: the frames, the table or the lines that come first after it, pt.
+    double holds(std::span<const BriefBlock> after) {
+        constexpr double a_line = 16;
+        double high = 0;
+        for (const BriefBlock& b : after) {
+            if (b.kind == Block::section) break;
+            if (b.kind == Block::table) return high + flow_.together(b.table);
+            if (b.kind == Block::faders) {
+                const auto frames = frames_of(b.setup);
+                const double all = flow_.row_height(frames, across(frames.size()));
+                return all > 0.8 * flow_.page_height() ? high : high + all;
+            }
+            high += a_line;
+            if (b.kind == Block::list || high > 4 * a_line) break;
+        }
+        return high;
     }
 
     /// On paper nothing moves: the frames of all options, side by side.
@@ -134,8 +145,7 @@ BriefPages brief_pages(const Brief& brief, const BriefLook& look, const PageSize
     PageFlow flow(paper, size, std::string(planning_caution));
     flow.title(d.whom, d.title, d.subtitle);
     Pages pages(brief, look, flow);
-    for (std::size_t i = 0; i < d.blocks.size(); ++i)
-        pages.add(d.blocks[i], i + 1 < d.blocks.size() ? &d.blocks[i + 1] : nullptr);
+    for (std::size_t i = 0; i < d.blocks.size(); ++i) pages.add(d.blocks[i], std::span(d.blocks).subspan(i + 1));
     flow.end();
     return {paper.bytes(), flow.pages()};
 }

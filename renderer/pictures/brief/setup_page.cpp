@@ -159,7 +159,7 @@ std::string said_in(const MainNumber& n, BriefUnits units) {
 void add_setup_page(Blocks& to, const Brief& b, std::size_t i, const BriefLook& look) {
     const BriefSetup& s = b.setups[i];
     const Setup& setup = s.setup();
-    to.push_back(begin_section(name_of(setup), true));
+    to.push_back(begin_section(name_of(setup), b.setups.size() > 1));
     to.push_back(small(camera_words(setup)));
     for (const std::string& note : setup.notes) to.push_back(text(note));
     BriefBlock numbers = key_numbers(s, look);

@@ -73,9 +73,16 @@ int plan_scale(const Setup& setup, const PaperSize& box, const PlanLook& look) {
 
 double plan_height(const Setup& setup, const PaperSize& box, const PlanLook& look) {
     const Extent e = drawn_extent(setup, box, look);
-    const double drawn = (e.y1 - e.y0) * 1000 * points_per_mm / scale_of(e, box, look);
-    constexpr double names_outside = 70;
-    return std::min(box.height, drawn + names_outside + key_height(look));
+    const int scale = scale_of(e, box, look);
+    constexpr double names_outside = 60, step = 12;  // pt
+    double high = (e.y1 - e.y0) * 1000 * points_per_mm / scale + names_outside + key_height(look);
+    // A lower box must not make less of it be drawn, or smaller.
+    const auto same = [&] {
+        const Extent now = drawn_extent(setup, {box.width, high}, look);
+        return now.y0 == e.y0 && now.y1 == e.y1 && scale_of(now, {box.width, high}, look) == scale;
+    };
+    while (high < box.height && !same()) high += step;
+    return std::min(box.height, high);
 }
 
 void draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const PlanLook& look) {

@@ -30,7 +30,7 @@ std::optional<Measured> in_sheet(const TargetNumber& n, const Sheet& sheet) {
         return m;
     }
     for (const Ratio& r : sheet.ratios)
-        if (n.said == TargetNumber::Said::ratio && (r.name == name || r.name.rfind(name + " ", 0) == 0)) return r.stops;
+        if (n.said == TargetNumber::Said::ratio && (r.name == name || r.name.rfind(name + ",", 0) == 0)) return r.stops;
     for (const Separation& s : sheet.separations)
         if (s.name == name) return s.stops;
     return std::nullopt;

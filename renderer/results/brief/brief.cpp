@@ -24,7 +24,7 @@ namespace {
 
 // How the time of a set-up is shared. Its day takes what it takes, about as much as its map.
 constexpr double for_the_first = 0.36, for_the_map = 0.20, for_the_others = 0.34, for_frames = 0.55;
-constexpr double overhead = 1.0;  // s for each option: building the scene, and everything else that is looked at
+constexpr double overhead = 2.5;  // s for each option: building the scene, taking noise out of the frame, glints
 
 /// Traces the light of one source at the places where it will be measured.
 double for_a_reading(const BriefWish& wish) {
@@ -365,6 +365,8 @@ BriefPlan plan_brief(const SetupFile& file, const BriefWish& wish) {
         std::max(64, static_cast<int>(wish.width * std::min(1.0, std::sqrt(most_bytes / std::max(bytes, 1.0)))));
     plan.seconds =
         static_cast<double>(plan.setups.size()) * wish.seconds + static_cast<double>(plan.options()) * overhead;
+    for (const auto& options : plan.setups)
+        if (light_from_outside(options.front())) plan.seconds += std::max(1.0, wish.seconds);
     return plan;
 }
 

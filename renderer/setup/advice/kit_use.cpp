@@ -135,7 +135,7 @@ std::vector<std::string> kit_lines(const KitList& list, const Kit& kit) {
     if (!list.circuits.empty())
         lines.push_back(
             "80 % for long loads is a rule of thumb, and law in some places only. Local codes, the owner of the house "
-            "and a licensed electrician decide; read the breaker, find out what else hangs on it.");
+            "and a licensed electrician decide; read the breaker, find out what else is on it.");
     return lines;
 }
 

@@ -235,7 +235,7 @@ TEST(BriefPages, WhatMovesIsSaidThingByThing) {
     ASSERT_NE(from, std::string::npos);
     const std::string moves = words.substr(from, words.find("In the order of page 1", from) - from);
     EXPECT_NE(moves.find("key\nto left 2.00 m, far 1.00 m, 2.00 m high"), std::string::npos) << moves;
-    EXPECT_NE(moves.find("ball\n50 % (−1.0 stop)"), std::string::npos) << moves;
+    EXPECT_NE(moves.find("ball\n50 % (−1.0 stops)"), std::string::npos) << moves;
     EXPECT_NE(moves.find("white\naway"), std::string::npos) << moves;
     EXPECT_NE(moves.find("neg\nin: 1.2 × 1.2 m black cloth, right 1.00 m, near 1.00 m, 1.00 m high"), std::string::npos)
         << moves;

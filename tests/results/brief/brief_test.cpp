@@ -174,6 +174,12 @@ TEST(Brief, TellsWhatALampAloneWillRead) {
     // The target at the front of the face: the same light at half level, T = sqrt(E t S / C).
     ASSERT_EQ(b.setups[0].targets.size(), 1U);
     const TargetCheck& target = b.setups[0].targets[0];
+    // One number, one value: what the target finds there is what the reading says.
+    const auto& readings = b.setups[0].sheet().readings;
+    const auto front =
+        std::find_if(readings.begin(), readings.end(), [](const Reading& r) { return r.name == "A front"; });
+    ASSERT_NE(front, readings.end());
+    EXPECT_DOUBLE_EQ(target.value.value, std::log2(front->lux.value));
     const double t_stop = std::sqrt(0.5 * expected / 48 * 800 / 250);
     EXPECT_FALSE(target.reached);
     EXPECT_NEAR(target.off, 2 * std::log2(t_stop / 2.8), 0.25);  // the front meter lies on the skin, not a hand off
