@@ -76,11 +76,11 @@ inline std::vector<Page> pages() {
         "from\n"
         "memory): 3200 K are 2940 K at -1 stop and 2480 K at -3. LED and the rest keep their colour.\n";
     for (const auto& [name, like] : std::vector<std::pair<std::string, std::string>>{
-             {"55 degree reflector", "300 W head, 55 degree reflector"},
-             {"lens spot", "300 W head, lens spot"},
-             {"0.9 m soft box", "300 W head in 0.9 m soft box"},
-             {"the same with grid", "300 W head in 0.9 m soft box with grid"},
-             {"0.65 m lantern", "300 W head in 0.65 m lantern"},
+             {"wide reflector", "31000 lm head, wide reflector"},
+             {"lens at spot", "31000 lm head, lens at spot"},
+             {"0.9 m soft box", "31000 lm head in 0.9 m soft box"},
+             {"the same with grid", "31000 lm head in 0.9 m soft box with grid"},
+             {"0.65 m lantern", "31000 lm head in 0.65 m lantern"},
              {"1.2 m tube", "1.2 m tube"},
              {"0.45 m ring", "0.45 m ring"}})
         lamps.variants.push_back({name, lamp(like, side)});
@@ -91,7 +91,7 @@ inline std::vector<Page> pages() {
 
     Page boards{"boards", "Boards",
                 "",       "",
-                "",       dark + lamp("300 W head in 0.9 m soft box", side),
+                "",       dark + lamp("31000 lm head in 0.9 m soft box", side),
                 {},       {"A far cheek", "A near cheek"}};
     boards.before =
         "A board is its `finish`: white ones scatter evenly, silver and gold are rough mirrors with a lobe about the "
@@ -123,7 +123,7 @@ inline std::vector<Page> pages() {
                 "",
                 "",
                 "",
-                dark + wall_meter + lamp("300 W head, 55 degree reflector", "[0.4, 1.1, 2.3]") +
+                dark + wall_meter + lamp("31000 lm head, wide reflector", "[0.4, 1.1, 2.3]") +
                     "[[meter]]\nname = \"behind the cloth\"\nat = [0.5, 2.2, 1.5]\nfacing = [1.2, 1.8, 2.0]\n",
                 {},
                 {"A front", "wall behind", "behind the cloth"}};
@@ -136,14 +136,14 @@ inline std::vector<Page> pages() {
         "nothing at\n"
         "any angle, the same both ways); 120 degrees are matt. Splits and spreads are guesses, from memory. A net "
         "passes what\n"
-        "its stops say, unbent.\n";
+        "its stops say, straight on.\n";
     cloths.picture = "A 55 degree head through a frame of 1.2 m, 1.1 m before the lamp; one stop for all.";
     cloths.after =
-        "Losses on the face, as traced, are not those on the label: a wide cloth takes light off the axis that a thin one "
-        "leaves\n"
-        "on it, and a room gives some of it back. Shadows soften only when the whole frame glows. What is sent back "
-        "lights\n"
-        "the room behind the cloth.\n";
+        "The face loses more than the label says: a cloth that spreads widely sends light away from the axis, where a "
+        "thin one leaves it,\n"
+        "and the room gives some of it back. Shadows soften only when the whole frame glows. What the cloth reflects "
+        "lights the room\n"
+        "behind it.\n";
     cloths.opened = 2;
     const auto cloth = [](const std::string& kind) {
         return panel("cloth", "frame", "[1.2, 1.8, 2.05]", "size = 1.2\nkind = \"" + kind + "\"\n");
@@ -170,7 +170,7 @@ inline std::vector<Page> pages() {
         "the\n"
         "opening. Taped gel can crack glass by heat in the sun.\n";
     const auto gel = [&](const std::string& g) {
-        return lamp("300 W head in 0.9 m soft box", side,
+        return lamp("31000 lm head in 0.9 m soft box", side,
                     "light = \"daylight\"\n" + (g.empty() ? "" : "gel = \"" + g + "\"\n"));
     };
     gels.variants = {{"none", gel("")},
@@ -192,14 +192,15 @@ inline std::vector<Page> pages() {
                 {},
                 {"A far cheek", "A near cheek", "wall behind"}};
     blacks.before =
-        "A flag blocks light, a black takes away what a wall would have given. Black cloth has a reflectance of .03, worn .07, "
+        "A flag blocks light, a black takes away what a wall would have given. Black cloth has a reflectance of .03, "
+        "worn .07, "
         "velvet\n"
         ".006 (handbook ranges, from memory). By geometry a black cannot take more than the share of the hemisphere "
         "that it\n"
         "fills: at 0.6 m a stop and a half for 1.2 by 2.4 m, half a stop for 0.6 by 0.9 m.\n";
     blacks.picture = "A soft box from the left; blacks at the far cheek, then a flag that keeps the box off the wall.";
     blacks.after = "Halving the distance beats doubling the area. In a dark room black does almost nothing.\n";
-    const std::string box = lamp("300 W head in 0.9 m soft box", side);
+    const std::string box = lamp("31000 lm head in 0.9 m soft box", side);
     const auto black = [&](const std::string& at, const std::string& size) {
         return box + panel("flag", "black", at, "size = " + size + "\n");
     };

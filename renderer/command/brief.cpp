@@ -11,6 +11,7 @@
 #include "pictures/files/write_folder.h"
 #include "pictures/plan/plan.h"
 #include "pictures/words/printable.h"
+#include "quantity/clock.h"
 #include "setup/text/inputs.h"
 #include "setup/text/where.h"
 #include "setup/text/whole_file.h"
@@ -27,7 +28,7 @@ struct BriefOptions {
     FileOptions file;
     LightOptions light;
     EffortOptions effort;
-    std::string output, whom = "all", units = "metric", paper = "a4", from = "07:00", to = "19:00";
+    std::string output, whom = "all", units = "metric", paper = "a4", from, to;
     bool fresh = false;
 };
 
@@ -93,10 +94,13 @@ void brief(const BriefOptions& o) {
     wish.setup = o.file.setup;
     wish.option = o.file.option;
     if (!o.effort.time.empty()) wish.seconds = seconds(o.effort.time);
-    wish.hours.from = clock_hours(o.from, "--from");
-    wish.hours.to = clock_hours(o.to, "--to");
+    const double step = wish.hours.step;
+    wish.hours = working_hours(file, o.from, o.to);
+    wish.hours.step = step;
+    wish.hours_given = file.working_hours() || !o.from.empty() || !o.to.empty();
     if (wish.hours.to < wish.hours.from + 1)
-        throw InputError("--to " + in_quotes(o.to) + " must lie an hour and more after --from " + in_quotes(o.from));
+        throw InputError("--to " + in_quotes(clock_text(wish.hours.to)) + " must lie at least an hour after --from " +
+                         in_quotes(clock_text(wish.hours.from)));
     BriefPlan plan = plan_brief(file, wish);
     const std::filesystem::path folder = o.output;
     expect_own_folder(folder);
@@ -149,10 +153,13 @@ void add_brief(CLI::App& app) {
     CLI::App* c = app.add_subcommand("brief", "the pages for the director and the crew");
     c->footer(
         "Writes a folder: one page for a browser, which needs nothing else and no network; the same as a PDF; the\n"
-        "numbers as CSV and JSON; a plan of each set-up as SVG. For every set-up it has the frame, the light map, the\n"
-        "plan to scale, readings and targets, its sun window, kit used and still free, watts per circuit; then the\n"
-        "order to shoot in with a reason for each place, what to measure on arrival and what to write back into the\n"
-        "file, and cautions. On the page for the browser the director moves a fader for every source.\n\n"
+        "numbers as CSV and JSON; a plan of each set-up as SVG. First a cover with the frames and the order to shoot "
+        "in,\n"
+        "with a reason for each place; then one page a set-up to pin up: frame, key numbers, lamps with level, gel "
+        "and\n"
+        "stand, the plan to scale with distances from the walls; what moves from one set-up to the next; options side\n"
+        "by side; power and kit; cautions; what to measure on arrival and what to write back into the file. In the\n"
+        "browser the director moves a fader for every source.\n\n"
         "The option named with --option is the plan; the others are shown beside it. Without it, as found.\n"
         "A folder that an earlier brief wrote is replaced; one with anything else in it is refused.\n\n"
         "  rushlight brief scenes/workshop.toml -o workshop-brief\n"
@@ -170,8 +177,8 @@ void add_brief(CLI::App& app) {
     c->add_option("--for", o->whom, "whose pages: director, camera, lighting, art, all")->capture_default_str();
     c->add_option("--units", o->units, "metric, or imperial: feet, footcandles, pounds")->capture_default_str();
     c->add_option("--paper", o->paper, "a4 or letter")->capture_default_str();
-    c->add_option("--from", o->from, "first hour of the working day")->capture_default_str();
-    c->add_option("--to", o->to, "last hour")->capture_default_str();
+    c->add_option("--from", o->from, "first hour of the working day (default: the file's hours, else 07:00)");
+    c->add_option("--to", o->to, "last hour (default: the file's hours, else 19:00)");
     c->add_flag("--fresh", o->fresh, "trace anew, whatever layers were kept of earlier runs");
     c->callback([o] { brief(*o); });
 }

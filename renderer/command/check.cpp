@@ -13,7 +13,6 @@
 
 #include <algorithm>
 #include <cstdio>
-#include <map>
 
 namespace rushlight::command {
 
@@ -53,29 +52,39 @@ public:
         const BalanceRules& rules = setup.balance;
         if (setup.targets.empty() && rules.moves.empty() && !rules.lamps) return;
         for (const NamedInBalance& n : named_in_balance(setup, build_scene(setup))) {
-            Found& found = found_[n.where];
+            Found& found = found_of(n.where);
             if (n.trouble.empty())
                 ++found.times;
             else
                 found.troubles.push_back(n.trouble);
         }
     }
-    /// A name that no set-up has is a slip; one that some have is worth a word. Throws InputError.
+    /// A name that no set-up has is a slip; one that some have is worth a word. Throws InputError with all slips.
     std::vector<std::string> remarks(bool whole_file) const {
         std::vector<std::string> all;
-        for (const auto& [where, found] : found_) {
-            if (found.times == 0 && whole_file && !found.troubles.empty()) throw InputError(found.troubles.front());
+        std::string slips;
+        for (const Found& found : found_) {
+            if (found.times == 0 && whole_file && !found.troubles.empty()) {
+                slips += (slips.empty() ? "" : "\n") + found.troubles.front();
+                continue;
+            }
             all.insert(all.end(), found.troubles.begin(), found.troubles.end());
         }
+        if (!slips.empty()) throw InputError(slips);
         return all;
     }
 
 private:
     struct Found {
+        std::string where;
         int times = 0;
         std::vector<std::string> troubles;
     };
-    std::map<std::string, Found> found_;
+    Found& found_of(const std::string& where) {
+        const auto known = std::find_if(found_.begin(), found_.end(), [&](const Found& f) { return f.where == where; });
+        return known != found_.end() ? *known : found_.emplace_back(Found{where, 0, {}});
+    }
+    std::vector<Found> found_;  // in the order of the file
 };
 
 /// The part of the kit that it takes; nothing where the file speaks of neither kit nor draw.

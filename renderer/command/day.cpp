@@ -7,6 +7,7 @@
 #include "pictures/frames/day_plot.h"
 #include "pictures/tables/day_table.h"
 #include "pictures/tables/json.h"
+#include "quantity/clock.h"
 #include "results/day/continuity.h"
 #include "results/day/shooting_order.h"
 #include "setup/text/where.h"
@@ -24,14 +25,16 @@ struct DayOptions {
     FileOptions file;
     LightOptions light;
     EffortOptions effort;
-    std::string from = "07:00", to = "19:00", step = "10m", weather = "clear,mixed,overcast", output;
+    std::string from, to, step = "10m", weather = "clear,mixed,overcast", output;
     bool json = false, csv = false;
 };
 
-DayHours hours_from(const DayOptions& o) {
-    DayHours hours{clock_hours(o.from, "--from"), clock_hours(o.to, "--to"), seconds(o.step) / 3600};
+DayHours hours_from(const DayOptions& o, const SetupFile& file) {
+    DayHours hours = working_hours(file, o.from, o.to);
+    hours.step = seconds(o.step) / 3600;
     if (hours.to <= hours.from)
-        throw InputError("--to " + in_quotes(o.to) + " is not after --from " + in_quotes(o.from));
+        throw InputError("--to " + in_quotes(clock_text(hours.to)) + " is not after --from " +
+                         in_quotes(clock_text(hours.from)));
     if (hours.step < 1.0 / 60 - 1e-9 || hours.step > hours.to - hours.from)
         throw InputError("--step " + in_quotes(o.step) + " must lie between 1m and the whole of the day asked for");
     return hours;
@@ -60,7 +63,7 @@ std::string stem_of(const DayOptions& o) {
 
 void day(const DayOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file, until_interrupted());
-    const DayHours hours = hours_from(o);
+    const DayHours hours = hours_from(o, file);
     const std::vector<Weather> weathers = weathers_from(o.weather);
     Effort effort = o.effort.effort(0.02, 0, "tracing the day");
     effort.reached = &something_reached();
@@ -135,8 +138,8 @@ void add_day(CLI::App& app) {
     o->light.add_levels_to(*c, ", all day");
     o->effort.add_to(*c, "stop when every hour of a clear day is about this accurate (default: 2%)");
     c->remove_option(c->get_option("--time"));
-    c->add_option("--from", o->from, "first hour, by the place's own clock")->capture_default_str();
-    c->add_option("--to", o->to, "last hour")->capture_default_str();
+    c->add_option("--from", o->from, "first hour, by the place's own clock (default: the file's hours, else 07:00)");
+    c->add_option("--to", o->to, "last hour (default: the file's hours, else 19:00)");
     c->add_option("--step", o->step, "from one reading to the next: 5m, 10m, 30m")->capture_default_str();
     c->add_option("--weather", o->weather, "which of clear, mixed, overcast")->capture_default_str();
     auto* json = c->add_flag("--json", o->json, "JSON instead of the listing");

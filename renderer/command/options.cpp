@@ -16,6 +16,7 @@
 #include <fstream>
 #include <map>
 #include <set>
+#include <tuple>
 
 #include <unistd.h>
 
@@ -71,7 +72,7 @@ CLI::Validator whole_number() {
 }
 
 double share(const std::string& text) {
-    constexpr const char* expected = "an error such as 1% or 0.01";
+    constexpr const char* expected = "an accuracy for --error, such as 1% or 0.01";
     const auto [n, rest] = number_and_rest(text, expected);
     if (!rest.empty() && rest != "%") throw InputError(in_quotes(text) + " is not " + expected);
     const double s = rest == "%" ? n / 100 : n;
@@ -92,6 +93,14 @@ double seconds(const std::string& text) {
     if (!(n * unit >= 0.01 && n * unit <= 86400))
         throw InputError("the time " + in_quotes(text) + " must lie between 10ms and a day");
     return n * unit;
+}
+
+DayHours working_hours(const SetupFile& file, const std::string& from, const std::string& to) {
+    DayHours hours;
+    if (const auto given = file.working_hours()) std::tie(hours.from, hours.to) = *given;
+    if (!from.empty()) hours.from = clock_hours(from, "--from");
+    if (!to.empty()) hours.to = clock_hours(to, "--to");
+    return hours;
 }
 
 double clock_hours(const std::string& text, const char* option) {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "paths/work/effort.h"
+#include "results/day/day_course.h"
 #include "results/light/kept_light.h"
 #include "setup/advice/what_if.h"
 #include "setup/read/setup_file.h"
@@ -22,6 +23,8 @@ CLI::Validator decimal_number();
 CLI::Validator whole_number();
 /// "07:00" as hours; `option` is what it was given to. Throws InputError.
 double clock_hours(const std::string& text, const char* option);
+/// The working day: as asked for with --from and --to where these are not empty, else as the file says, else 7 to 19.
+DayHours working_hours(const SetupFile& file, const std::string& from, const std::string& to);
 
 struct FileOptions {
     std::string file, setup, option;

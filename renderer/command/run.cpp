@@ -59,7 +59,7 @@ Ending ending_of(CLI::App& app, int argc, char** argv) {
         app.parse(argc, argv);
         if (the_work && the_work->went_on())
             tell_remarks(
-                {"Went on from what an earlier run of this had traced before it was ended; --fresh begins anew."});
+                {"Went on from what an earlier run of this had traced before it was ended; --fresh starts over."});
         if (interrupted()) return {ended_early, ""};
         if (the_work) the_work->forget_all();
         return {};

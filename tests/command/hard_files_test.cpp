@@ -111,6 +111,15 @@ TEST(HardFiles, CheckLooksUpWhatTargetsName) {
     expect_refused(here, "no lamp 'kye'");
     here.with("f.toml", one_target + "reading = \"table\"\n[[balance.move]]\nname = \"key\"\nto = [1, 1, 1]\n");
     EXPECT_EQ(rushlight(here, {"check", "f.toml"}).status, 0);
+    // All of them at once, in the order of the file; and what a reading of that kind cannot be asked.
+    here.with("f.toml", one_target + "reading = \"tabel\"\n[[target]]\nreading = \"tabble\"\nwant = \"T4\"\n" +
+                            "[[target]]\nreading = \"table\"\nwant = \"3 stops\"\n");
+    const Answer slips = rushlight(here, {"check", "f.toml"});
+    EXPECT_EQ(slips.status, 2) << slips;
+    EXPECT_EQ(slips.error_lines(), 3U) << slips;
+    const std::size_t first = slips.err.find("'tabel'"), second = slips.err.find("'tabble'");
+    EXPECT_LT(first, second) << slips;
+    EXPECT_NE(slips.err.find("a ratio is of \"A cheeks\""), std::string::npos) << slips;
     // What one set-up has and another has not is worth a word, and no more.
     here.with(
         "f.toml",
@@ -118,6 +127,22 @@ TEST(HardFiles, CheckLooksUpWhatTargetsName) {
     const Answer a = rushlight(here, {"check", "f.toml"});
     EXPECT_EQ(a.status, 0) << a;
     EXPECT_TRUE(a.says("no reading 'table' in set-up '2'")) << a;
+}
+
+TEST(HardFiles, ABriefKnowsAtOnceWhichTargetsItCannotRead) {
+    const Scratch here;
+    here.with("f.toml", one_target + "reading = \"tabel\"\n");
+    const Answer slip = rushlight(here, {"brief", "f.toml", "-o", "out", "--time", "600s"});
+    EXPECT_EQ(slip.status, 2) << slip;
+    EXPECT_TRUE(slip.says("no reading 'tabel'")) << slip;
+    EXPECT_LT(slip.seconds, sanitized ? 200 : 30) << "before anything is traced";
+    // In a set-up that has not what others have, the target is left out, and said.
+    here.with(
+        "f.toml",
+        one_target + "reading = \"table\"\n[[setup]]\nname = \"1\"\n[[setup]]\nname = \"2\"\nremove = [\"table\"]\n");
+    const Answer written = rushlight(here, {"brief", "f.toml", "-o", "out", "--time", "200ms"});
+    EXPECT_EQ(written.status, 0) << written;
+    EXPECT_TRUE(written.says("no reading 'table' in set-up '2'")) << written;
 }
 
 }  // namespace

@@ -132,7 +132,7 @@ Lesson hair_light() {
         "A matt surface is as bright from every side. Hair is not: it throws light on in a cone, and its colour "
         "decides how "
         "much.";
-    l.formula = "matt: L = ρ E / π, without the place of the lens";
+    l.formula = "matt: L = ρ E / π, whatever the lens position";
     l.source = "Lambert's law; for fibres Marschner and others 2003";
     l.guess =
         "One back light, on black hair, brown hair, blond hair and on no hair. How many stops lie between black and "
@@ -202,7 +202,7 @@ Lesson polarizer() {
     l.file = ten;
     l.title = "10. The polarizer's angle";
     l.law =
-        "What varnish and glass mirror is polarised, wholly so at one angle: there a filter takes it all, elsewhere a "
+        "What varnish and glass mirror is polarised, fully so at one angle: there a filter takes it all, elsewhere a "
         "part.";
     l.formula = "Fresnel's R_s and R_p; R_p = 0 where the tangent of the angle is n, 56.3° for n = 1.5";
     l.source = "Fresnel 1823, Brewster 1815 (any optics text)";

@@ -110,7 +110,7 @@ Lesson softness() {
         "22 mm emitter takes its place. Each gives her the same light. Her nose stands some 30 mm off her cheek. "
         "How wide is the edge of its shadow, each time?";
     l.picture =
-        "Beside her a card, and a black strip 30 mm before it: the strip's shadow has the edge that her nose has.";
+        "Beside her a card, and a black strip 30 mm in front of it: the strip's shadow has the edge that her nose has.";
     l.panels = {{"0.9 m box at 1.5 m", {two}},
                 {"the same box at 3 m", {two, "the same at 3 m"}},
                 {"bare head, 22 mm, at 3 m", {two, "a bare head at 3 m"}}};

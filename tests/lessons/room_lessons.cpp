@@ -141,7 +141,7 @@ Lesson negative_fill() {
     l.source = "configuration factor of a rectangle (Lambert 1760; catalogues of view factors)";
     l.guess = room_words +
               " A black cloth of 1.2 × 2.4 m is hung 0.6 m from the cheek that the window does not see. How many "
-              "stops does it take off that cheek? And what, when the walls are 20 % and the ceiling 40 %?";
+              "stops does it take off that cheek? And with 20 % walls and a 40 % ceiling?";
     l.picture = "Each row at one stop on the lens: pale walls above, dark walls below.";
     l.panels = {{"walls 70 %", {pale}},
                 {"walls 70 %, black at 0.6 m", {pale, "black at 0.6 m"}},
@@ -223,9 +223,9 @@ Lesson wall_distance() {
     l.exercise =
         "The wall at 0.6 m cannot move. Which brings back more contrast: painting it 20 %, or a black of 1.2 × 2.4 m "
         "hung on it? Try both in a copy of the file (`finish` of the end wall; a `[[flag]]` facing her, a "
-        "hand before it).";
+        "hand in front of it).";
     l.answer =
-        "The paint, for it covers all of the wall while the black covers what the cheek sees best; the two lie close, "
+        "The paint, because it covers all of the wall while the black covers what the cheek sees best; the two lie close, "
         "and the cloth is on a stand in two minutes.";
     return l;
 }

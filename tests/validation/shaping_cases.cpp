@@ -94,8 +94,8 @@ void cloths(Cases& all) {
     all.push_back(
         {"1.10-3", section, "the same, .8 m beside the axis", source, beside, "lx", 0.005, reading(thick, 1)});
     const std::string edge =
-        "common practice, no source: what passes unbent keeps the shadow edge, E = k E0 + scattered";
-    all.push_back({"1.10-4", section, "with .25 passing unbent, in the sun's beam", edge, 0.25 * 4000 + 68.214, "lx",
+        "common practice, no source: what passes straight through keeps the shadow edge, E = k E0 + scattered";
+    all.push_back({"1.10-4", section, "with .25 passing straight through, in the sun's beam", edge, 0.25 * 4000 + 68.214, "lx",
                    0.005, reading(thin, 0)});
     all.push_back({"1.10-5", section, "the same, beside the beam", edge, beside, "lx", 0.005, reading(thin, 1)});
     const Run two = run_of(

@@ -103,7 +103,10 @@ Value setup_value(const BriefSetup& s) {
     for (const Lamp& l : setup.rig.lamps) v["lamps"].push_back(lamp(setup.rig, l));
     v["panels"] = Value::array();
     for (const Panel& p : setup.rig.panels) v["panels"].push_back(panel(p));
-    v["kit"] = {{"items", uses(s.kit.items)}, {"parts", uses(s.kit.parts)}, {"of_no_item", texts(s.kit.of_no_item)}};
+    v["kit"] = {{"items", uses(s.kit.items)},
+                {"parts", uses(s.kit.parts)},
+                {"of_no_item", texts(s.kit.of_no_item)},
+                {"of_the_place", texts(s.kit.of_the_place)}};
     v["watts"] = json_number(s.kit.watts);
     v["circuits"] = circuits(s.kit);
     v["plugged_in_nowhere"] = texts(s.kit.on_no_circuit);

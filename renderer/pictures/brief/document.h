@@ -4,6 +4,7 @@
 
 #include "pictures/words/brief_units.h"
 #include "results/brief/brief.h"
+#include "results/compare/comparison.h"
 
 #include <string>
 #include <vector>
@@ -21,7 +22,6 @@ const std::vector<BriefForWord>& brief_for_words();
 struct BriefFigure {
     enum class Kind { frame, map, plan } kind = Kind::frame;
     std::size_t setup = 0, option = 0;
-    bool small = false;  // a plan with names alone
     std::string caption;
     std::string words;  // what it shows, for those who cannot see it
 };
@@ -34,15 +34,16 @@ struct BriefTable {
     };
     std::vector<Column> columns;
     std::vector<std::vector<std::string>> rows;
+    bool dense = false;  // in smaller letters: of a page that holds much
 };
 
 struct BriefBlock {
-    enum class Kind { section, heading, text, small, caution, list, table, figures, faders } kind = Kind::text;
-    bool new_page = false;           // section: on paper it begins a page
-    std::string text;                // section, heading, text, small, caution
-    std::vector<std::string> items;  // list
-    BriefTable table;
-    std::vector<BriefFigure> figures;  // side by side, `across` of them in a row
+    enum class Kind { section, heading, text, small, caution, list, table, figures, beside, faders } kind = Kind::text;
+    bool new_page = false;             // section: on paper it begins a page
+    std::string text;                  // section, heading, text, small, caution
+    std::vector<std::string> items;    // list
+    BriefTable table;                  // table; beside: to the right of the figure
+    std::vector<BriefFigure> figures;  // side by side, `across` of them in a row; beside: one
     std::size_t across = 1;
     std::size_t setup = 0;  // faders: of which set-up
 };
@@ -58,22 +59,35 @@ struct BriefDocument {
 };
 BriefDocument brief_document(const Brief& brief, const BriefLook& look);
 
-/// The parts of one set-up; each adds its blocks, or none where there is nothing to say.
+/// The parts; each adds its blocks, or none where there is nothing to say.
 namespace brief_parts {
 using Blocks = std::vector<BriefBlock>;
-void add_pictures(Blocks& to, const Brief& brief, std::size_t setup);
-void add_targets(Blocks& to, const BriefSetup& setup);
-void add_readings(Blocks& to, const BriefSetup& setup, const BriefLook& look);
-void add_plan(Blocks& to, const Brief& brief, std::size_t setup, const BriefLook& look);
-void add_rig(Blocks& to, const BriefSetup& setup, const BriefLook& look);
-void add_place(Blocks& to, const BriefSetup& setup, const BriefLook& look);
-void add_power(Blocks& to, const BriefSetup& setup);
-void add_day(Blocks& to, const BriefSetup& setup);
+/// Frames of all set-ups with what they were judged by, and the order to shoot in.
+void add_cover(Blocks& to, const Brief& brief, const BriefLook& look);
+/// The page of a set-up that is pinned up: frame, key numbers, targets, lamps and shapers, plan.
+void add_setup_page(Blocks& to, const Brief& brief, std::size_t setup, const BriefLook& look);
+/// What is carried, dimmed and taken away from one set-up to the next, in the order of shooting.
+void add_moves(Blocks& to, const Brief& brief, const BriefLook& look);
 void add_options(Blocks& to, const Brief& brief, std::size_t setup, const BriefLook& look);
+void add_readings(Blocks& to, const BriefSetup& setup, const BriefLook& look);
+void add_maps(Blocks& to, const Brief& brief);
+void add_place(Blocks& to, const BriefSetup& setup, const BriefLook& look);
+void add_power(Blocks& to, const Brief& brief);
+void add_day(Blocks& to, const BriefSetup& setup);
 
+BriefBlock begin_section(const std::string& words, bool new_page = false);
 BriefBlock heading(const std::string& words);
 BriefBlock text(const std::string& words);
 BriefBlock small(const std::string& words);
+BriefBlock list(std::vector<std::string> items);
+BriefBlock table(std::vector<BriefTable::Column> columns, bool dense = false);
+bool is_for(BriefFor whom, std::initializer_list<BriefFor> these);
+/// A number as people say it, in the units asked for.
+std::string said_in(const MainNumber& number, BriefUnits units);
+/// "14 October 2026, 10:40, clear".
+std::string day_words(const Setup& setup);
+/// What a set-up is called on paper, with its option where that is not the rig as found.
+std::string name_of(const Setup& setup);
 }  // namespace brief_parts
 
 }  // namespace rushlight

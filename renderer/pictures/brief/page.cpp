@@ -140,6 +140,8 @@ private:
                 for (const BriefFigure& f : b.figures) html += figure(f);
                 return html + "</div>\n";
             }
+            case Block::beside:
+                return "<div class=\"beside\">" + figure(b.figures.front()) + table(b.table) + "</div>\n";
             case Block::faders:
                 return faders(b.setup);
         }
@@ -175,9 +177,8 @@ private:
             case BriefFigure::Kind::plan: {
                 PlanLook plan;
                 plan.units = look_.units;
-                plan.words = !f.small;
-                address = data_address("image/svg+xml",
-                                       plan_svg(s.options[f.option].setup, f.small ? small_plan : large_plan, plan));
+                plan.tables = brief_parts::is_for(look_.whom, {BriefFor::camera, BriefFor::lighting});
+                address = data_address("image/svg+xml", plan_svg(s.options[f.option].setup, plan_size, plan));
                 break;
             }
         }
@@ -267,7 +268,7 @@ private:
         return j;
     }
 
-    static constexpr PaperSize large_plan{720, 560}, small_plan{360, 270};
+    static constexpr PaperSize plan_size{720, 560};
     const Brief& brief_;
     const BriefLook& look_;
     BriefPage page_;

@@ -9,16 +9,29 @@ namespace rushlight {
 namespace {
 
 const Colour ink{0.08F, 0.08F, 0.09F}, faint{0.38F, 0.38F, 0.39F}, line{0.78F, 0.78F, 0.77F}, pale{0.95F, 0.95F, 0.94F};
-constexpr double letters = 8.2, between_columns = 9, under_row = 2.2;
+constexpr double letters = 8.2, dense_letters = 7.2, between_columns = 9;
 
-TextLook look_of(const BriefTable::Column& c, bool head, double width) {
-    return {c.fixed && !head ? letters - 1.4 : letters,
+/// Around the words of a row, pt.
+double under_row(const BriefTable& t) {
+    return t.dense ? 1.2 : 2.2;
+}
+
+TextLook look_of(const BriefTable& t, std::size_t column, bool head, double width) {
+    const BriefTable::Column& c = t.columns[column];
+    const double size = t.dense ? dense_letters : letters;
+    return {c.fixed && !head ? size - 1.4 : size,
             head,
             c.right ? Align::right : Align::left,
             ink,
             width,
             false,
             c.fixed && !head};
+}
+
+std::vector<std::string> heads_of(const BriefTable& t) {
+    std::vector<std::string> heads;
+    for (const auto& c : t.columns) heads.push_back(c.head);
+    return heads;
 }
 
 }  // namespace
@@ -69,10 +82,10 @@ void PageFlow::title(const std::string& whom, const std::string& words, const st
     y_ = paper_.text({left_, y_}, below, {9, false, Align::left, faint, width(), false, false}).y1 + 8;
 }
 
-void PageFlow::section(const std::string& words, bool new_page) {
+void PageFlow::section(const std::string& words, bool new_page, double holds) {
     need(0);
-    constexpr double least_left = 0.25;  // of a page
-    if (y_ > top_ + 1 && (new_page || left_on_page() < least_left * page_height())) next_page();
+    constexpr double least_left = 0.14;  // of a page
+    if (y_ > top_ + 1 && (new_page || left_on_page() < std::max(least_left * page_height(), holds + 40))) next_page();
     y_ += y_ > top_ + 1 ? 14 : 0;
     y_ = paper_.text({left_, y_}, words, {12.5, true, Align::left, ink, width(), false, false}).y1 + 1;
     paper_.line({left_, y_}, {right_, y_}, {ink, 1.1, {}});
@@ -112,12 +125,12 @@ void PageFlow::list(const std::vector<std::string>& items) {
     y_ += 2;
 }
 
-std::vector<double> PageFlow::widths_of(const BriefTable& t) {
+std::vector<double> PageFlow::widths_of(const BriefTable& t, double whole) {
     const std::size_t n = t.columns.size();
     std::vector<double> widths(n, 0), least(n, 18);
     for (std::size_t c = 0; c < n; ++c) {
         const auto take = [&](const std::string& words, bool head) {
-            widths[c] = std::max(widths[c], paper_.size_of(words, look_of(t.columns[c], head, 0)).width + 0.5);
+            widths[c] = std::max(widths[c], paper_.size_of(words, look_of(t, c, head, 0)).width + 0.5);
         };
         take(t.columns[c].head, true);
         for (const auto& row : t.rows) take(row[c], false);
@@ -126,9 +139,9 @@ std::vector<double> PageFlow::widths_of(const BriefTable& t) {
             !t.columns[c].head.empty())
             widths[c] = least[c] = 46;
         // Numbers are not broken, nor are words for a file.
-        if (t.columns[c].right || t.columns[c].fixed) least[c] = std::min(widths[c], 0.4 * width());
+        if (t.columns[c].right || t.columns[c].fixed) least[c] = std::min(widths[c], 0.4 * whole);
     }
-    const double room = width() - between_columns * static_cast<double>(n - 1);
+    const double room = whole - between_columns * static_cast<double>(n - 1);
     // The widest give way first, down to one width; then all alike.
     double lowest = 0, highest = room;
     for (int i = 0; i < 40; ++i) {
@@ -151,39 +164,99 @@ double PageFlow::row_height(const BriefTable& t, const std::vector<std::string>&
                             const std::vector<double>& widths) {
     double high = 0;
     for (std::size_t c = 0; c < cells.size(); ++c)
-        high = std::max(high, paper_.size_of(cells[c], look_of(t.columns[c], false, widths[c])).height);
-    return high + 2 * under_row;
+        high = std::max(high, paper_.size_of(cells[c], look_of(t, c, false, widths[c])).height);
+    return high + 2 * under_row(t);
 }
 
 void PageFlow::write_row(const BriefTable& t, const std::vector<std::string>& cells, const std::vector<double>& widths,
-                         bool head) {
-    double x = left_, high = 0;
+                         bool head, double left) {
+    double x = left, high = 0;
     for (std::size_t c = 0; c < cells.size(); ++c) {
-        const Point at{t.columns[c].right ? x + widths[c] : x, y_ + under_row};
-        high = std::max(high, paper_.text(at, cells[c], look_of(t.columns[c], head, widths[c])).height());
+        const Point at{t.columns[c].right ? x + widths[c] : x, y_ + under_row(t)};
+        high = std::max(high, paper_.text(at, cells[c], look_of(t, c, head, widths[c])).height());
         x += widths[c] + between_columns;
     }
-    y_ += high + 2 * under_row;
-    paper_.line({left_, y_}, {x - between_columns, y_}, {head ? ink : line, head ? 0.7 : 0.4, {}});
+    y_ += high + 2 * under_row(t);
+    paper_.line({left, y_}, {x - between_columns, y_}, {head ? ink : line, head ? 0.7 : 0.4, {}});
+}
+
+double PageFlow::height_of(const BriefTable& t, const std::vector<double>& widths) {
+    double sum = row_height(t, heads_of(t), widths);
+    for (const auto& row : t.rows) sum += row_height(t, row, widths);
+    return sum;
+}
+
+double PageFlow::together(const BriefTable& t) {
+    constexpr double most = 0.75;  // of a page
+    if (t.columns.empty() || t.rows.empty()) return 0;
+    const std::vector<double> widths = widths_of(t, width());
+    const double all = height_of(t, widths);
+    return all <= most * page_height() ? all
+                                       : row_height(t, heads_of(t), widths) + row_height(t, t.rows.front(), widths);
 }
 
 void PageFlow::table(const BriefTable& t) {
     if (t.columns.empty() || t.rows.empty()) return;
-    const std::vector<double> widths = widths_of(t);
-    std::vector<std::string> heads;
-    for (const auto& c : t.columns) heads.push_back(c.head);
-    const double head = row_height(t, heads, widths);
+    std::vector<double> widths = widths_of(t, width());
+    // Right edges line up with the text's: the last column takes what is left.
+    double sum = between_columns * static_cast<double>(widths.size() - 1);
+    for (const double w : widths) sum += w;
+    if (const double left_over = width() - sum; left_over > 0) {
+        if (!t.columns.back().right)
+            widths.back() += left_over;
+        else
+            for (double& w : widths) w += left_over / static_cast<double>(widths.size());
+    }
+    const double head = row_height(t, heads_of(t), widths);
+    need(together(t));
     bool first = true;
-    need(head + row_height(t, t.rows.front(), widths));
     for (const auto& row : t.rows) {
         const double high = row_height(t, row, widths);
-        const bool turns = y_ + high + (first ? head : 0) > bottom_ && y_ > top_ + 1;
+        const bool turns = y_ + high + (first ? head : 0) > bottom_ + 1e-6 && y_ > top_ + 1;
         if (turns) next_page();
-        if (turns || first) write_row(t, heads, widths, true);
+        if (turns || first) write_row(t, heads_of(t), widths, true, left_);
         first = false;
-        write_row(t, row, widths, false);
+        write_row(t, row, widths, false, left_);
     }
     y_ += 5;
+}
+
+void PageFlow::beside(const Piece& piece, const BriefTable& t) {
+    constexpr double gap = 12, of_the_width = 0.56;
+    const double wide = t.rows.empty() ? width() : of_the_width * width();
+    const double high = wide / piece.aspect, room = width() - wide - gap;
+    std::vector<double> widths;
+    if (!t.rows.empty()) {
+        widths = widths_of(t, room);
+        double sum = between_columns * static_cast<double>(widths.size() - 1);
+        for (const double w : widths) sum += w;
+        widths.front() += std::max(0.0, room - sum);
+    }
+    const double beside = t.rows.empty() ? 0 : height_of(t, widths);
+    need(std::max(high, beside));
+    const double top = y_;
+    piece.draw(paper_, {left_, top, left_ + wide, top + high});
+    if (!t.rows.empty()) {
+        write_row(t, heads_of(t), widths, true, left_ + wide + gap);
+        for (const auto& row : t.rows) write_row(t, row, widths, false, left_ + wide + gap);
+    }
+    y_ = top + std::max(high, beside) + 6;
+}
+
+void PageFlow::fill(const Piece& piece, const std::function<double(double)>& height_in) {
+    constexpr double least = 0.33;  // of a page's height
+    need(std::min(least * page_height(), height_in(page_height())));
+    const double high = height_in(left_on_page() - 1);
+    piece.draw(paper_, {left_, y_, right_, y_ + high});
+    y_ += high + 1;
+}
+
+double PageFlow::row_height(const std::vector<Piece>& pieces, std::size_t across) {
+    constexpr double gap = 10, caption = 16;
+    const double column = (width() - gap * static_cast<double>(across - 1)) / static_cast<double>(across);
+    double sum = 0;
+    for (std::size_t from = 0; from < pieces.size(); from += across) sum += column / pieces[from].aspect + caption + 6;
+    return sum;
 }
 
 void PageFlow::row(const std::vector<Piece>& pieces, std::size_t across) {

@@ -20,14 +20,17 @@ public:
     PageFlow(Paper& paper, const PageSize& size, std::string foot);
 
     void title(const std::string& whom, const std::string& words, const std::string& below);
-    /// On a new page if so wished, or where little of this one is left.
-    void section(const std::string& words, bool new_page);
+    /// On a new page if so wished, or where little of this one is left: less than what it `holds`, pt.
+    void section(const std::string& words, bool new_page, double holds = 0);
     /// Stands on the same page as what comes after it.
     void heading(const std::string& words);
     void text(const std::string& words, double size, bool faint);
     void caution(const std::string& words);
     void list(const std::vector<std::string>& items);
+    /// Not torn unless it takes most of a page; then its head stands on every page.
     void table(const BriefTable& table);
+    /// What of it stays together, pt.
+    double together(const BriefTable& table);
     /// Something that is not broken: `draw` gets the box; the caption stands under it. What is lower than the rest of
     /// a page goes on the next.
     struct Piece {
@@ -37,6 +40,13 @@ public:
         std::function<void(Paper&, const PaperBox&)> draw;
     };
     void row(const std::vector<Piece>& pieces, std::size_t across);
+    /// A piece, and to its right a table.
+    void beside(const Piece& piece, const BriefTable& table);
+    /// Of pieces side by side with their captions, pt.
+    double row_height(const std::vector<Piece>& pieces, std::size_t across);
+    /// A piece over all the width, as high as it wants to be (`height_in`: of what is left) on what is left of the
+    /// page, or on the next where too little is.
+    void fill(const Piece& piece, const std::function<double(double)>& height_in);
 
     double width() const { return right_ - left_; }
     /// Height of a whole page's text.
@@ -50,11 +60,12 @@ private:
     void need(double height);
     void next_page();
     void write_foot();
-    std::vector<double> widths_of(const BriefTable& table);
+    std::vector<double> widths_of(const BriefTable& table, double room);
+    double height_of(const BriefTable& table, const std::vector<double>& widths);
     double row_height(const BriefTable& table, const std::vector<std::string>& cells,
                       const std::vector<double>& widths);
     void write_row(const BriefTable& table, const std::vector<std::string>& cells, const std::vector<double>& widths,
-                   bool head);
+                   bool head, double left);
 
     Paper& paper_;
     std::string foot_, heading_;

@@ -1,11 +1,8 @@
 // The part of a brief about one set-up.
 #include "pictures/brief/document.h"
-#include "pictures/plan/plan.h"
 #include "pictures/tables/day_table.h"
 #include "pictures/words/numbers.h"
 #include "quantity/clock.h"
-#include "results/compare/comparison.h"
-#include "setup/plain/face.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -17,20 +14,6 @@ namespace {
 
 using Block = BriefBlock::Kind;
 
-BriefBlock table(std::vector<BriefTable::Column> columns) {
-    BriefBlock b;
-    b.kind = Block::table;
-    b.table.columns = std::move(columns);
-    return b;
-}
-
-BriefBlock list(std::vector<std::string> items) {
-    BriefBlock b;
-    b.kind = Block::list;
-    b.items = std::move(items);
-    return b;
-}
-
 std::string between(const Interval& i) {
     return clock_text(i.from) + " – " + clock_text(i.to);
 }
@@ -40,87 +23,27 @@ std::string between(const std::vector<Interval>& all) {
     return words;
 }
 
-/// As people say it, in the units asked for.
-std::string said_in(const MainNumber& n, BriefUnits units) {
-    const auto lux = n.said.find("  ");
-    if (units == BriefUnits::metric || !n.said.ends_with(" lx") || lux == std::string::npos) return n.said;
-    return n.said.substr(0, lux) + "  " + light_text(std::exp2(n.stops.value), units);
-}
-
-std::string frame_words(const BriefOption& o) {
-    std::string words = "Frame of set-up " + o.setup.name + ", " + o.setup.option + ".";
-    for (const MainNumber& n : main_numbers(o.sheet)) words += " " + n.name + " " + n.said + ".";
-    return words;
-}
-
-/// A head that shines one way leans: by how much, and to whom.
-std::string aim_words(const Setup& s, const Lamp& l, const BriefLook& look) {
-    if (const Mark* m = lit_mark(s.rig, l))
-        return m->name + ", " + length_text((face_of(*m) - l.at).length(), look.units);
-    if (l.shape == LampShape::ball || l.shape == LampShape::tube) return "all round";
-    const double down = -degrees(std::asin(std::clamp(static_cast<double>(l.aim.z), -1.0, 1.0))).value;
-    return fixed(std::abs(down), 0) + "° " + (down >= 0 ? "down" : "up");
-}
-
-std::string optics_words(const Lamp& l, const BriefLook& look) {
-    if (!l.kit_item.empty()) return l.kit_item;
-    switch (l.shape) {
-        case LampShape::hard:
-            return "hard, beam " + fixed(l.beam, 0) + "°, field " + fixed(l.field, 0) + "°";
-        case LampShape::box:
-            return "box " + size_text(l.width, l.height, look.units) +
-                   (l.grid > 0 ? ", grid " + fixed(l.grid, 0) + "°" : "");
-        case LampShape::ball:
-            return "ball, " + length_text(l.width, look.units) + " across";
-        case LampShape::tube:
-            return "tube, " + length_text(l.width, look.units);
-        case LampShape::ring:
-            break;
-    }
-    return "ring, " + length_text(l.width, look.units) + " across";
-}
-
 }  // namespace
 
-void add_pictures(Blocks& to, const Brief& b, std::size_t i) {
-    const BriefSetup& s = b.setups[i];
-    const auto add = [&](BriefFigure figure) {
-        BriefBlock f;
-        f.kind = Block::figures;
-        f.figures.push_back(std::move(figure));
-        to.push_back(f);
-    };
-    if (s.options.front().frame.there())
-        add({BriefFigure::Kind::frame, i, 0, false, "", frame_words(s.options.front())});
-    if (s.map)
-        add({BriefFigure::Kind::map, i, 0, false, "",
-             "Light map of set-up " + s.setup().name + ": stops over what the camera's exposure asks for."});
-}
-
-void add_targets(Blocks& to, const BriefSetup& s) {
-    if (s.targets.empty()) return;
-    to.push_back(heading("Targets"));
-    BriefBlock t =
-        table({{"target", false, false}, {"wanted", false, false}, {"there", true, false}, {"", false, false}});
-    for (const TargetCheck& c : s.targets) {
-        std::string verdict = "reached";
-        if (!c.reached && std::isfinite(c.off))
-            verdict = "missed by " +
-                      (c.colour ? fixed(std::abs(c.off), 0) + " mired" : fixed(std::abs(c.off), 1) + " stops") +
-                      (c.off > 0 ? ", too bright" : ", too dark");
-        else if (!c.reached)
-            verdict = "missed: no light";
-        t.table.rows.push_back({c.name, c.want, c.said, verdict});
-    }
-    to.push_back(t);
-    if (std::any_of(s.targets.begin(), s.targets.end(), [](const TargetCheck& c) { return !c.reached; }))
-        to.push_back(small("rushlight balance looks for levels, gels and a stop that reach them."));
+void add_maps(Blocks& to, const Brief& b) {
+    BriefBlock f;
+    f.kind = Block::figures;
+    f.across = 2;
+    for (std::size_t i = 0; i < b.setups.size(); ++i)
+        if (b.setups[i].map)
+            f.figures.push_back({BriefFigure::Kind::map, i, 0, name_of(b.setups[i].setup()),
+                                 "Light map of set-up " + b.setups[i].setup().name +
+                                     ": stops over what the camera's exposure asks for."});
+    if (f.figures.empty()) return;
+    to.push_back(begin_section("Light maps"));
+    to.push_back(small("Stops over what the camera's exposure asks for."));
+    to.push_back(f);
 }
 
 void add_readings(Blocks& to, const BriefSetup& s, const BriefLook& look) {
     const Sheet& sheet = s.sheet();
     if (sheet.readings.empty()) return;
-    to.push_back(heading("Readings"));
+    to.push_back(heading(name_of(s.setup())));
     BriefBlock t = table({{"meter", false, false},
                           {"side", false, false},
                           {"light", true, false},
@@ -167,49 +90,6 @@ void add_readings(Blocks& to, const BriefSetup& s, const BriefLook& look) {
     if (!say.empty()) to.push_back(list(say));
 }
 
-void add_plan(Blocks& to, const Brief& b, std::size_t i, const BriefLook& look) {
-    PlanLook plan;
-    plan.units = look.units;
-    BriefBlock f;
-    f.kind = Block::figures;
-    f.figures.push_back({BriefFigure::Kind::plan, i, 0, false, "", plan_in_words(b.setups[i].setup(), plan)});
-    to.push_back(heading("Plan"));
-    to.push_back(f);
-}
-
-void add_rig(Blocks& to, const BriefSetup& s, const BriefLook& look) {
-    const Setup& setup = s.setup();
-    if (!setup.rig.lamps.empty()) {
-        to.push_back(heading("Lamps"));
-        BriefBlock t = table({{"lamp", false, false},
-                              {"what it is", false, false},
-                              {"level", false, false},
-                              {"gel", false, false},
-                              {"height", true, false},
-                              {"aimed at", false, false},
-                              {"W", true, false},
-                              {"circuit", false, false}});
-        for (const Lamp& l : setup.rig.lamps)
-            t.table.rows.push_back({l.name, optics_words(l, look), level_text(l.level, l.on),
-                                    l.gel_words.empty() ? "–" : l.gel_words, length_text(l.at.z, look.units),
-                                    aim_words(setup, l, look), l.watts > 0 ? fixed(l.watts, 0) : "?",
-                                    l.circuit.empty() ? "–" : l.circuit});
-        to.push_back(t);
-    }
-    if (setup.rig.panels.empty()) return;
-    to.push_back(heading("Boards, flags, cloths, nets"));
-    BriefBlock t = table({{"thing", false, false},
-                          {"kind", false, false},
-                          {"size", false, false},
-                          {"made of", false, false},
-                          {"middle at", true, false},
-                          {"kit", false, false}});
-    for (const Panel& p : setup.rig.panels)
-        t.table.rows.push_back({p.name, word_of(p.kind), size_text(p.width, p.height, look.units), p.finish.name,
-                                length_text(p.at.z, look.units), p.kit_item.empty() ? "–" : p.kit_item});
-    to.push_back(t);
-}
-
 std::string cloth_text(double reflectance, const std::string& hue) {
     return percent_text(reflectance) + (hue == "neutral" ? "" : ", " + hue);
 }
@@ -230,9 +110,10 @@ void add_place(Blocks& to, const BriefSetup& s, const BriefLook& look) {
     BriefBlock t = table(
         {{"surface", false, false}, {"finish", false, false}, {"reflectance", true, false}, {"gloss", true, false}});
     const auto add = [&](const std::string& name, const Finish& f) {
-        t.table.rows.push_back({name, f.name.empty() ? "–" : f.name,
-                                percent_text(luminous_share(f.reflectance, Spectrum{1.0F})),
-                                f.gloss > 0 ? percent_text(static_cast<double>(f.gloss)) : "–"});
+        t.table.rows.push_back(
+            {name, f.name.empty() ? "–" : f.name,
+             f.pane ? "clear" : percent_text(luminous_share(f.reflectance + f.metal, Spectrum{1.0F})),
+             f.gloss > 0 ? percent_text(static_cast<double>(f.gloss)) : "–"});
     };
     if (p.has_room)
         for (std::size_t i = 0; i < p.room.finish.size(); ++i) add(full_name(static_cast<Wall>(i)), p.room.finish[i]);
@@ -254,47 +135,59 @@ void add_place(Blocks& to, const BriefSetup& s, const BriefLook& look) {
               "before anything is painted, dressed or swapped."));
 }
 
-void add_power(Blocks& to, const BriefSetup& s) {
-    const KitList& k = s.kit;
-    if (k.watts <= 0 && k.circuits.empty()) return;
-    to.push_back(heading("Power"));
-    std::vector<std::string> say;
-    if (!k.circuits.empty()) {
-        BriefBlock t = table({{"circuit", false, false},
-                              {"lamps on it", false, false},
-                              {"W", true, false},
-                              {"A", true, false},
-                              {"of its rating", true, false},
-                              {"", false, false}});
+void add_power(Blocks& to, const Brief& b) {
+    if (std::none_of(b.setups.begin(), b.setups.end(),
+                     [](const BriefSetup& s) { return s.kit.watts > 0 || !s.kit.circuits.empty(); }))
+        return;
+    to.push_back(begin_section("Power"));
+    BriefBlock t = table({{"set-up", false, false},
+                          {"circuit", false, false},
+                          {"lamps on it", false, false},
+                          {"W", true, false},
+                          {"A", true, false},
+                          {"of its rating", true, false},
+                          {"", false, false}});
+    // What several set-ups have alike is said once.
+    std::vector<std::pair<std::string, std::string>> notes;  // what, and of which
+    const auto note = [&](const BriefSetup& s, const std::string& what) {
+        const auto known = std::find_if(notes.begin(), notes.end(), [&](const auto& n) { return n.first == what; });
+        if (known == notes.end())
+            notes.emplace_back(what, s.setup().name);
+        else
+            known->second += ", " + s.setup().name;
+    };
+    for (const BriefSetup& s : b.setups) {
+        const KitList& k = s.kit;
         for (const CircuitLoad& c : k.circuits) {
             std::string lamps;
             for (const std::string& l : c.lamps) lamps += (lamps.empty() ? "" : ", ") + l;
             if (c.circuit.other > 0)
                 lamps += (lamps.empty() ? "" : ", ") + std::string("other things ") + fixed(c.circuit.other, 0) + " W";
-            t.table.rows.push_back({c.circuit.name, lamps.empty() ? "–" : lamps, fixed(c.watts, 0), fixed(c.amps(), 1),
+            t.table.rows.push_back({s.setup().name, c.circuit.name, lamps.empty() ? "–" : lamps, fixed(c.watts, 0),
+                                    fixed(c.amps(), 1),
                                     fixed(100 * c.share(), 0) + " % of " + fixed(c.circuit.amps, 0) + " A",
                                     c.share() > 1                 ? "OVERLOADED"
                                     : c.share() > long_load_share ? "over the 80 %"
                                     : !c.unknown.empty()          ? "draw unknown"
                                                                   : ""});
         }
-        to.push_back(t);
-    }
-    if (!k.on_no_circuit.empty()) {
         std::string lamps;
         for (const std::string& l : k.on_no_circuit) lamps += (lamps.empty() ? "" : ", ") + l;
-        say.push_back("Not on a circuit yet: " + lamps);
+        if (!lamps.empty()) note(s, "not on a circuit yet: " + lamps);
+        if (k.watts > 0) note(s, fixed(k.watts, 0) + " W for all lamps that are on, counted at full");
     }
-    if (k.watts > 0) say.push_back(fixed(k.watts, 0) + " W for all lamps that are on, counted at full");
+    if (!t.table.rows.empty()) to.push_back(t);
+    std::vector<std::string> say;
+    for (const auto& [what, which] : notes) say.push_back(which + ": " + what);
     if (!say.empty()) to.push_back(list(say));
     to.push_back(small(
         "80 % of a breaker for long loads is a rule of thumb (common practice, no source), and law in some places "
-        "only. Read the breaker, find out what else hangs on it; a licensed electrician decides."));
+        "only. Read the breaker, find out what else is on it; a licensed electrician decides."));
 }
 
 void add_day(Blocks& to, const BriefSetup& s) {
     if (!s.day) return;
-    to.push_back(heading("Sun window"));
+    to.push_back(heading(name_of(s.setup()) + ": sun window"));
     std::vector<std::string> say;
     double step = 0;  // h; the plan's own hour parts one of them
     for (std::size_t i = 1; i < s.day->clock.size(); ++i) step = std::max(step, s.day->clock[i] - s.day->clock[i - 1]);
@@ -326,14 +219,22 @@ void add_day(Blocks& to, const BriefSetup& s) {
 
 void add_options(Blocks& to, const Brief& b, std::size_t i, const BriefLook& look) {
     const BriefSetup& s = b.setups[i];
+    if (s.options.size() < 2) return;
+    to.push_back(begin_section(name_of(s.setup()) + ": options side by side", look.whom == BriefFor::director));
     if (s.options.front().frame.there()) {
-        to.push_back(heading(s.options.size() > 1 ? "Options side by side" : "Try other levels"));
         BriefBlock f;
         f.kind = Block::faders;
         f.setup = i;
         to.push_back(f);
     }
-    if (s.options.size() < 2) return;
+    std::vector<std::string> what;
+    for (std::size_t o = 1; o < s.options.size(); ++o) {
+        std::string words = s.options[o].setup.option + " — ";
+        const auto& differs = s.options[o].differs;
+        for (std::size_t k = 0; k < differs.size(); ++k) words += (k > 0 ? "; " : "") + differs[k];
+        what.push_back(words + (differs.empty() ? "the rig stands as it is" : ""));
+    }
+    to.push_back(list(what));
     std::vector<std::vector<MainNumber>> numbers;
     std::vector<std::string> names;
     for (const BriefOption& o : s.options) {
@@ -363,18 +264,6 @@ void add_options(Blocks& to, const Brief& b, std::size_t i, const BriefLook& loo
     to.push_back(small("“" + s.setup().option +
                        "” as the meters say it; the others in stops from it, ± one standard error. "
                        "Within noise: less than three errors. All frames at one exposure."));
-    BriefBlock plans;
-    plans.kind = Block::figures;
-    plans.across = 2;
-    PlanLook plan;
-    plan.units = look.units;
-    for (std::size_t o = 1; o < s.options.size(); ++o)
-        if (s.options[o].stands_elsewhere)
-            plans.figures.push_back({BriefFigure::Kind::plan, i, o, true, s.options[o].setup.option,
-                                     plan_in_words(s.options[o].setup, plan)});
-    if (plans.figures.empty()) return;
-    to.push_back(heading("Where options stand"));
-    to.push_back(plans);
 }
 
 }  // namespace rushlight::brief_parts

@@ -16,12 +16,12 @@ namespace {
 constexpr std::array<int, 13> metric_scales{10, 20, 25, 50, 75, 100, 125, 150, 200, 250, 500, 1000, 2500};
 constexpr std::array<int, 13> imperial_scales{12, 16, 24, 32, 48, 64, 96, 128, 192, 384, 768, 1200, 2400};
 
-Extent extent_of(const Setup& s) {
+/// `farthest`: metres outside the walls that are drawn; what stands farther off is named in the lists.
+Extent extent_of(const Setup& s, double farthest) {
     const Place& p = s.place;
     const double wall_room = p.has_room ? p.room.wall_thickness : 0.1;
     Extent e{static_cast<double>(p.lower.x) - wall_room, static_cast<double>(p.lower.y) - wall_room,
              static_cast<double>(p.upper.x) + wall_room, static_cast<double>(p.upper.y) + wall_room};
-    const double farthest = 8;  // m outside the walls; what stands farther off is named in the lists
     const Extent widest{e.x0 - farthest, e.y0 - farthest, e.x1 + farthest, e.y1 + farthest};
     const auto take = [&](const Vec3& v, double reach) {
         const auto x = static_cast<double>(v.x), y = static_cast<double>(v.y);
@@ -42,11 +42,8 @@ PaperSize room_in(const PaperSize& box, const PlanLook& look) {
     return {box.width - around, box.height - key_height(look) - around};
 }
 
-}  // namespace
-
-int plan_scale(const Setup& setup, const PaperSize& box, const PlanLook& look) {
+int scale_of(const Extent& e, const PaperSize& box, const PlanLook& look) {
     if (look.scale > 0) return look.scale;
-    const Extent e = extent_of(setup);
     const PaperSize room = room_in(box, look);
     const double needed =
         1000 * points_per_mm *
@@ -56,10 +53,42 @@ int plan_scale(const Setup& setup, const PaperSize& box, const PlanLook& look) {
     return it == scales.end() ? static_cast<int>(std::ceil(needed / 1000) * 1000) : *it;
 }
 
+/// A sun far outside must not make the room too small to read: less of the outside is drawn until a ruler's everyday
+/// scale does.
+Extent drawn_extent(const Setup& setup, const PaperSize& box, const PlanLook& look) {
+    constexpr int smallest = 100;
+    Extent e;
+    for (const double farthest : {8.0, 5.0, 3.0, 1.5, 0.5}) {
+        e = extent_of(setup, farthest);
+        if (scale_of(e, box, look) <= smallest) break;
+    }
+    return e;
+}
+
+}  // namespace
+
+int plan_scale(const Setup& setup, const PaperSize& box, const PlanLook& look) {
+    return scale_of(drawn_extent(setup, box, look), box, look);
+}
+
+double plan_height(const Setup& setup, const PaperSize& box, const PlanLook& look) {
+    const Extent e = drawn_extent(setup, box, look);
+    const int scale = scale_of(e, box, look);
+    constexpr double names_outside = 60, step = 12;  // pt
+    double high = (e.y1 - e.y0) * 1000 * points_per_mm / scale + names_outside + key_height(look);
+    // A lower box must not make less of it be drawn, or smaller.
+    const auto same = [&] {
+        const Extent now = drawn_extent(setup, {box.width, high}, look);
+        return now.y0 == e.y0 && now.y1 == e.y1 && scale_of(now, {box.width, high}, look) == scale;
+    };
+    while (high < box.height && !same()) high += step;
+    return std::min(box.height, high);
+}
+
 void draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const PlanLook& look) {
     const PaperSize size{box.width(), box.height()};
-    const int scale = plan_scale(setup, size, look);
-    const Extent e = extent_of(setup);
+    const Extent e = drawn_extent(setup, size, look);
+    const int scale = scale_of(e, size, look);
     const double per_metre = 1000 * points_per_mm / scale;
     const PaperBox area{box.x0, box.y0, box.x1, box.y1 - key_height(look)};
     const Point middle{(area.x0 + area.x1) / 2, (area.y0 + area.y1) / 2};
@@ -80,6 +109,19 @@ std::string plan_svg(const Setup& setup, const PaperSize& size, const PlanLook& 
     paper.fill(all, white);
     draw_plan(paper, {0, 0, size.width, size.height}, setup, look);
     return paper.bytes();
+}
+
+std::string from_walls(const Setup& setup, const Vec3& at, BriefUnits units) {
+    if (!setup.place.has_room) return "";
+    const Room& r = setup.place.room;
+    const auto x = static_cast<double>(at.x), y = static_cast<double>(at.y);
+    const auto nearer = [&](double first, double second, const char* one, const char* other) {
+        const bool is_first = std::abs(first) <= std::abs(second);
+        const double off = is_first ? first : second;
+        return std::string(off < 0 ? "outside " : "") + (is_first ? one : other) + " " +
+               length_text(std::abs(off), units);
+    };
+    return nearer(x, r.width - x, "left", "right") + ", " + nearer(y, r.depth - y, "near", "far");
 }
 
 std::string plan_in_words(const Setup& setup, const PlanLook& look) {

@@ -183,9 +183,14 @@ void write_lines(Drawing& d, const Vec3& at, double reach, const std::vector<std
         d.paper.line(from, to, {ink, 0.35, {}});
         d.labels.keep_off_line(from, to, 0.5);
     }
+    // Words to the left of a thing end at it: a short name at the far end of a long line would be read as another's.
+    const bool to_the_left = found->box.x1 < d.to(at).x + 2;
     double y = found->box.y0;
-    for (std::size_t i = 0; i < lines.size(); ++i)
-        y = d.paper.text({found->box.x0, y}, lines[i], i == 0 ? name : rest).y1;
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        TextLook look_of_line = i == 0 ? name : rest;
+        if (to_the_left) look_of_line.align = Align::right;
+        y = d.paper.text({to_the_left ? found->box.x1 : found->box.x0, y}, lines[i], look_of_line).y1;
+    }
 }
 
 }  // namespace
@@ -195,13 +200,18 @@ std::vector<std::string> lines_of(const Setup& setup, const Lamp& l, const PlanL
     if (!look.words) return lines;
     std::string level = level_text(l.level, l.on);
     if (!l.gel_words.empty()) level += ", " + l.gel_words;
-    lines.push_back(level);
+    if (!look.tables) lines.push_back(level);
     std::string where = "at " + length_text(l.at.z, look.units);
     if (has_aim(l)) {
         const double down = -degrees(std::asin(std::clamp(static_cast<double>(l.aim.z), -1.0, 1.0))).value;
         if (std::abs(down) > 2) where += ", " + fixed(std::abs(down), 0) + "° " + (down > 0 ? "down" : "up");
     }
     lines.push_back(where);
+    if (look.tables) {
+        if (const std::string walls = from_walls(setup, l.at, look.units); !walls.empty())
+            lines.push_back("from " + walls);
+        return lines;
+    }
     if (const Mark* m = lit_mark(setup.rig, l))
         lines.push_back(length_text((face_of(*m) - l.at).length(), look.units) + " to " + m->name);
     return lines;
@@ -210,12 +220,18 @@ std::vector<std::string> lines_of(const Setup& setup, const Lamp& l, const PlanL
 std::vector<std::string> lines_of(const Setup& setup, const Panel& p, const PlanLook& look) {
     std::vector<std::string> lines{p.name};
     if (!look.words) return lines;
-    lines.push_back(size_text(p.width, p.height, look.units) +
-                    (p.finish.name.empty() || p.finish.name == "net" ? "" : ", " + p.finish.name));
+    if (!look.tables)
+        lines.push_back(size_text(p.width, p.height, look.units) +
+                        (p.finish.name.empty() || p.finish.name == "net" ? "" : ", " + p.finish.name));
     std::string where = "middle at " + length_text(p.at.z, look.units);
     if (std::abs(p.facing.z) > 0.1F && std::abs(p.facing.z) < 0.98F)
         where += ", tilted " + fixed(std::abs(degrees(std::asin(static_cast<double>(p.facing.z))).value), 0) + "°";
     lines.push_back(where);
+    if (look.tables) {
+        if (const std::string walls = from_walls(setup, p.at, look.units); !walls.empty())
+            lines.push_back("from " + walls);
+        return lines;
+    }
     if (const Mark* m = mark_of(setup.rig, p))
         lines.push_back(length_text((face_of(*m) - p.at).length(), look.units) + " from " + m->name);
     return lines;

@@ -182,7 +182,7 @@ std::string comma_separated(const std::vector<DayCourse>& days) {
     std::string text =
         "setup,weather,time,sun_altitude,row,name,lux,error_lux,t_stop,kelvin,level_stops,error_level,key_to_fill_"
         "stops,"
-        "error_key_to_fill,view_stops,error_view\r\n";
+        "error_key_to_fill,view_stops,error_view,key_fill_stops,error_key_fill\r\n";
     for (const DayCourse& d : days)
         for (const WeatherCourse& w : d.weathers)
             for (std::size_t h = 0; h < d.clock.size(); ++h) {
@@ -191,12 +191,15 @@ std::string comma_separated(const std::vector<DayCourse>& days) {
                 for (const MeterCourse& m : w.meters)
                     text += start + "meter," + csv_cell(m.name) + "," + csv_number(m.lux[h].value, 3) + "," +
                             csv_number(m.lux[h].error, 3) + "," + csv_number(m.t_stop[h], 2) + "," +
-                            csv_number(m.kelvin[h], 0) + ",,,,,,\r\n";
+                            csv_number(m.kelvin[h], 0) + ",,,,,,,,\r\n";
                 for (const FaceCourse& f : w.faces)
                     text += start + "face," + csv_cell(f.mark) + ",,,," + csv_number(f.kelvin[h], 0) + "," +
                             csv_number(f.level[h].value, 3) + "," + csv_number(f.level[h].error, 3) + "," +
                             csv_number(f.key_fill[h].value, 3) + "," + csv_number(f.key_fill[h].error, 3) + "," +
-                            csv_number(f.view[h].value, 3) + "," + csv_number(f.view[h].error, 3) + "\r\n";
+                            csv_number(f.view[h].value, 3) + "," + csv_number(f.view[h].error, 3) +
+                            // Their earlier names, for one version.
+                            "," + csv_number(f.key_fill[h].value, 3) + "," + csv_number(f.key_fill[h].error, 3) +
+                            "\r\n";
             }
     return text;
 }

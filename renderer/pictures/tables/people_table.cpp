@@ -172,9 +172,9 @@ std::string camera_block(const CameraReadings& c) {
     if (c.lens_lux.value > 0) {
         std::string into = "Into the lens: " + lux_text(c.lens_lux.value) + " lx in all";
         for (const IntoLens& in : c.into_lens)
-            into += "; " + in.source + " straight, " + luminance_text(in.direct) + " lx, " +
+            into += "; direct " + in.source + " on the lens, " + luminance_text(in.direct) + " lx, " +
                     (in.in_picture ? "in the picture" : "from outside the picture: shade the lens or flag it");
-        if (c.into_lens.empty()) into += ", none of it straight from a source";
+        if (c.into_lens.empty()) into += ", none of it direct from a source";
         text += sentence(into + ".");
     }
     return text;

@@ -28,7 +28,11 @@ std::vector<NamedInBalance> named_in_balance(const Setup& setup, const Scene& sc
     Setup alone = setup;  // with one target at a time
     for (const Target& t : setup.targets) {
         alone.targets = {t};
-        all.push_back(looked_up(InputError::written(t.where), [&] { TargetNumbers(alone, scene).wanted(); }));
+        all.push_back(looked_up(InputError::written(t.where), [&] {
+            const TargetNumbers numbers(alone, scene);
+            numbers.wanted();
+            numbers.expect_each_of_its_kind();
+        }));
     }
     for (const BalanceMove& m : setup.balance.moves)
         all.push_back(looked_up(InputError::written(m.where), [&] { place_of(setup, m); }));

@@ -45,13 +45,16 @@ std::string TargetNumber::for_people(double v) const {
         case Said::lux:
             return in_words("%.0f lx", std::exp2(v));
         case Said::ratio:
-            return in_words(v < 3.3 ? "%.1f:1" : "%.0f:1", std::exp2(v));
+            return in_words(std::exp2(v) < 9.95 ? "%.1f:1" : "%.0f:1", std::exp2(v));
         case Said::kelvin:
             return in_words("%.0f K", v > 0 ? 1e6 / v : 0);
         case Said::stops:
             break;
     }
-    return in_words("%+.1f stops", v);
+    std::string words = in_words("%+.1f stops", v);
+    if (words == "-0.0 stops" || words == "+0.0 stops") return "0.0 stops";
+    if (words.front() == '-') words.replace(0, 1, "−");
+    return words;
 }
 
 double stop_of_targets(const Setup& setup) {
@@ -181,7 +184,8 @@ TargetNumber TargetNumbers::number_of(const Target& t, const MeterResults& found
     using Kind = Want::Kind;
     const bool pair = !g.under.empty();
     if ((want.kind == Kind::t_stop || want.kind == Kind::lux || want.kind == Kind::kelvin) && (pair || g.luminance))
-        refuse("that is no light on a meter");
+        refuse("T, lx and K are what a light meter shows; ask cheeks for a ratio such as \"4:1\", hair and windows for "
+               "\"1 over\"");
     switch (want.kind) {
         case Kind::t_stop: {
             Exposure e = exposure;
@@ -244,6 +248,11 @@ TargetNumber TargetNumbers::number_of(const Target& t, const MeterResults& found
         }
     }
     return n;
+}
+
+void TargetNumbers::expect_each_of_its_kind() const {
+    for (const Target& t : setup_->targets)
+        if (t.want.kind != Want::Kind::match) number_of(t, MeterResults(0, 0), {});
 }
 
 void TargetNumbers::settle(const MeterResults& found, const std::vector<Sheet>& others) {

@@ -40,6 +40,8 @@ public:
 
     const std::vector<MeterPoint>& meters() const { return meters_; }
     Wanted wanted() const;
+    /// Throws InputError for a target that asks of a reading what that kind of reading does not say: T of an outline.
+    void expect_each_of_its_kind() const;
     /// Call this once the light as found is known: it tells which cheek is the key's.
     void settle(const MeterResults& found, const std::vector<Sheet>& others);
     const std::vector<TargetNumber>& all() const { return numbers_; }

@@ -1,18 +1,22 @@
 #include "results/brief/brief.h"
 
+#include "quantity/clock.h"
+#include "results/balance/names.h"
 #include "results/day/day.h"
+#include "results/frame/denoised.h"
 #include "results/frame/frames.h"
 #include "results/frame/maps.h"
-#include "results/frame/denoised.h"
 #include "results/frame/preview_filter.h"
 #include "results/readings/readings.h"
 #include "setup/advice/conversation.h"
 #include "setup/advice/what_if.h"
+#include "setup/plain/catalogues.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 namespace rushlight {
 
@@ -20,7 +24,7 @@ namespace {
 
 // How the time of a set-up is shared. Its day takes what it takes, about as much as its map.
 constexpr double for_the_first = 0.36, for_the_map = 0.20, for_the_others = 0.34, for_frames = 0.55;
-constexpr double overhead = 1.0;  // s for each option: building the scene, and everything else that is looked at
+constexpr double overhead = 2.5;  // s for each option: building the scene, taking noise out of the frame, glints
 
 /// Traces the light of one source at the places where it will be measured.
 double for_a_reading(const BriefWish& wish) {
@@ -80,21 +84,63 @@ bool same_place(const Vec3& a, const Vec3& b) {
     return (a - b).length() < 1e-4F;
 }
 
-/// True if a plan of `b` would differ from one of `a`.
-bool differ_on_a_plan(const Setup& a, const Setup& b) {
-    const auto &ra = a.rig, &rb = b.rig;
-    if (ra.lamps.size() != rb.lamps.size() || ra.panels.size() != rb.panels.size() ||
-        ra.marks.size() != rb.marks.size() || a.place.boxes.size() != b.place.boxes.size())
-        return true;
-    for (std::size_t i = 0; i < ra.lamps.size(); ++i) {
-        const Lamp &x = ra.lamps[i], &y = rb.lamps[i];
-        if (x.name != y.name || !same_place(x.at, y.at) || !same_place(x.aim, y.aim) || x.on != y.on) return true;
+template <class T>
+const T* of_name(const std::vector<T>& things, const std::string& name) {
+    const auto it = std::find_if(things.begin(), things.end(), [&](const T& t) { return t.name == name; });
+    return it == things.end() ? nullptr : &*it;
+}
+
+/// Level, gel and place of a lamp that are other than before, in words; "" where none is.
+std::string lamp_differs(const Lamp& was, const Lamp& is) {
+    std::string words;
+    const auto say = [&](const std::string& w) { words += (words.empty() ? "" : ", ") + w; };
+    if (was.on && !is.on) say("off");
+    if (!was.on && is.on) say("on");
+    if (is.on && std::abs(was.level - is.level) > 1e-6) say(plain(std::round(1000 * is.level) / 10) + " %");
+    if (was.gel_words != is.gel_words) say(is.gel_words.empty() ? "no gel" : is.gel_words);
+    if (!same_place(was.at, is.at)) say("moved");
+    if (same_place(was.at, is.at) && !same_place(was.aim, is.aim)) say("aimed elsewhere");
+    if (words.empty() && was.kit_item != is.kit_item) say(is.kit_item);
+    return words;
+}
+
+/// What an option does to the rig of the first, a line each: "key 25 %", "black away", "white board in".
+std::vector<std::string> what_differs(const Setup& first, const Setup& option) {
+    std::vector<std::string> lines;
+    const auto &a = first.rig, &b = option.rig;
+    for (const Lamp& l : b.lamps) {
+        const Lamp* was = of_name(a.lamps, l.name);
+        const std::string words = was ? lamp_differs(*was, l) : "in";
+        if (!words.empty()) lines.push_back(l.name + ": " + words);
     }
-    for (std::size_t i = 0; i < ra.panels.size(); ++i)
-        if (ra.panels[i].name != rb.panels[i].name || !same_place(ra.panels[i].at, rb.panels[i].at)) return true;
-    for (std::size_t i = 0; i < ra.marks.size(); ++i)
-        if (!same_place(ra.marks[i].at, rb.marks[i].at) || ra.marks[i].facing != rb.marks[i].facing) return true;
-    return false;
+    for (const Panel& p : b.panels) {
+        const Panel* was = of_name(a.panels, p.name);
+        if (!was)
+            lines.push_back(p.name + ": in");
+        else if (!same_place(was->at, p.at) || !same_place(was->facing, p.facing))
+            lines.push_back(p.name + ": moved");
+        else if (was->finish.name != p.finish.name)
+            lines.push_back(p.name + ": " + p.finish.name);
+    }
+    for (const Lamp& l : a.lamps)
+        if (!of_name(b.lamps, l.name)) lines.push_back(l.name + ": away");
+    for (const Panel& p : a.panels)
+        if (!of_name(b.panels, p.name)) lines.push_back(p.name + ": away");
+    for (const Mark& m : b.marks)
+        if (const Mark* was = of_name(a.marks, m.name); was && !same_place(was->at, m.at))
+            lines.push_back(m.name + ": has moved");
+    const Day &was = first.day, &is = option.day;
+    if (was.dark != is.dark) lines.emplace_back(is.dark ? "dark outside" : "daylight");
+    if (was.clock_hours != is.clock_hours) lines.push_back("at " + clock_text(is.clock_hours));
+    if (was.sky.cie_type != is.sky.cie_type || was.sky.sun != is.sky.sun)
+        lines.push_back("sky " + sky_words(is.sky.cie_type, is.sky.sun));
+    return lines;
+}
+
+std::string stand_words(const Kit& kit, const std::string& like) {
+    const KitItem* item = kit.item(like);
+    if (item == nullptr || item->stand.empty()) return "";
+    return item->stands > 1 ? std::to_string(item->stands) + " " + item->stand + "s" : item->stand;
 }
 
 class Maker {
@@ -105,6 +151,8 @@ public:
 
     Brief make() {
         brief_.title = file_.title();
+        brief_.hours = wish_.hours;
+        brief_.hours_given = wish_.hours_given;
         for (const auto& options : plan_.setups) {
             if (effort_.stopped()) break;
             add_setup(options);
@@ -122,6 +170,7 @@ public:
         std::vector<Setup> first;
         for (const BriefSetup& s : brief_.setups) first.push_back(s.setup());
         brief_.remarks = file_.remarks();
+        brief_.remarks.insert(brief_.remarks.end(), plan_.remarks.begin(), plan_.remarks.end());
         for (std::string& r : crossed_line_remarks(first)) brief_.remarks.push_back(std::move(r));
         brief_.cautions = brief_cautions(brief_);
         brief_.seconds = teller_.seconds();
@@ -158,11 +207,13 @@ private:
             if (!first) {
                 o.sheet.changes = changes(s.sheet(), o.sheet);
                 o.sheet.against = s.setup().option;
-                o.stands_elsewhere = differ_on_a_plan(s.setup(), asked);
+                o.differs = what_differs(s.setup(), asked);
             }
             s.options.push_back(std::move(o));
         }
         s.kit = kit_list(s.setup(), file_.kit());
+        for (const Lamp& l : s.setup().rig.lamps) s.stands.emplace_back(l.name, stand_words(file_.kit(), l.kit_item));
+        for (const Panel& p : s.setup().rig.panels) s.stands.emplace_back(p.name, stand_words(file_.kit(), p.kit_item));
         if (light_from_outside(s.setup())) take_its_day(s);
         brief_.setups.push_back(std::move(s));
     }
@@ -241,11 +292,49 @@ private:
 
 }  // namespace
 
+std::string BriefSetup::stand_of(const std::string& thing) const {
+    for (const auto& [name, stand] : stands)
+        if (name == thing) return stand;
+    return "";
+}
+
 std::size_t BriefPlan::options() const {
     std::size_t sum = 0;
     for (const auto& s : setups) sum += s.size();
     return sum;
 }
+
+namespace {
+
+/// A target that a set-up has not is left out there, and said; one that none of them has is a slip of the pen.
+void leave_out_unreadable(BriefPlan& plan) {
+    std::vector<std::pair<std::string, std::string>> troubles;  // where, and what; in the order of the file
+    std::set<std::string> read;
+    for (auto& options : plan.setups) {
+        Setup& first = options.front();
+        if (first.targets.empty()) continue;
+        const std::vector<NamedInBalance> found = named_in_balance(first, build_scene(first));
+        std::vector<Target> kept;
+        for (std::size_t i = 0; i < first.targets.size() && i < found.size(); ++i) {
+            if (found[i].trouble.empty()) {
+                read.insert(found[i].where);
+                kept.push_back(first.targets[i]);
+                continue;
+            }
+            if (std::none_of(troubles.begin(), troubles.end(),
+                             [&](const auto& t) { return t.first == found[i].where; }))
+                troubles.emplace_back(found[i].where, found[i].trouble);
+            plan.remarks.push_back(found[i].trouble);
+        }
+        for (Setup& s : options) s.targets = kept;
+    }
+    std::string slips;
+    for (const auto& [where, trouble] : troubles)
+        if (read.count(where) == 0) slips += (slips.empty() ? "" : "\n") + trouble;
+    if (!slips.empty()) throw InputError(slips);
+}
+
+}  // namespace
 
 BriefPlan plan_brief(const SetupFile& file, const BriefWish& wish) {
     BriefPlan plan;
@@ -263,6 +352,7 @@ BriefPlan plan_brief(const SetupFile& file, const BriefWish& wish) {
     }
     if (plan.setups.empty()) file.setup(wish.setup, as_found_name);  // says which are there
     if (!met) file.setup(plan.setups.front().front().name, planned);
+    leave_out_unreadable(plan);
     // Layers of all frames are held at once; they get smaller before they get too many.
     constexpr double most_bytes = 256e6;
     double bytes = 0;
@@ -275,6 +365,8 @@ BriefPlan plan_brief(const SetupFile& file, const BriefWish& wish) {
         std::max(64, static_cast<int>(wish.width * std::min(1.0, std::sqrt(most_bytes / std::max(bytes, 1.0)))));
     plan.seconds =
         static_cast<double>(plan.setups.size()) * wish.seconds + static_cast<double>(plan.options()) * overhead;
+    for (const auto& options : plan.setups)
+        if (light_from_outside(options.front())) plan.seconds += std::max(1.0, wish.seconds);
     return plan;
 }
 

@@ -36,7 +36,7 @@ struct BriefOption {
     Setup setup;
     Sheet sheet;  // its changes count from the first option
     BriefFrame frame;
-    bool stands_elsewhere = false;  // lamps, boards or people are not where the first option has them
+    std::vector<std::string> differs;  // from the first option, in words: "key 25 %", "black away"
 };
 
 struct BriefSetup {
@@ -45,6 +45,8 @@ struct BriefSetup {
     std::optional<DayCourse> day;      // of the first, where light comes from outside
     std::vector<TargetCheck> targets;
     KitList kit;
+    std::vector<std::pair<std::string, std::string>> stands;  // of each lamp and panel by name: "2 grip stands"
+    std::string stand_of(const std::string& thing) const;     // "" where the kit does not say
     const Setup& setup() const { return options.front().setup; }
     const Sheet& sheet() const { return options.front().sheet; }
 };
@@ -62,6 +64,8 @@ struct BriefKitLine {
 struct Brief {
     std::string title;
     std::vector<BriefSetup> setups;
+    DayHours hours;                     // of work
+    bool hours_given = false;           // by the file or by whoever asked; else they are ours
     std::vector<Weather> weathers;      // the file's own first
     std::vector<ShootingOrder> orders;  // one a weather; empty for a single set-up
     bool by_the_clock = false;          // true if any hour of the orders depends on daylight or on people
@@ -81,13 +85,16 @@ struct BriefWish {
     double seconds = 15;  // to trace, a set-up
     int width = 640;      // pixels across of a frame; less where memory asks for it
     DayHours hours{7, 19, 0.5};
+    bool hours_given = false;
 };
 
-/// The set-ups and options that the wish asks for, the planned option first. Throws InputError for an unknown name.
+/// The set-ups and options that the wish asks for, the planned option first. Throws InputError for an unknown name,
+/// and for a target whose reading no set-up has.
 struct BriefPlan {
     std::vector<std::vector<Setup>> setups;
     int width = 0;
-    double seconds = 0;  // predicted
+    double seconds = 0;                // predicted
+    std::vector<std::string> remarks;  // targets that a set-up has not, and that are left out there
     std::size_t options() const;
 };
 BriefPlan plan_brief(const SetupFile& file, const BriefWish& wish);

@@ -74,7 +74,7 @@ std::vector<std::string> brief_cautions(const Brief& brief) {
     });
     if (lamps)
         say.emplace_back(
-            "Electricity. Find out which sockets share a circuit, read its breaker, ask what else hangs on it. Watts "
+            "Electricity. Find out which sockets share a circuit, read its breaker, ask what else is on it. Watts "
             "are added up at full, whatever the level. Some 80 % of a breaker for long loads is a rule of thumb, and "
             "law in some places only. Nobody but a licensed electrician opens a panel.");
     say.emplace_back(

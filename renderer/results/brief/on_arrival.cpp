@@ -74,10 +74,11 @@ std::vector<PlaceToMeasure> daylight_spots(const Setup& setup) {
     constexpr std::size_t most_marks = 4;
     for (std::size_t i = 0; i < std::min(most_marks, setup.rig.marks.size()); ++i) {
         const Mark& m = setup.rig.marks[i];
-        spots.push_back({before_the_face(m), "daylight", "daylight at " + m.name,
-                         "Flat receptor a hand before where the face will be, square to the nose. Lamps off, nobody on "
-                         "the marks, no shapers up; note the time and the sky.",
-                         in_toml_quotes(m.name)});
+        spots.push_back(
+            {before_the_face(m), "daylight", "daylight at " + m.name,
+             "Flat receptor a hand in front of where the face will be, square to the nose. Lamps off, nobody on "
+             "the marks, no shapers up; note the time and the sky.",
+             in_toml_quotes(m.name)});
     }
     if (setup.place.has_room) {
         Meter middle;
@@ -108,10 +109,11 @@ std::vector<PlaceToMeasure> lamp_spots(const Setup& setup, std::vector<std::stri
         if (!l.on || mark == nullptr || spots.size() >= most) continue;
         if (std::find(done.begin(), done.end(), l.name) != done.end()) continue;
         done.push_back(l.name);
-        spots.push_back({before_the_face(*mark), l.name, l.name + " alone at " + mark->name,
-                         "Flat receptor a hand before where the face will be, square to the nose. Daylight shut out, "
-                         "other lamps off, this one at full with its gel, nothing in front of it, the marks empty.",
-                         in_toml_quotes(mark->name)});
+        spots.push_back(
+            {before_the_face(*mark), l.name, l.name + " alone at " + mark->name,
+             "Flat receptor a hand in front of where the face will be, square to the nose. Daylight shut out, "
+             "other lamps off, this one at full with its gel, nothing in front of it, the marks empty.",
+             in_toml_quotes(mark->name)});
     }
     return spots;
 }
@@ -135,7 +137,7 @@ void add_surfaces(const Setup& setup, std::vector<ToMeasure>& all) {
         if (alike && i > 0 && i < 4) continue;
         const std::string word = alike && i == 0 ? std::string("walls") : std::string(wall_words[i]);
         ToMeasure m;
-        m.name = word + " against a grey card";
+        m.name = (alike && i == 0 ? "Walls" : full_name(static_cast<Wall>(i))) + " vs grey card";
         m.how =
             "Spot meter on an 18 % card held flat against it, then on the bare surface beside it, same light, no "
             "glare: the difference.";

@@ -15,6 +15,14 @@ MainNumber of_reading(const Reading& r, const std::string& name) {
             lit ? stops_of(r.lux) : Measured{-INFINITY, 0}};
 }
 
+/// With a minus as it is set, not a hyphen: the same letters as in every table.
+std::string signed_stops(double stops) {
+    std::string words = in_words("%+.1f stops", stops);
+    if (words == "-0.0 stops" || words == "+0.0 stops") return "0.0 stops";
+    if (words.front() == '-') words.replace(0, 1, "−");
+    return words;
+}
+
 }  // namespace
 
 std::vector<MainNumber> main_numbers(const Sheet& sheet) {
@@ -28,10 +36,9 @@ std::vector<MainNumber> main_numbers(const Sheet& sheet) {
             if (r.mark == mark && r.name.ends_with(" cheek")) all.push_back(of_reading(r, r.name));
         for (const Ratio& r : sheet.ratios)
             if (r.name.rfind(mark + " cheeks", 0) == 0)
-                all.push_back({mark + " cheeks", in_words("%.1f:1", r.ratio), r.stops});
+                all.push_back({mark + " cheeks", in_words(r.ratio < 9.95 ? "%.1f:1" : "%.0f:1", r.ratio), r.stops});
         for (const Separation& s : sheet.separations)
-            if (s.name.rfind(mark + " ", 0) == 0)
-                all.push_back({s.name, in_words("%+.1f stops", s.stops.value), s.stops});
+            if (s.name.rfind(mark + " ", 0) == 0) all.push_back({s.name, signed_stops(s.stops.value), s.stops});
     }
     for (const Reading& r : sheet.readings)
         if (r.mark.empty()) all.push_back(of_reading(r, r.name));

@@ -177,7 +177,24 @@ private:
     std::vector<std::uint8_t> came_;
 };
 
-/// The reasons that hold a set-up at its place in the order, weightiest first.
+/// What its light says about its place in the order.
+std::string light_reason(const ToShoot& s, const Shot& shot, double end_of_all) {
+    if (s.any_hour) return "needs no daylight";
+    if (shot.outside > 0.5)
+        return std::to_string(std::lround(shot.outside)) + " of its " + std::to_string(std::lround(s.minutes)) +
+               " min outside its sun window: no order does better";
+    constexpr double at_once = 0.5;  // h
+    for (const Interval& hold : s.holds) {
+        if (hold.from > shot.from + 1e-6 || hold.to < shot.to - 1e-6) continue;
+        // Shot last it would be too late, or begun first too early: then the light decides.
+        if (hold.to < end_of_all - 1e-6) return "its light goes at " + clock_text(hold.to);
+        if (shot.from - hold.from < at_once && hold.from > 0) return "its light comes at " + clock_text(hold.from);
+        return "its light lasts until " + clock_text(hold.to);
+    }
+    return "";
+}
+
+/// Why a set-up has its place in the order: people, then what its light says, then the work of it.
 std::string reason_for(const std::vector<ToShoot>& setups, const std::vector<Shot>& shots, std::size_t i) {
     const Shot& shot = shots[i];
     const ToShoot& s = setups[shot.number];
@@ -186,24 +203,17 @@ std::string reason_for(const std::vector<ToShoot>& setups, const std::vector<Sho
     if (shot.without_people > 0.5) why.push_back(s.who + " is not there all the time: no order finds room for it");
     if (s.free_from > 0 && shot.from - before > 1.0 / 60 && shot.from < s.free_from + 0.1)
         why.push_back("waits for " + s.who + " until " + clock_text(s.free_from));
-    if (s.any_hour) {
-        why.emplace_back("not daylight-dependent");
-    } else if (shot.outside > 0.5) {
-        why.push_back(std::to_string(std::lround(shot.outside)) + " of its " + std::to_string(std::lround(s.minutes)) +
-                      " min outside its sun window");
-    } else {
-        for (const Interval& hold : s.holds)
-            if (hold.from <= shot.from + 1e-6 && hold.to >= shot.to - 1e-6)
-                why.push_back("its light holds " + clock_text(hold.from) + " to " + clock_text(hold.to));
-    }
-    const bool heaviest = std::all_of(shots.begin() + static_cast<std::ptrdiff_t>(i), shots.end(),
-                                      [&](const Shot& x) { return setups[x.number].minutes <= s.minutes; });
-    if (i + 1 == shots.size())
-        why.emplace_back("comes last");
-    else if (heaviest)
-        why.push_back("biggest rig remaining");
-    if (i > 0 && !turns(s, setups[shots[i - 1].number])) why.emplace_back("same side as the one before");
-    if (i > 0 && turns(s, setups[shots[i - 1].number])) why.emplace_back("turn-around");
+    else if (s.free_until < 24 && s.free_until < shots.back().to)
+        why.push_back(s.who + " leaves at " + clock_text(s.free_until));
+    const bool heaviest = std::none_of(shots.begin(), shots.end(), [&](const Shot& x) {
+        return x.number != shot.number && setups[x.number].minutes >= s.minutes;
+    });
+    if (i == 0 && shots.size() > 1 && heaviest) why.emplace_back("the most work, so first");
+    if (i > 0)
+        why.push_back(turns(s, setups[shots[i - 1].number])
+                          ? "turn-around: the other side now"
+                          : "same side as “" + shots[i - 1].name + "”, little to move");
+    if (const std::string light = light_reason(s, shot, shots.back().to); !light.empty()) why.push_back(light);
     std::string text;
     for (const std::string& w : why) text += (text.empty() ? "" : "; ") + w;
     return text;

@@ -84,6 +84,35 @@ void about_marks(const Setup& s, Sentences& say) {
     }
 }
 
+/// What hangs in an opening and takes the beam before the room has it.
+std::string in_front_of(const Opening& o) {
+    constexpr double all_of_it = 0.95, shut = 75;  // share drawn; degrees of tilt
+    if (o.blind && o.blind->drawn > all_of_it)
+        return std::abs(o.blind->tilt) > shut ? "the blind there is drawn and shut" : "the blind there is drawn";
+    if (!o.curtain) return "";
+    return luminous_share(o.curtain->through + o.curtain->straight, Spectrum{1.0F}) < 0.05
+               ? "the curtain there is drawn"
+               : "";
+}
+
+std::string outside_words(const Place& place, const Lamp& lamp, const std::string& name) {
+    if (!place.has_room) return name + " stands outside the model.";
+    std::vector<std::string> through, blocked;
+    std::string hung, by;
+    for (const Inlet& inlet : inlets(place, lamp.at, lamp.aim, reach_of(lamp))) {
+        (inlet.share > 0 ? through : blocked).push_back(inlet.opening->name);
+        if (inlet.share <= 0) by = inlet.blocked_by;
+        if (const std::string hangs = in_front_of(*inlet.opening); inlet.share > 0 && !hangs.empty())
+            hung = ", but " + hangs;
+    }
+    if (!through.empty())
+        return name + " stands outside and can shine in through " + in_a_list(through) + hung +
+               "; it needs cover from rain and wind.";
+    if (!blocked.empty())
+        return name + " stands outside, and " + in_quotes(by) + " is between its beam and " + in_a_list(blocked) + ".";
+    return name + " stands outside and shines in through no opening.";
+}
+
 void about_lamps(const Setup& s, Sentences& say) {
     const std::size_t before = say.size();
     for (const Lamp& lamp : s.rig.lamps) {
@@ -92,16 +121,14 @@ void about_lamps(const Setup& s, Sentences& say) {
         if (in_wall(s.place, lamp.at)) {
             say.push_back(name + " is inside a wall.");
         } else if (!inside(s.place, lamp.at)) {
-            const auto through = openings_in_reach(s.place, lamp.at, lamp.aim, reach_of(lamp));
-            if (!through.empty())
-                say.push_back(name + " stands outside and can shine in through " + in_a_list(through) +
-                              "; it needs cover from rain and wind.");
-            else if (s.place.has_room)
-                say.push_back(name + " stands outside and shines in through no opening.");
-            else
-                say.push_back(name + " stands outside the model.");
+            say.push_back(outside_words(s.place, lamp, name));
         }
         if (const Box* b = box_around(s.place, lamp.at)) say.push_back(name + " is inside " + in_quotes(b->name) + ".");
+
+        // A bulb or a table lamp may well stand on something.
+        const bool on_a_stand = lamp.shape == LampShape::hard || lamp.shape == LampShape::box;
+        if (const Box* b = on_a_stand ? box_under(s.place, lamp.at) : nullptr)
+            say.push_back(name + " is over " + in_quotes(b->name) + ": its stand needs an arm, or stands on it.");
 
         const double amount = photometric(lamp.intensity_or_flux);
         const bool beam = lamp.output == Lamp::Output::candela && lamp.shape == LampShape::hard;

@@ -31,7 +31,8 @@ struct CircuitLoad {
 
 struct KitList {
     std::vector<KitUse> items, parts;
-    std::vector<std::string> of_no_item;  // things that are like nothing in the kit
+    std::vector<std::string> of_no_item;    // things that are like nothing in the kit
+    std::vector<std::string> of_the_place;  // practicals: the house's own lamps
     std::vector<CircuitLoad> circuits;
     std::vector<std::string> on_no_circuit;  // lamps, where circuits are given
     double watts = 0;                        // all lamps that are on

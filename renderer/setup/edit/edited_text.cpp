@@ -2,6 +2,7 @@
 
 #include "setup/keys/key_table.h"
 #include "setup/read/things.h"
+#include "setup/text/trade_words.h"
 #include "setup/text/typed_values.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
@@ -29,6 +30,24 @@ bool is_named(const toml::node& node, const std::string& name) {
     const auto* table = node.as_table();
     const auto* text = table ? table->get_as<std::string>("name") : nullptr;
     return text && text->get() == name;
+}
+
+/// The key as this table says it: the trade's word for it, where that stands there.
+std::string as_said(const TomlText& text, const TomlPath& table, const std::string& key) {
+    const toml::node* node = text.at(table);
+    const auto* in = node ? node->as_table() : nullptr;
+    if (!in || in->contains(key)) return key;
+    for (const KeyWord& w : key_words())
+        if (w.ours == key && in->contains(w.said)) return std::string(w.said);
+    return key;
+}
+
+/// What a kind of thing may be called in a file.
+std::vector<std::string> words_for(const ThingWord& word) {
+    std::vector<std::string> words{word.word};
+    for (const KeyWord& w : key_words())
+        if (w.ours == word.word) words.emplace_back(w.said);
+    return words;
 }
 
 /// The table of that name in a list of tables.
@@ -86,20 +105,28 @@ std::optional<FoundThing> found_thing(const TomlText& text, const EditPlace& pla
     for (const auto& [part, entry] : over.last_first()) {
         if (!*entry) continue;
         if (lists(text.at(**entry + "remove"), name)) return std::nullopt;
-        const TomlPath change = **entry + "change" + word.word + name;
-        if (const toml::node* node = text.at(change); node && node->is_table()) s.layers.emplace_back(part, change);
-        if (const auto own = named_in(text, **entry + "add" + word.word, name)) {
-            s.part = part;
-            s.table = *own;
-            s.layers.emplace_back(part, *own);
-            return s;
+        for (const std::string& said : words_for(word)) {
+            const TomlPath change = **entry + "change" + said + name;
+            if (const toml::node* node = text.at(change); node && node->is_table()) s.layers.emplace_back(part, change);
         }
+        for (const std::string& said : words_for(word))
+            if (const auto own = named_in(text, **entry + "add" + said, name)) {
+                s.part = part;
+                s.table = *own;
+                s.layers.emplace_back(part, *own);
+                return s;
+            }
     }
-    const auto own = named_in(text, base_list(word), name);
-    if (!own) return std::nullopt;
-    s.table = *own;
-    s.layers.emplace_back(FilePart::file, *own);
-    return s;
+    for (const std::string& said : words_for(word)) {
+        TomlPath list = base_list(word);
+        list.back() = said;
+        const auto own = named_in(text, list, name);
+        if (!own) continue;
+        s.table = *own;
+        s.layers.emplace_back(FilePart::file, *own);
+        return s;
+    }
+    return std::nullopt;
 }
 
 /// "person.pose" as the tables to go through, and the last key.
@@ -144,7 +171,8 @@ void keep_spelling(NewValue& value, const toml::node* old) {
 
 void put(TomlText& text, const TomlPath& table, const std::string& key, std::optional<NewValue> value,
          const std::string& section_name) {
-    const auto [in, last] = taken_apart(table, key);
+    const auto [in, own] = taken_apart(table, key);
+    const std::string last = as_said(text, in, own);
     if (!value) return text.take_out(in, last);
     round_as_a_person_would(*value, key_of(section_name, key));
     keep_spelling(*value, text.at(in + last));
@@ -153,7 +181,7 @@ void put(TomlText& text, const TomlPath& table, const std::string& key, std::opt
 
 bool has(const TomlText& text, const TomlPath& table, const std::string& key) {
     const auto [in, last] = taken_apart(table, key);
-    return text.at(in + last) != nullptr;
+    return text.at(in + as_said(text, in, last)) != nullptr;
 }
 
 [[noreturn]] void refuse(const std::string& line) {
@@ -189,7 +217,11 @@ FilePart set_value(TomlText& text, const EditPlace& place, const ThingEdit& e, c
             }
     }
     TomlPath table = s->table;
-    if (part != s->part) table = entry_of(over, part, place) + "change" + word.word + e.name;
+    if (part != s->part) {
+        table = entry_of(over, part, place) + "change" + word.word + e.name;
+        for (const auto& [of, layer] : s->layers)
+            if (of == part) table = layer;
+    }
     put(text, table, e.key, e.value, word.section);
     return part;
 }
@@ -303,7 +335,8 @@ std::optional<WrittenThing> written_thing(const TomlText& text, const EditPlace&
             if (const auto* list = value.as_array())
                 for (const toml::node& item : *list)
                     if (const auto* one = item.as_string()) v.names.push_back(one->get());
-            thing.values.try_emplace(std::string(key.str()), std::move(v));
+            const Key* k = find_key(section(word->section), key.str());
+            thing.values.try_emplace(std::string(k ? k->name : key.str()), std::move(v));
         }
     return thing;
 }

@@ -16,7 +16,7 @@ inline constexpr std::array body_keys{
     Key{"shutter", KeyKind::number, "degrees", 1, 360, "180", "shutter angle"},
     Key{"fps", KeyKind::number, "1/s", 1, 1000, "24", "frames a second"},
     Key{"iso", KeyKind::number, "", 25, 409600, "800", ""},
-    Key{"nd", KeyKind::number, "density", 0, 6, "0", "before the lens: 0.3 is one stop"},
+    Key{"nd", KeyKind::number, "density", 0, 6, "0", "in front of the lens: 0.3 is one stop"},
     Key{"white_balance", KeyKind::number, "K", 1000, 25000, "5600", ""},
     Key{"tint", KeyKind::number, "Duv", -0.05, 0.05, "0", "of the balance: positive takes out green, negative magenta"},
     Key{"headroom", KeyKind::number, "stops", 1, 12, "6", "over grey before it clips"},

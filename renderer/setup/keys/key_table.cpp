@@ -4,6 +4,7 @@
 #include "setup/keys/camera_keys.h"
 #include "setup/keys/kit_keys.h"
 #include "setup/keys/people_keys.h"
+#include "setup/text/trade_words.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -18,6 +19,7 @@ constexpr std::array file_keys{
     Key{"title", KeyKind::text, "text", 0, 0, "-", "what the file is about"},
     Key{"kit", KeyKind::named, "path, or a list of paths", 0, 0, "-",
         "kit files, found from where the set-up file lies"},
+    Key{"hours", KeyKind::named, "[\"09:00\", \"18:00\"]", 0, 0, "-", "when you may work there, for `day` and `brief`"},
     Key{"place", KeyKind::table, "[place]", 0, 0, "", "the room as scouted"},
     Key{"day", KeyKind::table, "[day]", 0, 0, "-", "date, clock, sky; default: midsummer noon, clear"},
     Key{"mark", KeyKind::tables, "[[mark]]", 0, 0, "-", "where people stand or sit, and which way they face"},
@@ -115,7 +117,7 @@ constexpr std::array opening_keys{
     Key{"nd", KeyKind::number, "density", 0, 4, "0", "ND sheet on the glass: 0.3 is one stop"},
     Key{"gel", KeyKind::named, "as of a lamp", 0, 0, "-", "colour filter on the glass"},
     curtain_key,
-    Key{"blind", KeyKind::table, "[[place.opening]] blind", 0, 0, "-", "slats before the glass"},
+    Key{"blind", KeyKind::table, "[[place.opening]] blind", 0, 0, "-", "slats inside the glass"},
 };
 constexpr std::array furniture_keys{
     Key{"name", KeyKind::text, "text", 0, 0, "", ""},
@@ -156,7 +158,7 @@ constexpr std::array day_keys{
 constexpr std::array mark_keys{
     Key{"name", KeyKind::text, "text", 0, 0, "", ""},
     Key{"at", KeyKind::lengths, "[x, y] m", -far_away, far_away, "", "with a third number for a raised floor"},
-    Key{"facing", KeyKind::named, "name of a mark, [x, y] m, or degrees", -360, 360, "",
+    Key{"facing", KeyKind::named, "name of a mark or thing, [x, y] m, or degrees", -360, 360, "",
         "degrees anticlockwise from x, seen from above"},
     Key{"head_turn", KeyKind::number, "degrees", -80, 80, "0", "the head alone, to the person's left"},
     Key{"head_tilt", KeyKind::number, "degrees", -40, 40, "0", "chin up, or down if negative"},
@@ -246,7 +248,8 @@ constexpr std::array net_keys{
 };
 constexpr std::array meter_keys{
     Key{"name", KeyKind::text, "text", 0, 0, "", ""},
-    Key{"at", KeyKind::named, aim_form, -far_away, far_away, "", "a mark: a hand before its face"},
+    Key{"at", KeyKind::named, "name of a mark, or [x, y, z] m", -far_away, far_away, "",
+        "a mark: a hand in front of its face"},
     Key{"facing", KeyKind::named, "[x, y, z] m, up, down, or name of a mark or camera", -far_away, far_away, "-",
         "default: up; at a mark, the way it faces"},
     Key{"receptor", KeyKind::word, "", 0, 0, "flat", "", "flat|dome"},
@@ -279,7 +282,7 @@ constexpr std::array sections{
     Section{"[place.surfaces]", "Finishes of that box.", surface_keys},
     Section{"finish", "A finish is a name from the catalogue, a reflectance, or a table of these.", finish_keys},
     Section{"[[place.opening]]", "A hole that light comes through.", opening_keys},
-    Section{"[[place.opening]] blind", "Slats before the glass, each a real one.", blind_keys},
+    Section{"[[place.opening]] blind", "Slats inside the glass, each a real one.", blind_keys},
     Section{"[[place.furniture]]", "What stands in the room or outside it: the building opposite, too.",
             furniture_keys},
     Section{"[place.model]", "The room from a rough model.", model_keys},
@@ -343,9 +346,13 @@ const Section& section(std::string_view name) {
 }
 
 const Key* find_key(const Section& in, std::string_view name) {
-    for (const Key& k : in.keys)
-        if (k.name == name) return &k;
-    return nullptr;
+    const auto named = [&](std::string_view wanted) -> const Key* {
+        for (const Key& k : in.keys)
+            if (k.name == wanted) return &k;
+        return nullptr;
+    };
+    const Key* own = named(name);
+    return own ? own : named(key_in_our_words(name));
 }
 
 std::vector<std::string> key_names(const Section& in) {

@@ -10,7 +10,7 @@
 namespace rushlight {
 
 inline constexpr double far_away = 1000;  // m: nothing in a set-up file is farther off than this
-inline constexpr std::string_view point_form = "[x, y, z] m", aim_form = "name of a mark, or [x, y, z] m";
+inline constexpr std::string_view point_form = "[x, y, z] m", aim_form = "name of a mark or thing, or [x, y, z] m";
 
 /// The kind of value that a key takes.
 enum class KeyKind {
@@ -46,7 +46,7 @@ struct Section {
 std::span<const Section> key_table();
 /// The section of that name; there is one.
 const Section& section(std::string_view name);
-/// Null when the section has no such key.
+/// By its own name, or by another word that people have for it (trade_words.h). Null when the section has no such key.
 const Key* find_key(const Section& section, std::string_view name);
 std::vector<std::string> key_names(const Section& section);
 

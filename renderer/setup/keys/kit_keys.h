@@ -62,7 +62,7 @@ inline constexpr std::array measured_keys{
     Key{"name", KeyKind::text, "text", 0, 0, "", "of the reading"},
     Key{"source", KeyKind::named, "daylight, or name of a lamp", 0, 0, "daylight", "what shone, all else being off"},
     Key{"lux", KeyKind::number, "lx", 0.1, 200000, "", "what the meter said"},
-    Key{"at", KeyKind::named, "name of a mark, or [x, y, z] m", -1000, 1000, "", "a mark: a hand before its face"},
+    Key{"at", KeyKind::named, "name of a mark, or [x, y, z] m", -1000, 1000, "", "a mark: a hand in front of its face"},
     Key{"facing", KeyKind::named, "[x, y, z] m, up, down, or name of a mark or camera", -1000, 1000, "-",
         "default: up; at a mark, the way it faces"},
     Key{"receptor", KeyKind::word, "", 0, 0, "flat", "", "flat|dome"},
@@ -90,6 +90,7 @@ inline constexpr std::array kit_item_keys{
     Key{"stand", KeyKind::text, "name of a part", 0, 0, "-", "the kind of stand that holds it up"},
     Key{"stands", KeyKind::number, "", 0, 10, "1", "how many of them: a frame needs two"},
     Key{"parts", KeyKind::named, "list of names of parts", 0, 0, "-", "what it shares with other items"},
+    Key{"practical", KeyKind::yes_no, "", 0, 0, "false", "a lamp of the place: it is never short"},
     Key{"source", KeyKind::text, "text", 0, 0, "-", "where its numbers come from"},
     Key{"notes", KeyKind::text, "text", 0, 0, "-", "for people"},
 };

@@ -67,7 +67,12 @@ LayeredTable::LayeredTable(const FileContext& context, std::string_view section_
     : context_(&context), section_(&section(section_name)), title_(std::move(title)), layers_(std::move(layers)) {
     for (const toml::table* layer : layers_)
         for (const auto& [name, node] : *layer) {
-            if (find_key(*section_, name.str())) continue;
+            if (const Key* k = find_key(*section_, name.str())) {
+                if (k->name == name.str() || !layer->contains(k->name)) continue;
+                throw InputError(context.where(name), title_ + ": " + std::string(name.str()) +
+                                                          " is another word for " + std::string(k->name) +
+                                                          ", which is given too; expected one of the two");
+            }
             const std::string_view here = what_it_is_here(name.str());
             throw InputError(context.where(name),
                              "unknown key " + in_quotes(name.str()) + " in " + title_ +
@@ -76,9 +81,19 @@ LayeredTable::LayeredTable(const FileContext& context, std::string_view section_
 }
 
 const toml::node* LayeredTable::find(std::string_view name) const {
+    const auto found_in = [&](const toml::table& layer) -> const toml::node* {
+        if (const toml::node* node = layer.get(name)) return node;
+        for (const KeyWord& w : key_words()) {
+            if (w.ours != name) continue;
+            const toml::node* node = layer.get(w.said);
+            // A section may have a key of its own by that word.
+            if (node && find_key(*section_, w.said)->name == name) return node;
+        }
+        return nullptr;
+    };
     for (auto layer = layers_.rbegin(); layer != layers_.rend(); ++layer)
-        if (const toml::node* node = (*layer)->get(name)) return node;
-    return shared_ != nullptr ? shared_->get(name) : nullptr;
+        if (const toml::node* node = found_in(**layer)) return node;
+    return shared_ != nullptr ? found_in(*shared_) : nullptr;
 }
 
 Where LayeredTable::where(std::string_view name) const {

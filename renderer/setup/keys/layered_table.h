@@ -18,13 +18,15 @@
 namespace rushlight {
 
 class Kit;
+class Spots;
 
 /// Every reader needs this, to say where something stands and to note what was guessed.
 struct FileContext {
     std::string path;  // as messages name the file
     std::vector<std::string>* remarks = nullptr;
-    const Kit* kit = nullptr;  // what things may be like; null: the catalogue
-    Patience patience = {};    // for readers of long files
+    const Kit* kit = nullptr;      // what things may be like; null: the catalogue
+    Patience patience = {};        // for readers of long files
+    const Spots* spots = nullptr;  // what may be aimed at by name besides people; null: nothing
 
     Where where(const toml::node& node) const;
     Where where(const toml::key& key) const;

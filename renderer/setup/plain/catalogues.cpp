@@ -13,21 +13,27 @@ namespace rushlight {
 // it, and about half of what does not pass comes back: common practice, no source. Spread is a guess from memory.
 const std::vector<ClothKind>& cloth_kinds() {
     static const std::vector<ClothKind> kinds{
-        {"eighth white", 0.25, 0.75, 0.50, 12},
-        {"quarter white", 0.33, 0.50, 0.50, 30},
-        {"opal", 0.50, 0.45, 0.50, 24},
-        {"quarter silk", 0.67, 0.40, 0.50, 45},
-        {"half white", 0.75, 0.20, 0.55, 60},
-        {"thin silk", 1.00, 0.25, 0.55, 70},
-        {"quarter grid cloth", 1.00, 0.10, 0.55, 80},
-        {"full white", 1.50, 0.00, 0.60, 100},
-        {"silk", 1.67, 0.10, 0.60, 90},
-        {"light grid cloth", 2.00, 0.00, 0.60, 112},
-        {"muslin", 2.00, 0.00, 0.75, 118},
-        {"heavy frost", 2.00, 0.00, 0.55, 112},
-        {"full grid cloth", 2.50, 0.00, 0.65, 118},
+        {"1/4 stop, spread 12", 0.25, 0.75, 0.50, 12, "eighth white"},
+        {"1/3 stop, spread 30", 0.33, 0.50, 0.50, 30, "quarter white"},
+        {"1/2 stop, spread 24", 0.50, 0.45, 0.50, 24, "opal"},
+        {"2/3 stop, spread 45", 0.67, 0.40, 0.50, 45, "quarter silk"},
+        {"3/4 stop, spread 60", 0.75, 0.20, 0.55, 60, "half white"},
+        {"1 stop, spread 70", 1.00, 0.25, 0.55, 70, "thin silk"},
+        {"1 stop, spread 80", 1.00, 0.10, 0.55, 80, "quarter grid cloth"},
+        {"1 1/2 stops, spread 100", 1.50, 0.00, 0.60, 100, "full white"},
+        {"1 2/3 stops, spread 90", 1.67, 0.10, 0.60, 90, "silk"},
+        {"2 stops, spread 112", 2.00, 0.00, 0.60, 112, "light grid cloth"},
+        {"2 stops, spread 118", 2.00, 0.00, 0.75, 118, "muslin"},
+        {"2 stops, spread 112, sheet", 2.00, 0.00, 0.55, 112, "heavy frost"},
+        {"2 1/2 stops, spread 118", 2.50, 0.00, 0.65, 118, "full grid cloth"},
     };
     return kinds;
+}
+
+std::vector<std::string> cloth_words() {
+    std::vector<std::string> words = names_of(cloth_kinds());
+    for (const ClothKind& k : cloth_kinds()) words.emplace_back(k.customary);
+    return words;
 }
 
 // Shares from common practice, no source: sheers pass .3 to .7, a lined curtain under .05.
@@ -63,7 +69,7 @@ std::optional<Finish> sheer_curtain(double share) {
 Finish cloth_finish(const ClothKind& kind) {
     const double passed = std::exp2(-kind.stops);
     Finish f;
-    f.name = kind.name;
+    f.name = std::string(kind.name) + " (" + std::string(kind.customary) + ")";
     f.straight = Spectrum{static_cast<float>(passed * kind.straight_part)};
     f.through = Spectrum{static_cast<float>(passed * (1 - kind.straight_part))};
     f.spread = static_cast<float>(kind.spread);

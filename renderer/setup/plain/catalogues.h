@@ -12,15 +12,18 @@
 namespace rushlight {
 
 /// A stretched cloth by the loss that a lamp's beam is said to suffer, and how much of what comes through
-/// comes straight. The rest is sent back or stays in the cloth.
+/// comes straight. It is named by what it does. The rest is sent back or stays in the cloth.
 struct ClothKind {
     std::string_view name;
-    double stops;           // quoted loss on the axis
-    double straight_part;   // of what passes
-    double sent_back_part;  // of what does not pass
-    double spread;          // degrees between the halves of what is scattered; 120: matt
+    double stops;                // quoted loss on the axis
+    double straight_part;        // of what passes
+    double sent_back_part;       // of what does not pass
+    double spread;               // degrees between the halves of what is scattered; 120: matt
+    std::string_view customary;  // what it is asked for by
 };
 const std::vector<ClothKind>& cloth_kinds();
+/// Their names, and what they are asked for by.
+std::vector<std::string> cloth_words();
 /// Shares that sum to one with what the cloth keeps: passed = 2^-stops.
 Finish cloth_finish(const ClothKind& kind);
 /// A curtain or cloth in an opening, just inside the wall.
@@ -34,7 +37,7 @@ Finish curtain_finish(const CurtainKind& kind);
 /// A sheer curtain that lets through a share known by a reading; nothing at 1, when there is none.
 std::optional<Finish> sheer_curtain(double share);
 
-/// Open mesh that passes 2^-stops unbent; the threads are black.
+/// Open mesh that passes 2^-stops straight on; the threads are black.
 Finish net_finish(double stops);
 
 /// A colour filter by name: what it shifts, what it costs.

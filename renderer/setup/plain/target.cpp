@@ -54,6 +54,37 @@ private:
     std::string left_;
 };
 
+/// Numbers as people say them in figures: "half a stop over" is "0.5 stop over", "4 to 1" is "4:1", "f/2.8" is "T2.8".
+std::string in_figures(std::string_view typed) {
+    constexpr std::pair<std::string_view, std::string_view> said[] = {
+        {"half a stop", "1/2 stop"},
+        {"a half stop", "1/2 stop"},
+        {"half stop", "1/2 stop"},
+        {"a third of a stop", "1/3 stop"},
+        {"two thirds of a stop", "2/3 stop"},
+        {"a quarter of a stop", "1/4 stop"},
+        {"a stop and a half", "1.5 stops"},
+        {"a stop", "1 stop"},
+        {"one stop", "1 stop"},
+        {"two stops", "2 stops"},
+        {"three stops", "3 stops"},
+        {"four stops", "4 stops"},
+        {" to 1", ":1"},
+        {" to one", ":1"},
+        {"f/", "t"},
+    };
+    std::string text = tidy(typed);
+    for (const auto& [words, figures] : said)
+        if (const std::size_t at = text.find(words); at != std::string::npos) {
+            const bool begins = words.front() == ' ' || at == 0 || text[at - 1] == ' ';
+            const std::size_t end = at + words.size();
+            const bool ends = words.back() == '/' || end == text.size() || text[end] == ' ';
+            if (begins && ends) text.replace(at, words.size(), figures);
+        }
+    if (text.size() > 1 && text[0] == 'f' && std::isdigit(static_cast<unsigned char>(text[1])) != 0) text[0] = 't';
+    return text;
+}
+
 /// Kind and value from the sentence without "within", "at least" and "at most".
 std::optional<Want> main_clause(Sentence& s) {
     Want w;
@@ -114,7 +145,7 @@ std::optional<Want> main_clause(Sentence& s) {
 }  // namespace
 
 std::optional<Want> want_from(std::string_view text) {
-    Sentence s(text);
+    Sentence s(in_figures(text));
     // "hair 1 over", "window 3 over": the reading says whose.
     for (const char* part : {"hair", "window", "cheeks"})
         if (s.take(part)) break;

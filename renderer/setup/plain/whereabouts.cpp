@@ -27,6 +27,46 @@ bool over_hole(const Opening& o, const Vec3& p) {
     return between(p.x, o.from, o.to) && between(p.y, o.sill, o.head);
 }
 
+/// A point of the hole, `u` and `v` from 0 to 1, at the outer face of the wall.
+Vec3 point_of(const Room& room, const Opening& o, double u, double v) {
+    const Hole hole = hole_of(room, o);
+    const auto along = static_cast<float>((u - 0.5) * (o.to - o.from)),
+               up = static_cast<float>((v - 0.5) * (o.head - o.sill));
+    Vec3 p = hole.centre + hole.out * static_cast<float>(room.wall_thickness);
+    const bool side = o.wall == Wall::left || o.wall == Wall::right;
+    const bool flat = o.wall == Wall::floor || o.wall == Wall::ceiling;
+    (side ? p.y : p.x) += along;
+    (flat ? p.y : p.z) += up;
+    return p;
+}
+
+/// In the box's own frame: its middle is the origin, its sides are along the axes.
+Vec3 seen_from(const Box& b, const Vec3& p) {
+    const double a = -radians(Degree{b.turn}), c = std::cos(a), s = std::sin(a);
+    const Vec3 d = p - b.centre;
+    const auto x = static_cast<double>(d.x), y = static_cast<double>(d.y);
+    return {static_cast<float>(x * c - y * s), static_cast<float>(x * s + y * c), d.z};
+}
+
+/// Whether the way from `p` to `q` leads through the box, by its three slabs.
+bool between(const Box& b, const Vec3& p, const Vec3& q) {
+    const Vec3 from = seen_from(b, p), way = seen_from(b, q) - from;
+    double enter = 0, leave = 1;
+    for (int axis = 0; axis < 3; ++axis) {
+        const auto o = static_cast<double>(axis == 0 ? from.x : axis == 1 ? from.y : from.z);
+        const auto d = static_cast<double>(axis == 0 ? way.x : axis == 1 ? way.y : way.z);
+        const double half = static_cast<double>(axis == 0 ? b.size.x : axis == 1 ? b.size.y : b.size.z) / 2;
+        if (std::abs(d) < 1e-9) {
+            if (std::abs(o) > half) return false;
+            continue;
+        }
+        const double a = (-half - o) / d, z = (half - o) / d;
+        enter = std::max(enter, std::min(a, z));
+        leave = std::min(leave, std::max(a, z));
+    }
+    return enter < leave;
+}
+
 }  // namespace
 
 bool inside(const Place& place, const Vec3& p) {
@@ -101,16 +141,46 @@ Hole hole_of(const Room& room, const Opening& o) {
     return {{along, up, static_cast<float>(room.height)}, {0, 0, 1}};
 }
 
-std::vector<std::string> openings_in_reach(const Place& place, const Vec3& p, const Vec3& aim, double half_angle) {
-    std::vector<std::string> names;
-    if (!place.has_room) return names;
+std::vector<Inlet> inlets(const Place& place, const Vec3& p, const Vec3& aim, double half_angle) {
+    constexpr int across = 16;  // points of a hole each way
+    std::vector<Inlet> all;
+    if (!place.has_room) return all;
+    const double least = std::cos(radians(Degree{half_angle}));
     for (const Opening& o : place.room.openings) {
         const Hole hole = hole_of(place.room, o);
         if (hole.out.dot(p - hole.centre) <= 0) continue;
-        const double cosine = std::clamp(aim.dot((hole.centre - p).normalized()), -1.0F, 1.0F);
-        if (degrees(std::acos(cosine)).value <= half_angle) names.push_back(o.name);
+        Inlet inlet{&o, 0, ""};
+        int met = 0, clear = 0;
+        for (int i = 0; i < across * across; ++i) {
+            const Vec3 to = point_of(place.room, o, (i % across + 0.5) / across, (i / across + 0.5) / across);
+            if (static_cast<double>(aim.dot((to - p).normalized())) < least) continue;
+            ++met;
+            const auto in_the_way = std::find_if(place.boxes.begin(), place.boxes.end(), [&](const Box& b) {
+                return between(b, p, to) && box_around(place, p) != &b;
+            });
+            if (in_the_way == place.boxes.end())
+                ++clear;
+            else
+                inlet.blocked_by = in_the_way->name;
+        }
+        inlet.share = static_cast<double>(clear) / (across * across);
+        if (met > 0) all.push_back(inlet);
     }
-    return names;
+    return all;
+}
+
+const Box* box_under(const Place& place, const Vec3& p) {
+    constexpr float knee = 0.4F, comes_from_the_floor = 0.6F;  // m: a table has legs
+    const Box* highest = nullptr;
+    for (const Box& b : place.boxes) {
+        const Vec3 d = seen_from(b, p);
+        const float top = b.centre.z + b.size.z / 2, foot = b.centre.z - b.size.z / 2;
+        const bool over = std::abs(d.x) < b.size.x / 2 && std::abs(d.y) < b.size.y / 2 && top < p.z;
+        const float floor = place.lower.z;
+        const bool in_the_way = top - floor > knee && (foot - floor < comes_from_the_floor || b.size.z < 0.2F);
+        if (over && in_the_way && (!highest || top > highest->centre.z + highest->size.z / 2)) highest = &b;
+    }
+    return highest;
 }
 
 }  // namespace rushlight

@@ -22,8 +22,18 @@ struct Hole {
 };
 Hole hole_of(const Room& room, const Opening& opening);
 
-/// Openings that a source at `p` could shine in through when it throws light within `half_angle` degrees of
-/// `aim`: from the outer side, towards the middle of the hole.
-std::vector<std::string> openings_in_reach(const Place& place, const Vec3& p, const Vec3& aim, double half_angle);
+/// An opening that a lamp outside throws light at.
+struct Inlet {
+    const Opening* opening = nullptr;
+    double share = 0;        // of the hole that its beam meets with nothing in between
+    std::string blocked_by;  // what stands between them; "" where nothing does
+};
+/// Openings that a source at `p`, on their outer side, meets with the light that it throws within `half_angle` degrees
+/// of `aim`. It is asked at many points of each hole, not at its middle alone.
+std::vector<Inlet> inlets(const Place& place, const Vec3& p, const Vec3& aim, double half_angle);
+
+/// What a stand under the point would have to stand on or reach over: the highest box under it that comes up from the
+/// floor at least as high as a knee. Null where there is none.
+const Box* box_under(const Place& place, const Vec3& p);
 
 }  // namespace rushlight

@@ -99,7 +99,7 @@ public:
         if (t_.has("at")) c_.at = point_in(t_, "at");
         if (t_.has("look_at") || fresh_) {
             if (!t_.has("look_at")) throw InputError(t_.where(), t_.title() + " needs 'look_at', or a 'shot'");
-            c_.look_at = point_or_face(t_, "look_at", marks_);
+            c_.look_at = point_or_face(t_, "look_at", marks_, c_.at);
             const toml::node* node = t_.find("look_at");
             c_.of = node->is_string() ? t_.text("look_at") : "";
         }
@@ -119,7 +119,7 @@ public:
                 c_.focus = 0;
                 return;
             }
-            on = point_or_face(t_, "focus", marks_);
+            on = point_or_face(t_, "focus", marks_, c_.at);
         } else if (!c_.of.empty()) {
             for (const Mark& m : marks_)
                 if (m.name == c_.of) on = face_of(m);

@@ -27,10 +27,10 @@ Position position_of(const toml::source_region& r) {
 
 /// What was taken out of the tree for one error.
 struct LeftOut {
-    Position at;                      // as the error gave it
-    std::optional<Position> table;    // of the table that it stood in, when only a key went
-    std::string key;                  // which one
-    std::vector<std::string> names;   // of whole things that went
+    Position at;                     // as the error gave it
+    std::optional<Position> table;   // of the table that it stood in, when only a key went
+    std::string key;                 // which one
+    std::vector<std::string> names;  // of whole things that went
 };
 
 /// The names of all things in what goes.

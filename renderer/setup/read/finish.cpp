@@ -1,5 +1,6 @@
 #include "setup/plain/catalogues.h"
 #include "setup/read/readers.h"
+#include "setup/text/trade_words.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
@@ -100,7 +101,12 @@ Finish from_table(const LayeredTable& t) {
 std::string hue_in(const LayeredTable& t, std::string_view key) {
     const std::string found = t.text(key);
     const std::string hue = tidy(found);
-    if (std::find(hue_names().begin(), hue_names().end(), hue) == hue_names().end())
+    const auto known = [](const std::string& name) {
+        return std::find(hue_names().begin(), hue_names().end(), name) != hue_names().end();
+    };
+    for (std::size_t i = 0; const auto other = known(hue) ? std::nullopt : meaning(hue, i); ++i)
+        if (known(*other)) return *other;
+    if (!known(hue))
         throw InputError(t.where(key), t.title() + ": unknown hue " + in_quotes(found) + hint(found, hue_names()));
     return hue;
 }

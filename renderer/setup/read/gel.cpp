@@ -42,7 +42,7 @@ std::string words_of(const toml::node& node) {
     if (!table) return "";
     std::string words;
     for (const char* unit : {"mired", "stops", "duv"})
-        if (const auto number = (*table)[unit].value<double>())
+        if (const auto number = (*table)[unit].value<double>(); number && *number != 0)
             words += (words.empty() ? "" : ", ") + plain(*number) + " " + unit;
     return words;
 }

@@ -79,7 +79,6 @@ const KitItem& found_item(const FileContext& context, const Kit& kit, const Thin
         throw InputError(context.where(like),
                          title + ": like is " + found_value(like) + "; expected the name of an item of the kit");
     const KitItem* item = kit.item(text->get());
-    if (!item) item = kit.item(item_in_our_words(tidy(text->get())));
     if (item && item->kind == word.kind) return *item;
     throw InputError(context.where(like), title + ": no " + word.word + " in the kit called " + in_quotes(text->get()) +
                                               hint(text->get(), names_of_kind(kit, word.kind)));
@@ -87,16 +86,27 @@ const KitItem& found_item(const FileContext& context, const Kit& kit, const Thin
 
 }  // namespace
 
-const KitItem* Kit::item(std::string_view name) const {
-    for (auto i = items_.rbegin(); i != items_.rend(); ++i)
+namespace {
+
+/// By its own name, the last of that name first; or by what the trade calls it.
+template <class All>
+const typename All::value_type* by_name(const All& all, std::string_view name) {
+    for (auto i = all.rbegin(); i != all.rend(); ++i)
         if (i->name == name) return &*i;
+    const std::string ours = item_in_our_words(tidy(name));
+    for (auto i = all.rbegin(); i != all.rend(); ++i)
+        if (tidy(i->name) == ours) return &*i;
     return nullptr;
 }
 
+}  // namespace
+
+const KitItem* Kit::item(std::string_view name) const {
+    return by_name(items_, name);
+}
+
 const KitPart* Kit::part(std::string_view name) const {
-    for (auto p = parts_.rbegin(); p != parts_.rend(); ++p)
-        if (p->name == name) return &*p;
-    return nullptr;
+    return by_name(parts_, name);
 }
 
 std::vector<const KitItem*> Kit::items() const {
@@ -146,13 +156,16 @@ void Kit::read_item(const FileContext& context, const ThingWord& word, toml::tab
     item.parts = c.names("parts");
     item.source = c.text("source");
     item.notes = c.text("notes");
+    item.practical = c.yes("practical");
     // A count belongs to the item that gives it, not to those made from it.
     if (base && !kept.carried.contains("count")) item.count = base == hidden ? base->count : std::nullopt;
     if (!generic && !item.count && item.parts.empty()) item.count = 1;
 
     std::vector<const toml::table*> layers{&standing_somewhere(word.kind)};
     layers.insert(layers.end(), item.layers.begin(), item.layers.end());
-    const LayeredTable t(context, word.section, title, layers);
+    FileContext here = context;
+    here.kit = this;
+    const LayeredTable t(here, word.section, title, layers);
     if (word.kind == ThingKind::lamp) {
         item.lamp = read_lamp(t, {}, luminaires_);
     } else {
@@ -196,7 +209,7 @@ void Kit::read_own(const FileContext& context, const toml::table& root) {
             throw InputError(context.where(key),
                              "[own]: " + in_quotes(key.str()) + " is in the kit already; expected one place for each");
         if (const KitItem* generic = item(key.str()); generic && generic->generic) {
-            KitItem mine = *generic;
+            KitItem mine = *generic;  // under its own name, whatever it was called
             mine.generic = false;
             mine.count = n;
             std::vector<const toml::table*> carried;
@@ -225,9 +238,14 @@ void Kit::read_file(const FileContext& context, const std::string& text, bool ge
     read_parts(context, root);
     for (const ThingWord& word : thing_words) {
         if (std::find(kit_kinds.begin(), kit_kinds.end(), word.kind) == kit_kinds.end()) continue;
-        tables_of(context, root, word.word, word.section, most_items);  // refuses what is no list of tables
-        if (toml::array* list = root[word.word].as_array())
-            for (toml::node& item : *list) read_item(context, word, *item.as_table(), generic);
+        std::vector<std::string_view> called{word.word};
+        for (const KeyWord& w : key_words())
+            if (w.ours == word.word) called.push_back(w.said);
+        for (const std::string_view key : called) {
+            tables_of(context, root, key, word.section, most_items);  // refuses what is no list of tables
+            if (toml::array* list = root[key].as_array())
+                for (toml::node& item : *list) read_item(context, word, *item.as_table(), generic);
+        }
     }
     read_own(context, root);
     if (!generic) owned_ = true;
@@ -271,6 +289,14 @@ std::shared_ptr<const Kit> Kit::read(const FileContext& context, const toml::tab
         kit->read_file({path, context.remarks}, text, false);
     }
     return kit;
+}
+
+std::string item_name_in(const LayeredTable& t) {
+    const std::string said = t.text("like");
+    const KitItem* item = said.empty()                 ? nullptr
+                          : t.context().kit != nullptr ? t.context().kit->item(said)
+                                                       : Kit::catalogue()->item(said);
+    return item ? item->name : said;
 }
 
 const KitItem* item_like(const FileContext& context, const Thing& thing) {

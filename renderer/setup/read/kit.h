@@ -26,8 +26,9 @@ struct KitItem {
     int stands = 0;
     std::vector<std::string> parts;  // what it shares with other items: one head, three reflectors
     std::string source, notes;
-    Lamp lamp;    // as it would stand at the origin, if it is a lamp
-    Panel panel;  // the same for a board, flag, cloth or net
+    bool practical = false;  // belongs to the place: nobody carries it
+    Lamp lamp;               // as it would stand at the origin, if it is a lamp
+    Panel panel;             // the same for a board, flag, cloth or net
 
     std::vector<const toml::table*> layers;  // the words of the file, base first
 };
@@ -54,6 +55,7 @@ public:
     /// In the order of the catalogue and then of the files; a kit file's item hides a generic one of its name.
     std::vector<const KitItem*> items() const;
     const std::vector<KitPart>& parts() const { return parts_; }
+    /// By its own name, or as the trade says it (trade_words.h). Null where there is none.
     const KitItem* item(std::string_view name) const;
     const KitPart* part(std::string_view name) const;
     /// True if a kit file was named: only then can something be short.

@@ -113,8 +113,9 @@ void read_light(const LayeredTable& t, Lamp& lamp) {
     const auto typed = node->is_string() ? output_from(t.text("output")) : std::nullopt;
     if (!typed) t.refuse_kind("output", *node, expected);
     if (typed->unit == TypedOutput::Unit::luminance && lamp.luminaire)
-        t.refuse("output", "is a luminance, which no one number is over the face of a lamp with a luminaire file; "
-                           "expected lm, cd or lx at a distance");
+        t.refuse("output",
+                 "is a luminance, which no one number is over the face of a lamp with a luminaire file; "
+                 "expected lm, cd or lx at a distance");
     if (typed->unit == TypedOutput::Unit::lux) {
         const double reach = lamp.luminaire ? lamp.depth / 2
                              : lamp.shape == LampShape::ball || lamp.shape == LampShape::tube
@@ -179,7 +180,7 @@ Lamp read_lamp(const LayeredTable& t, const std::vector<Mark>& marks, Luminaires
     lamp.shape = shape_in(t);
     lamp.at = point_in(t, "at");
     if (t.has("aim")) {
-        lamp.aimed_at = point_or_face(t, "aim", marks);
+        lamp.aimed_at = point_or_face(t, "aim", marks, lamp.at);
         lamp.aim = direction_to(t, "aim", lamp.at, *lamp.aimed_at);
     } else if (lamp.shape == LampShape::ball || lamp.shape == LampShape::tube || t.has("luminaire"))
         lamp.aim = Vec3(0, 0, -1);
@@ -201,7 +202,7 @@ Lamp read_lamp(const LayeredTable& t, const std::vector<Mark>& marks, Luminaires
     read_light(t, lamp);
     if (const auto shade = t.table("shade", "[[lamp]] shade")) lamp.shade = read_shade(*shade, lamp);
     lamp.on = t.yes("on");
-    lamp.kit_item = t.text("like");
+    lamp.kit_item = item_name_in(t);
     lamp.watts = t.number_if_given("watts").value_or(from_file ? lamp.luminaire->watts : t.number("watts"));
     lamp.circuit = t.text("circuit");
     const auto unused = [&](const char* key, bool used) {

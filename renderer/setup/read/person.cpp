@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 #include <initializer_list>
+#include <tuple>
 #include <type_traits>
 
 namespace rushlight {
@@ -77,6 +78,22 @@ void guess_the_rest(const std::optional<LayeredTable>& t, const std::string& mar
 }
 
 }  // namespace
+
+std::optional<std::pair<double, double>> hours_in(const LayeredTable& t, std::string_view key) {
+    const toml::node* node = t.find(key);
+    if (!node) return std::nullopt;
+    const auto* list = node->as_array();
+    const auto clock = [&](std::size_t i) {
+        if (!list || list->size() != 2) t.refuse_kind(key, *node, "two times such as [\"09:30\", \"15:00\"]");
+        const auto* text = list->get(i)->as_string();
+        const auto hours = text ? clock_from(text->get()) : std::nullopt;
+        if (!hours) t.refuse_kind(key, *list->get(i), "a time between \"00:00\" and \"23:59\"");
+        return *hours;
+    };
+    const double from = clock(0), until = clock(1);
+    if (until <= from) t.refuse(key, "ends before it begins; expected the earlier time first");
+    return std::pair{from, until};
+}
 
 StandIn read_person(const std::optional<LayeredTable>& given, const std::string& mark) {
     StandIn who;
@@ -155,20 +172,7 @@ StandIn read_person(const std::optional<LayeredTable>& given, const std::string&
     else if (t.has("shirt_hue"))
         t.context().remark(t.where("shirt_hue"), t.title() + ": shirt_hue means nothing without shirt");
     read_glasses(t, who);
-    if (const toml::node* node = t.find("hours")) {
-        const auto* list = node->as_array();
-        const auto clock = [&](std::size_t i) {
-            if (!list || list->size() != 2) t.refuse_kind("hours", *node, "two times such as [\"09:30\", \"15:00\"]");
-            const auto* text = list->get(i)->as_string();
-            const auto hours = text ? clock_from(text->get()) : std::nullopt;
-            if (!hours) t.refuse_kind("hours", *list->get(i), "a time between \"00:00\" and \"23:59\"");
-            return *hours;
-        };
-        who.free_from = clock(0);
-        who.free_until = clock(1);
-        if (who.free_until <= who.free_from)
-            t.refuse("hours", "ends before it begins; expected the earlier time first");
-    }
+    if (const auto hours = hours_in(t, "hours")) std::tie(who.free_from, who.free_until) = *hours;
     if (!cast) guess_the_rest(t, mark, who);
     if (t.has("seat") && who.pose != Pose::seated)
         t.context().remark(t.where("seat"), t.title() + ": seat means nothing for someone who stands");

@@ -49,8 +49,12 @@ std::vector<Circuit> read_circuits(const FileContext& context, const toml::table
 Lamp read_lamp(const LayeredTable& table, const std::vector<Mark>& marks, Luminaires& luminaires);
 /// `above`: the cameras that stand before it in the file, for a reverse.
 Camera read_camera(const LayeredTable& table, const std::vector<Mark>& marks, const std::vector<Camera>& above);
+/// The item that `like` names, by its own name; "" for none.
+std::string item_name_in(const LayeredTable& table);
 Panel read_panel(const LayeredTable& table, PanelKind kind, const std::vector<Mark>& marks);
 
+/// Two times of a day, the earlier first: "from" and "until" in hours. Nothing where the key is not there.
+std::optional<std::pair<double, double>> hours_in(const LayeredTable& table, std::string_view key);
 /// Who stands on a mark: `given` is its table, `mark` its name, which chooses a face for somebody without one.
 StandIn read_person(const std::optional<LayeredTable>& given, const std::string& mark);
 /// The mark whose name stands there.
@@ -59,8 +63,8 @@ std::vector<Target> read_targets(const FileContext& context, const toml::table& 
                                  const std::vector<std::string>& setup_names);
 BalanceRules read_balance(const FileContext& context, const toml::table& root);
 
-/// A point in brackets, or the face of the mark that is named.
-Vec3 point_or_face(const LayeredTable& table, std::string_view key, const std::vector<Mark>& marks);
+/// A point in brackets, the face of the mark that is named, or the spot of that name (spots.h) as seen from `from`.
+Vec3 point_or_face(const LayeredTable& table, std::string_view key, const std::vector<Mark>& marks, const Vec3& from);
 /// Unit vector from `at` to `to`; refuses `key` when they coincide.
 Vec3 direction_to(const LayeredTable& table, std::string_view key, const Vec3& at, const Vec3& to);
 Vec3 point_in(const LayeredTable& table, std::string_view key);

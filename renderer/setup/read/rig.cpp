@@ -1,6 +1,7 @@
 #include "setup/plain/catalogues.h"
 #include "setup/plain/face.h"
 #include "setup/read/readers.h"
+#include "setup/read/spots.h"
 #include "setup/text/typed_values.h"
 #include "setup/text/words.h"
 
@@ -39,7 +40,8 @@ void read_facing(const LayeredTable& t, const std::vector<Mark>& marks, Mark& ma
     } else if (node && !node->is_string()) {
         t.refuse_kind("facing", *node, "name of a mark, [x, y] m, or degrees");
     } else {
-        to = mark_named(t, "facing", marks).at;
+        const Mark* other = node ? named(marks, t.text("facing")) : nullptr;
+        to = other ? other->at : point_or_face(t, "facing", marks, mark.at);
     }
     const Vec3 d = to - mark.at;
     if (std::hypot(d.x, d.y) < same_point) t.refuse("facing", "points at the place where the mark is");
@@ -53,7 +55,7 @@ void read_gaze(const LayeredTable& t, const std::vector<Mark>& marks, Mark& mark
     if (mark.gaze_at_lens) return;
     if (!node->is_string() && !node->is_array())
         t.refuse_kind("gaze", *node, "name of a mark, \"lens\", or [x, y, z] m");
-    mark.gaze = point_or_face(t, "gaze", marks);
+    mark.gaze = point_or_face(t, "gaze", marks, face_of(mark));
     if ((*mark.gaze - face_of(mark)).length() < same_point) t.refuse("gaze", "points at the person's own face");
 }
 
@@ -127,11 +129,19 @@ Vec3 point_in(const LayeredTable& t, std::string_view key) {
     return {static_cast<float>(v[0]), static_cast<float>(v[1]), static_cast<float>(v[2])};
 }
 
-Vec3 point_or_face(const LayeredTable& t, std::string_view key, const std::vector<Mark>& marks) {
+Vec3 point_or_face(const LayeredTable& t, std::string_view key, const std::vector<Mark>& marks, const Vec3& from) {
     const toml::node* node = t.find(key);
     if (node && node->is_array()) return point_in(t, key);
-    if (node && !node->is_string()) t.refuse_kind(key, *node, "name of a mark, or [x, y, z] m");
-    return face_of(mark_named(t, key, marks));
+    if (node && !node->is_string()) t.refuse_kind(key, *node, "name of a mark or of something here, or [x, y, z] m");
+    const std::string name = t.text(key);
+    if (const Mark* mark = named(marks, name)) return face_of(*mark);
+    const Spots* spots = t.context().spots;
+    if (const auto point = spots ? spots->find(name, from) : std::nullopt) return *point;
+    std::vector<std::string> valid = all_names(marks);
+    if (spots)
+        for (const std::string& n : spots->names(from)) valid.push_back(n);
+    throw InputError(t.where(key), t.title() + ": " + std::string(key) + " names nothing that is here, " +
+                                       in_quotes(name) + hint(name, valid));
 }
 
 Vec3 direction_to(const LayeredTable& t, std::string_view key, const Vec3& at, const Vec3& to) {
@@ -192,13 +202,13 @@ Panel read_panel(const LayeredTable& t, PanelKind kind, const std::vector<Mark>&
     p.kind = kind;
     p.name = t.text("name");
     p.at = point_in(t, "at");
-    p.faces = point_or_face(t, "facing", marks);
+    p.faces = point_or_face(t, "facing", marks, p.at);
     p.facing = direction_to(t, "facing", p.at, *p.faces);
     p.roll = t.number("roll");
     const std::vector<double> size = t.lengths("size", 1, 2);
     p.width = size.front();
     p.height = size.back();
-    p.kit_item = t.text("like");
+    p.kit_item = item_name_in(t);
     switch (kind) {
         case PanelKind::board:
         case PanelKind::flag:
@@ -219,8 +229,8 @@ Panel read_panel(const LayeredTable& t, PanelKind kind, const std::vector<Mark>&
             const std::string found = t.text("kind");
             const ClothKind* cloth = kind_named(cloth_kinds(), tidy(found));
             if (!cloth)
-                throw InputError(t.where("kind"), t.title() + ": unknown kind " + in_quotes(found) +
-                                                      hint(found, names_of(cloth_kinds())));
+                throw InputError(t.where("kind"),
+                                 t.title() + ": unknown kind " + in_quotes(found) + hint(found, cloth_words()));
             p.finish = cloth_finish(*cloth);
             break;
         }

@@ -144,7 +144,8 @@ std::shared_ptr<const RoughModel> RoughModels::read(const LayeredTable& table, s
         table.refuse(file_key, "is " + in_quotes(table.text(file_key)) + ", which takes the models past 1 GB in all");
     static WhileHeld<RoughModel> held;
     auto model = held.get(fingerprint_of(request), [&] { return read_rough_model(request); });
-    if (past(model->bytes)) table.refuse(file_key, "is " + in_quotes(table.text(file_key)) + ", which takes the models past 1 GB in all");
+    if (past(model->bytes))
+        table.refuse(file_key, "is " + in_quotes(table.text(file_key)) + ", which takes the models past 1 GB in all");
     bytes_ += model->bytes;
     count(model->triangles, table, file_key);
     for (const std::string& r : model->remarks) context.remark(table.where(file_key), r);

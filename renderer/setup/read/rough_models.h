@@ -3,8 +3,8 @@
 #pragma once
 
 #include "setup/keys/layered_table.h"
-#include "setup/picture/hung_picture.h"
 #include "setup/model/rough_model.h"
+#include "setup/picture/hung_picture.h"
 
 #include <map>
 #include <memory>

@@ -3,6 +3,7 @@
 #include "setup/read/every_error.h"
 #include "setup/read/kit.h"
 #include "setup/read/readers.h"
+#include "setup/read/spots.h"
 #include "setup/text/file_text.h"
 #include "setup/text/words.h"
 
@@ -43,6 +44,7 @@ struct SetupFile::Contents {
     std::vector<Entry> setups, options;
     std::vector<Target> targets;
     BalanceRules balance;
+    std::optional<std::pair<double, double>> hours;
     mutable RoughModels models;
     mutable Luminaires luminaires;
 
@@ -54,6 +56,7 @@ struct SetupFile::Contents {
         title = top.text("title");
         std::replace_if(
             title.begin(), title.end(), [](char c) { return c == '\n' || c == '\r' || c == '\t'; }, ' ');
+        hours = hours_in(top, "hours");
         kit = Kit::read(context, root);
         context.kit = kit.get();
         if (!top.has("place")) throw InputError(Where{path, 1, 1}, "the file needs [place]");
@@ -163,7 +166,10 @@ struct SetupFile::Contents {
         days.resize(root["day"].is_table() ? 1 : 0);
         setup.scouted = read_day(context, setup.place, days);
         remark_on_location(setup.day);
-        setup.rig = read_rig(context, root, things, luminaires);
+        const Spots spots(context, setup.place, things);
+        FileContext here = context;
+        here.spots = &spots;
+        setup.rig = read_rig(here, root, things, luminaires);
         setup.camera = camera_of(s, setup.rig);
         for (Mark& m : setup.rig.marks)
             if (m.gaze_at_lens && setup.camera >= 0) m.gaze = setup.its_camera()->at;
@@ -258,6 +264,10 @@ Setup SetupFile::setup(const std::string& name, const std::string& option) const
 
 Setup SetupFile::setup() const {
     return contents_->complete(contents_->setups.front(), contents_->options.front(), true);
+}
+
+std::optional<std::pair<double, double>> SetupFile::working_hours() const {
+    return contents_->hours;
 }
 
 const Kit& SetupFile::kit() const {

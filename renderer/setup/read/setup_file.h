@@ -7,7 +7,9 @@
 #include "setup/text/patience.h"
 
 #include <memory>
+#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace rushlight {
@@ -33,6 +35,9 @@ public:
     Setup setup(const std::string& name, const std::string& option) const;
     /// First set-up, as found.
     Setup setup() const;
+
+    /// When one may work there, as the file says: from and to in hours. Nothing where it does not say.
+    std::optional<std::pair<double, double>> working_hours() const;
 
     /// The kit that things may be like: the catalogue and the kit files that the file names.
     const Kit& kit() const;

@@ -21,7 +21,7 @@ std::vector<std::string> kind_words() {
 
 const ThingWord& thing_word(const FileContext& context, const toml::key& key, const std::string& where) {
     for (const ThingWord& w : thing_words)
-        if (key.str() == w.word) return w;
+        if (key.str() == w.word || key_in_our_words(key.str()) == w.word) return w;
     const std::string_view here = what_it_is_here(key.str());
     throw InputError(context.where(key), "unknown key " + in_quotes(key.str()) + " in " + where +
                                              (here.empty() ? hint(key.str(), kind_words()) : "; " + std::string(here)));
@@ -84,6 +84,11 @@ Things::Things(const FileContext& context, const toml::table& root) : context_(&
 
 void Things::add_all(const toml::table& parent, const ThingWord& word, const std::string& written) {
     for (const toml::table* t : tables_of(*context_, parent, word.word, written, word.most)) add(word, *t);
+    for (const KeyWord& w : key_words())
+        if (w.ours == word.word)
+            for (const toml::table* t :
+                 tables_of(*context_, parent, w.said, "[[" + std::string(w.said) + "]]", word.most))
+                add(word, *t);
 }
 
 void Things::add(const ThingWord& word, const toml::table& table) {
@@ -120,6 +125,11 @@ void Things::apply(const toml::table& changes, const std::string& title) {
         for (const toml::node& item : *list) {
             const auto* text = item.as_string();
             Thing* thing = text ? find(text->get()) : nullptr;
+            if (!thing && text && by_name_.count(text->get()) > 0) {
+                context_->remark(context_->where(item),
+                                 title + ": " + in_quotes(text->get()) + " is removed already; nothing more to do");
+                continue;
+            }
             if (!thing)
                 throw InputError(context_->where(item),
                                  title + ": nothing to remove called " +

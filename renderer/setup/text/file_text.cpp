@@ -127,7 +127,10 @@ std::string one_line(const std::string& words, const std::string& text, std::siz
     const std::size_t at = words.find(redefined);
     const std::string key = key_in_quotes(text, line);
     if (at != std::string::npos && !key.empty()) return "a second " + in_quotes(key) + "; expected each key once";
-    return shown(words.substr(0, 300));
+    std::string all = shown(words.substr(0, 300));
+    // 10:40 without seconds is no time of TOML's.
+    if (words.find("parsing time") != std::string::npos) all += "; put a time in quotes: \"10:40\"";
+    return all;
 }
 
 }  // namespace

@@ -10,7 +10,8 @@ namespace rushlight {
 std::string trouble_with_file(const std::string& path);
 inline constexpr const char* no_such_file = "there is no such file";
 
-/// Bytes of the plain file `path`, which is an input of this run from now on (inputs.h). Throws InputError as whole_file() does, without reading anything.
+/// Bytes of the plain file `path`, which is an input of this run from now on (inputs.h). Throws InputError as
+/// whole_file() does, without reading anything.
 std::size_t file_size_within(const std::string& path, std::size_t most, const std::string& expected);
 
 /// All bytes of a plain file. Throws InputError for what is not there, is a folder, pipe or device, cannot be read or

@@ -11,7 +11,7 @@ namespace rushlight {
 namespace {
 
 constexpr std::size_t longest_quoted = 60;
-constexpr std::size_t longest_list = 16;
+constexpr std::size_t longest_list = 8;
 
 bool blank(char c) {
     return c == ' ' || c == '\t' || c == '\n' || c == '\r';
@@ -75,14 +75,17 @@ std::string hint(std::string_view found, const std::vector<std::string>& valid) 
     std::vector<std::string> near = valid;
     if (valid.size() > longest_list) {
         const auto away = [&](const std::string& v) {
-            return word_distance(word, tidy(std::string_view(v).substr(0, longest_quoted)));
+            const std::string name = tidy(std::string_view(v).substr(0, longest_quoted));
+            // "lantern" is near to every name that has the word in it.
+            const bool within = word.size() > 2 && name.find(word) != name.npos;
+            return within ? std::size_t{0} : word_distance(word, name);
         };
         std::stable_sort(near.begin(), near.end(),
                          [&](const std::string& a, const std::string& b) { return away(a) < away(b); });
         near.resize(3);
     }
-    std::string list = valid.size() > longest_list ? "; the nearest of " + std::to_string(valid.size()) + ": "
-                                                   : "; expected one of: ";
+    std::string list =
+        valid.size() > longest_list ? "; the nearest of " + std::to_string(valid.size()) + ": " : "; expected one of: ";
     for (std::size_t i = 0; i < near.size(); ++i) list += (i > 0 ? ", " : "") + shown(near[i]);
     return list;
 }

@@ -12,6 +12,7 @@
 
 #include <OpenImageIO/imageio.h>
 
+#include <cstdio>
 #include <regex>
 
 namespace rushlight::testing_pictures {
@@ -165,15 +166,91 @@ TEST(BriefPage, DepartmentsGetTheirOwnParts) {
     };
     const std::string all = headings(BriefFor::all), director = headings(BriefFor::director),
                       lighting = headings(BriefFor::lighting), art = headings(BriefFor::art);
-    for (const char* part : {"Power", "Readings", "Lamps", "On arrival", "The place", "Options side by side"})
+    for (const char* part : {"Power", "Readings", "On arrival", "The place", "options side by side"})
         EXPECT_NE(all.find(part), std::string::npos) << part;
     EXPECT_EQ(director.find("Power"), std::string::npos);
-    EXPECT_NE(director.find("Options side by side"), std::string::npos);
+    EXPECT_EQ(director.find("On arrival"), std::string::npos);
+    EXPECT_NE(director.find("options side by side"), std::string::npos);
     EXPECT_NE(lighting.find("Power"), std::string::npos);
     EXPECT_EQ(lighting.find("The place"), std::string::npos);
     EXPECT_NE(art.find("The place"), std::string::npos);
     for (const std::string& whose : {all, director, lighting, art})
         EXPECT_NE(whose.find("Cautions"), std::string::npos) << "everybody is warned";
+}
+
+/// All words of a document, in the order in which they are read.
+std::string words_of(BriefFor whom, const Brief& b) {
+    BriefLook look;
+    look.whom = whom;
+    std::string all;
+    for (const BriefBlock& block : brief_document(b, look).blocks) {
+        all += block.text + "\n";
+        for (const std::string& item : block.items) all += item + "\n";
+        for (const auto& row : block.table.rows)
+            for (const std::string& cell : row) all += cell + "\n";
+        for (const BriefFigure& f : block.figures) all += f.caption + "\n";
+    }
+    return all;
+}
+
+TEST(BriefPages, TheDirectorReadsNothingOfHowTheNumbersWereComeBy) {
+    Brief b = brief();
+    b.remarks.emplace_back("From layers kept of an earlier run; --fresh traces again.");
+    b.setups[0].options[0].sheet.remarks.emplace_back("Stopped at your request after 3 s; seed 4.");
+    for (const BriefFor whom : {BriefFor::director, BriefFor::all}) {
+        const std::string words = words_of(whom, b);
+        for (const char* word : {"layers", "--fresh", "seed", "cache"})
+            EXPECT_EQ(words.find(word), std::string::npos) << word;
+    }
+}
+
+TEST(BriefPages, TheSetupPageHasWhatIsPinnedUp) {
+    const std::string words = words_of(BriefFor::lighting, brief());
+    // The key stands at [1, 3, 2] in a room of 5 by 4 m.
+    EXPECT_NE(words.find("left 1.00 m, far 1.00 m"), std::string::npos) << words;
+    EXPECT_NE(words.find("2.00 m"), std::string::npos) << "its height";
+    EXPECT_NE(words.find("half orange + nd 0.3"), std::string::npos) << "its gel";
+    EXPECT_NE(words.find("25 % (−2.0 stops)"), std::string::npos) << "a level";
+    EXPECT_NE(words.find("without the board — white: away"), std::string::npos) << "what the option does";
+}
+
+/// A second set-up of the same room, with a lamp moved, one dimmed, one taken away and a board put in.
+TEST(BriefPages, WhatMovesIsSaidThingByThing) {
+    Brief b = brief();
+    b.setups.push_back(b.setups.front());
+    auto& next = b.setups.back().options.front().setup;
+    next.name = "2";
+    next.rig.lamps.at(0).at = {2, 3, 2};
+    next.rig.lamps.at(1).level = 0.5;
+    next.rig.panels.clear();
+    Panel black;
+    black.name = "neg";
+    black.kind = PanelKind::flag;
+    black.at = {4, 1, 1};
+    black.width = black.height = 1.2;
+    black.finish.name = "black cloth";
+    next.rig.panels.push_back(black);
+    const std::string words = words_of(BriefFor::lighting, b);
+    const std::size_t from = words.find("What moves between set-ups");
+    ASSERT_NE(from, std::string::npos);
+    const std::string moves = words.substr(from, words.find("In the order of page 1", from) - from);
+    EXPECT_NE(moves.find("key\nto left 2.00 m, far 1.00 m, 2.00 m high"), std::string::npos) << moves;
+    EXPECT_NE(moves.find("ball\n50 % (−1.0 stops)"), std::string::npos) << moves;
+    EXPECT_NE(moves.find("white\naway"), std::string::npos) << moves;
+    EXPECT_NE(moves.find("neg\nin: 1.2 × 1.2 m black cloth, right 1.00 m, near 1.00 m, 1.00 m high"), std::string::npos)
+        << moves;
+    EXPECT_EQ(moves.find("camera"), std::string::npos) << "it stays: " << moves;
+}
+
+TEST(BriefPages, OneNumberHasOneValue) {
+    // Whatever a page says of the meter on the table, it is the sheet's.
+    const Reading& table = brief().setups[0].sheet().readings.at(0);
+    const std::string words = words_of(BriefFor::all, brief());
+    char said[64];
+    std::snprintf(said, sizeof said, "T%.1f  %.0f lx", table.t_stop, table.lux.value);
+    std::size_t times = 0;
+    for (std::size_t at = 0; (at = words.find(said, at)) != std::string::npos; ++at) ++times;
+    EXPECT_EQ(times, 2U) << "on the set-up's page and beside its options: " << said;
 }
 
 // 1 ft = 0.3048 m and 1 lb = 0.45359237 kg exactly (international yard and pound, 1959).

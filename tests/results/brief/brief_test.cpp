@@ -46,7 +46,7 @@ look_at = "A"
 lens = 35
 [[lamp]]
 name = "key"
-like = "300 W head, 55 degree reflector"
+like = "31000 lm head, wide reflector"
 at = [1, 2.5, 1.585]
 aim = "A"
 circuit = "ring"
@@ -80,8 +80,8 @@ setups = ["1 wide"]
 )file";
 const std::string kit = R"(
 [own]
-"300 W head, 55 degree reflector" = 1
-"300 W head" = 1
+"31000 lm head, wide reflector" = 1
+"31000 lm head" = 1
 "0.6 x 0.9 m flag" = 1
 "1.2 m board, white foam" = 2
 "light stand" = 3
@@ -121,7 +121,9 @@ TEST(Brief, SaysOfAFileWhatTheFileHolds) {
     ASSERT_EQ(b.setups.size(), 2U);
     ASSERT_EQ(b.setups[0].options.size(), 2U);
     EXPECT_EQ(b.setups[0].setup().notes, std::vector<std::string>{"Slowly."});
-    EXPECT_FALSE(b.setups[0].options[1].stands_elsewhere) << "only a level changes";
+    EXPECT_EQ(b.setups[0].options[1].differs, std::vector<std::string>{"key: 25 %"});
+    EXPECT_EQ(b.setups[0].stand_of("key"), "light stand");
+    EXPECT_EQ(b.setups[0].stand_of("black"), "grip stand");
     EXPECT_TRUE(b.setups[0].options[0].frame.there());
     EXPECT_FALSE(b.setups[0].day) << "it is dark";
 
@@ -172,6 +174,12 @@ TEST(Brief, TellsWhatALampAloneWillRead) {
     // The target at the front of the face: the same light at half level, T = sqrt(E t S / C).
     ASSERT_EQ(b.setups[0].targets.size(), 1U);
     const TargetCheck& target = b.setups[0].targets[0];
+    // One number, one value: what the target finds there is what the reading says.
+    const auto& readings = b.setups[0].sheet().readings;
+    const auto front =
+        std::find_if(readings.begin(), readings.end(), [](const Reading& r) { return r.name == "A front"; });
+    ASSERT_NE(front, readings.end());
+    EXPECT_DOUBLE_EQ(target.value.value, std::log2(front->lux.value));
     const double t_stop = std::sqrt(0.5 * expected / 48 * 800 / 250);
     EXPECT_FALSE(target.reached);
     EXPECT_NEAR(target.off, 2 * std::log2(t_stop / 2.8), 0.25);  // the front meter lies on the skin, not a hand off

@@ -152,6 +152,23 @@ TEST(ShootingOrder, WindowsAndPeopleGoBeforeWeight) {
     EXPECT_EQ(order.outside, 0);
 }
 
+// A reason names what decides: the light that goes, the work, the side.
+TEST(ShootingOrder, SaysAReasonThatOneFollows) {
+    const auto order = shooting_order({shot("wide", 60, {{0, 24}}), shot("sun on bench", 30, {{9, 9.5}}),
+                                       shot("reverse", 45, {{0, 24}}, {0, -1, 0}), shot("single", 30, {{0, 24}})},
+                                      9, 17, Weather::clear);
+    const auto reason = [&](const std::string& name) {
+        for (const Shot& s : order.shots)
+            if (s.name == name) return s.reason;
+        return std::string();
+    };
+    EXPECT_NE(reason("sun on bench").find("its light goes at 09:30"), std::string::npos) << reason("sun on bench");
+    EXPECT_EQ(reason("sun on bench").find("most work"), std::string::npos);
+    EXPECT_NE(reason("wide").find("same side as “sun on bench”"), std::string::npos) << reason("wide");
+    EXPECT_NE(reason("reverse").find("turn-around"), std::string::npos) << reason("reverse");
+    EXPECT_NE(reason("reverse").find("its light lasts until"), std::string::npos) << reason("reverse");
+}
+
 // Against every order there is, started without waiting: none leaves fewer minutes outside.
 TEST(ShootingOrder, NoOtherOrderIsBetter) {
     const double hours[][3] = {{45, 10, 12}, {30, 9, 9.75}, {60, 11, 13}, {20, 9.5, 11}, {40, 9, 14}, {25, 12.5, 13.5}};

@@ -61,6 +61,29 @@ TEST(CarefulRemarks, LampsInWallsAndOutside) {
     EXPECT_FALSE(says(remarks(lamp("[3.9, 2.9, 1]")), "inside 'cupboard'"));  // outside its turned corner
 }
 
+// The beam against the opening: its middle may lie outside a narrow beam that an edge is in, and a thing may stand
+// between.
+TEST(CarefulRemarks, ALampOutsideIsHeldAgainstTheWholeOpening) {
+    const auto spot = [](const std::string& at, const std::string& aim, const std::string& more = "") {
+        return remarks(
+            "[[lamp]]\nname = \"key\"\nshape = \"hard\"\nsize = 0.02\nbeam = 10\nfield = 16\noutput = \"9000 lm\"\nat "
+            "= " +
+            at + "\naim = " + aim + "\n" + more);
+    };
+    // 2 m off, aimed 0.4 m beside the middle of a window 1 m wide: 11 degrees, and the beam ends at 8.
+    EXPECT_TRUE(says(spot("[2.5, -2.4, 1.5]", "[2.9, -0.4, 1.5]"), "can shine in through 'window'"));
+    // 0.9 m beside it the nearest edge, 0.4 m away, is 12 degrees off.
+    EXPECT_TRUE(says(spot("[2.5, -2.4, 1.5]", "[3.4, -0.4, 1.5]"), "shines in through no opening"));
+    const std::string car =
+        "[[setup]]\nname = \"1\"\n[[setup.add.furniture]]\nname = \"car\"\nat = [2.5, -1.5]\nsize = [4, 0.6, 1.8]\n";
+    EXPECT_TRUE(says(spot("[2.5, -2.4, 1.0]", "[2.5, 0, 1.4]", car), "'car' is between its beam and 'window'"));
+    EXPECT_TRUE(says(spot("[2.5, -2.4, 2.4]", "[2.5, 0, 1.8]", car), "can shine in through 'window'"))
+        << "over its roof";
+    EXPECT_TRUE(says(spot("[2.5, -1.5, 2.0]", "[2.5, 0, 1.6]", car), "is over 'car': its stand needs an arm"));
+    const std::string shut = "[[setup]]\nname = \"1\"\n[setup.change.opening.window]\nblind = { tilt = 85 }\n";
+    EXPECT_TRUE(says(spot("[2.5, -2.4, 1.5]", "[2.5, 0, 1.5]", shut), "but the blind there is drawn and shut"));
+}
+
 // Peak candela times the beam's solid angle cannot pass the bare flux: 0.71 sr at 55 degrees.
 TEST(CarefulRemarks, OutputThatNoHeadHas) {
     EXPECT_FALSE(says(remarks(lamp("[1, 1, 1]", "output = \"150000 cd\"\nbeam = 55")), "Is the output right?"));

@@ -1,6 +1,6 @@
 // Models and pictures that ask for more than they are: depth, bytes, materials, work, and names that a terminal obeys.
-#include "setup/picture/hung_picture.h"
 #include "setup/model/model_checks.h"
+#include "setup/picture/hung_picture.h"
 #include "setup/text/where.h"
 
 #include <gtest/gtest.h>

@@ -2,8 +2,8 @@
 
 #include "setup/advice/kit_use.h"
 #include "setup/plain/lamp_output.h"
-#include "setup/text/where.h"
 #include "setup/read/typed_file.h"
+#include "setup/text/where.h"
 
 #include <filesystem>
 #include <fstream>
@@ -56,10 +56,10 @@ TEST(KitCatalogue, IsSoundAndSaysWhereItsNumbersComeFrom) {
         }
         for (const std::string& part : i->parts) EXPECT_NE(kit->part(part), nullptr) << i->name;
     }
-    for (const int watts : {60, 150, 300, 600, 1200}) {
-        const std::string head = std::to_string(watts) + " W head";
+    for (const int lumens : {6000, 14000, 31000, 60000, 110000}) {
+        const std::string head = std::to_string(lumens) + " lm head";
         const double bare = photometric(kit->item(head + ", bare")->lamp.intensity_or_flux);
-        for (const char* optics : {", 55 degree reflector", ", lens spot", ", lens flood"}) {
+        for (const char* optics : {", wide reflector", ", lens at spot", ", lens at flood"}) {
             const Lamp& lamp = kit->item(head + optics)->lamp;
             ASSERT_EQ(lamp.output, Lamp::Output::candela);
             const double peak = photometric(lamp.intensity_or_flux);
@@ -76,9 +76,9 @@ TEST(KitCatalogue, IsPrintedOnNoPageButItsNamesAre) {
 }
 
 TEST_F(KitFile, OneLineIsEnough) {
-    kit("[own]\n\"300 W head, 55 degree reflector\" = 1\n");
+    kit("[own]\n\"31000 lm head, wide reflector\" = 1\n");
     const SetupFile f = file(
-        "[[lamp]]\nname = \"key\"\nlike = \"300 W head, 55 degree reflector\"\nat = [1, 1, 2]\naim = [3, 2, 1]\n"
+        "[[lamp]]\nname = \"key\"\nlike = \"31000 lm head, wide reflector\"\nat = [1, 1, 2]\naim = [3, 2, 1]\n"
         "level = \"-1 stop\"\n");
     const Lamp key = f.setup().rig.lamps.front();
     EXPECT_EQ(key.shape, LampShape::hard);
@@ -86,16 +86,17 @@ TEST_F(KitFile, OneLineIsEnough) {
     EXPECT_NEAR(photometric(key.intensity_or_flux), 3000 * 9, 1);
     EXPECT_DOUBLE_EQ(key.level, 0.5);
     EXPECT_DOUBLE_EQ(key.watts, 375);
-    EXPECT_EQ(key.kit_item, "300 W head, 55 degree reflector");
+    EXPECT_EQ(key.kit_item, "31000 lm head, wide reflector");
     EXPECT_EQ(f.kit().item(key.kit_item)->count, 1);
 }
 
 TEST_F(KitFile, ItemsAreMadeFromItemsAndThingsFromThem) {
-    kit("[[lamp]]\nname = \"our head\"\nlike = \"300 W head, 55 degree reflector\"\noutput = \"5200 lx at 3 m\"\n"
+    kit("[[lamp]]\nname = \"our head\"\nlike = \"31000 lm head, wide reflector\"\noutput = \"5200 lx at 3 m\"\n"
         "watts = 350\ncount = 2\n");
     const SetupFile f = file(
         "[[lamp]]\nname = \"key\"\nlike = \"our head\"\nkelvin = 5000\nat = [1, 1, 2]\naim = [3, 2, 1]\n"
-        "[[setup]]\nname = \"1\"\n[[setup]]\nname = \"2\"\nchange.lamp.key = { like = \"300 W head, lens spot\" }\n");
+        "[[setup]]\nname = \"1\"\n[[setup]]\nname = \"2\"\nchange.lamp.key = { like = \"31000 lm head, lens at spot\" "
+        "}\n");
     const Lamp first = f.setup("1", "as found").rig.lamps.front();
     EXPECT_NEAR(photometric(first.intensity_or_flux), 5200 * 9, 2);
     EXPECT_DOUBLE_EQ(first.watts, 350);
@@ -107,15 +108,15 @@ TEST_F(KitFile, ItemsAreMadeFromItemsAndThingsFromThem) {
     const KitItem& item = *f.kit().item("our head");
     EXPECT_DOUBLE_EQ(item.weight, 4);
     EXPECT_EQ(item.stand, "light stand");
-    EXPECT_EQ(item.parts, std::vector<std::string>{"300 W head"});
+    EXPECT_EQ(item.parts, std::vector<std::string>{"31000 lm head"});
 }
 
 TEST_F(KitFile, SeveralFilesAreOneKit) {
-    kit("[own]\n\"300 W head, bare\" = 1\n");
-    kit("[[lamp]]\nname = \"ours\"\nlike = \"300 W head, bare\"\n", "more.toml");
+    kit("[own]\n\"31000 lm head, bare\" = 1\n");
+    kit("[[lamp]]\nname = \"ours\"\nlike = \"31000 lm head, bare\"\n", "more.toml");
     const SetupFile f =
         SetupFile::from_text("kit = [\"kit.toml\", \"more.toml\"]\n" + small_room, (folder_ / "f.toml").string());
-    EXPECT_EQ(f.kit().item("300 W head, bare")->count, 1);
+    EXPECT_EQ(f.kit().item("31000 lm head, bare")->count, 1);
     EXPECT_DOUBLE_EQ(f.kit().item("ours")->weight, 4);
     EXPECT_DOUBLE_EQ(f.kit().item("ours")->lamp.watts, 375);
 }
@@ -152,12 +153,13 @@ TEST_F(KitFile, SaysWhatIsShort) {
         "[[cloth]]\nname = \"a\"\nlike = \"1.2 m frame, quarter white\"\nat = [1, 1, 1]\nfacing = [2, 2, 1]\n"
         "[[cloth]]\nname = \"b\"\nlike = \"1.2 m frame, full white\"\nat = [1, 2, 1]\nfacing = [2, 2, 1]\n"
         "[[board]]\nname = \"mine\"\nat = [1, 3, 1]\nfacing = [2, 2, 1]\n"
-        "[[lamp]]\nname = \"key\"\nlike = \"300 W head, bare\"\nat = [1, 1, 2]\naim = [3, 2, 1]\ncircuit = \"ring\"\n"
-        "[[lamp]]\nname = \"off\"\nlike = \"600 W head, bare\"\nat = [1, 1, 2]\naim = [3, 2, 1]\non = false\n");
+        "[[lamp]]\nname = \"key\"\nlike = \"31000 lm head, bare\"\nat = [1, 1, 2]\naim = [3, 2, 1]\ncircuit = "
+        "\"ring\"\n"
+        "[[lamp]]\nname = \"off\"\nlike = \"60000 lm head, bare\"\nat = [1, 1, 2]\naim = [3, 2, 1]\non = false\n");
     const KitList list = kit_list(f.setup(), f.kit());
     const auto use = [](const std::vector<KitUse>& uses, const std::string& name) { return named(uses, name); };
-    EXPECT_EQ(use(list.items, "1.2 m frame, full white").short_by(), 0);
-    EXPECT_EQ(use(list.items, "300 W head, bare").short_by(), 1);  // in the catalogue, not in the van
+    EXPECT_EQ(use(list.items, "1.2 m frame, 1 1/2 stops, spread 100").short_by(), 0);
+    EXPECT_EQ(use(list.items, "31000 lm head, bare").short_by(), 1);  // in the catalogue, not in the van
     EXPECT_EQ(use(list.parts, "1.2 m frame").used, 2);
     EXPECT_EQ(use(list.parts, "1.2 m frame").short_by(), 1);
     EXPECT_EQ(use(list.parts, "grip stand").used, 5);  // two a frame, and the lamp that is off
@@ -170,16 +172,55 @@ TEST_F(KitFile, SaysWhatIsShort) {
     EXPECT_NEAR(list.circuits[0].share(), 0.861, 0.001);  // over four fifths, under the rating
 }
 
+// One lens does spot and flood, one head wears its reflector or a lens; but one head is not two.
+TEST_F(KitFile, AHeadAndALensThatAreOwnedAreThereAtSpotAndAtFlood) {
+    kit("[own]\n\"60000 lm head, lens at spot\" = 1\n");
+    const auto list_of = [&](const std::string& lamps) {
+        const SetupFile f = file(lamps);
+        return kit_list(f.setup(), f.kit());
+    };
+    const auto lamp = [](const std::string& name, const std::string& like) {
+        return "[[lamp]]\nname = \"" + name + "\"\nlike = \"" + like + "\"\nat = [1, 1, 2]\naim = [3, 2, 1]\n";
+    };
+    const KitList one = list_of(lamp("key", "60000 lm head, lens at flood"));
+    EXPECT_EQ(named(one.items, "60000 lm head, lens at flood").short_by(), 0);
+    EXPECT_EQ(named(one.parts, "60000 lm head").short_by(), 0);
+    const KitList two =
+        list_of(lamp("key", "60000 lm head, lens at flood") + lamp("high", "60000 lm head, lens at spot"));
+    EXPECT_EQ(named(two.parts, "60000 lm head").short_by(), 1);
+    EXPECT_EQ(named(two.parts, "lens for 60000 lm head").short_by(), 1);
+    const KitList box = list_of(lamp("key", "60000 lm head in 1.2 m soft box"));
+    EXPECT_EQ(named(box.items, "60000 lm head in 1.2 m soft box").short_by(), 1) << "there is a head, but no soft box";
+}
+
+TEST_F(KitFile, PracticalsBelongToThePlace) {
+    kit("[own]\n\"grip stand\" = 1\n");
+    const SetupFile f = file(
+        "[[lamp]]\nname = \"globe\"\nlike = \"806 lm bulb\"\nat = [1, 1, 2]\n"
+        "[[lamp]]\nname = \"reading lamp\"\nshape = \"ball\"\nsize = 0.06\noutput = \"470 lm\"\nat = [2, 1, 1]\n"
+        "shade = { }\n"
+        "[[lamp]]\nname = \"big ball\"\nshape = \"ball\"\nsize = 0.5\noutput = \"4700 lm\"\nat = [2, 1, 2]\n");
+    const KitList list = kit_list(f.setup(), f.kit());
+    EXPECT_EQ(list.of_the_place, (std::vector<std::string>{"globe", "reading lamp"}));
+    EXPECT_EQ(list.of_no_item, std::vector<std::string>{"big ball"});
+    EXPECT_TRUE(list.items.empty());
+    const auto lines = kit_lines(list, f.kit());
+    EXPECT_EQ(
+        std::count(lines.begin(), lines.end(), "of the place, not of the kit: 'globe' and 'reading lamp', practicals"),
+        1);
+}
+
 TEST_F(KitFile, IsAnsweredInItsOwnLines) {
-    kit("[own]\n\"1.2 m frame, quarter wite\" = 1\n");
+    kit("[own]\n\"1.2 m frame, 1/3 stop, sprad 30\" = 1\n");
     EXPECT_EQ(refusal(),
-              "kit.toml:2:1: [own]: nothing in the catalogue called '1.2 m frame, quarter wite'; did you mean "
-              "'1.2 m frame, quarter white'?");
-    kit("[own]\n\"300 W head, bare\" = 1\n[[lamp]]\nname = \"300 W head, bare\"\ncount = 2\n");
-    EXPECT_EQ(refusal(), "kit.toml:2:1: [own]: '300 W head, bare' is in the kit already; expected one place for each");
-    kit("[[lamp]]\nname = \"x\"\nlike = \"300 W head, bare\"\nat = [1, 2, 3]\n");
+              "kit.toml:2:1: [own]: nothing in the catalogue called '1.2 m frame, 1/3 stop, sprad 30'; did you mean "
+              "'1.2 m frame, 1/3 stop, spread 30'?");
+    kit("[own]\n\"31000 lm head, bare\" = 1\n[[lamp]]\nname = \"31000 lm head, bare\"\ncount = 2\n");
+    EXPECT_EQ(refusal(),
+              "kit.toml:2:1: [own]: '31000 lm head, bare' is in the kit already; expected one place for each");
+    kit("[[lamp]]\nname = \"x\"\nlike = \"31000 lm head, bare\"\nat = [1, 2, 3]\n");
     EXPECT_EQ(refusal(), "kit.toml:4:1: [[lamp]] 'x': at says where a thing stands; that is for the set-up file");
-    kit("[[lamp]]\nname = \"x\"\nlike = \"300 W head, bare\"\nwats = 3\n");
+    kit("[[lamp]]\nname = \"x\"\nlike = \"31000 lm head, bare\"\nwats = 3\n");
     EXPECT_EQ(refusal(), "kit.toml:4:1: unknown key 'wats' in [[lamp]] 'x'; did you mean 'watts'?");
     kit("[[lamp]]\nname = \"x\"\nshape = \"hard\"\n");
     EXPECT_EQ(refusal().substr(0, 10), "kit.toml:1") << refusal();
@@ -191,10 +232,10 @@ TEST_F(KitFile, IsAnsweredInItsOwnLines) {
     kit("[[board]]\nname = \"x\"\nfinish = \"unobtainium\"\n");
     EXPECT_EQ(refusal().substr(0, 44), "kit.toml:3:10: [[board]] 'x' finish: unknown");
     kit("");
-    EXPECT_EQ(
-        refusal("[[lamp]]\nname = \"key\"\nlike = \"300 W hed, bare\"\nat = [1, 1, 2]\naim = [3, 2, 1]\n"),
-        "f.toml:10:8: [[lamp]] 'key': no lamp in the kit called '300 W hed, bare'; did you mean '300 W head, bare'?");
-    EXPECT_EQ(refusal("[[lamp]]\nname = \"key\"\nlike = \"300 W head, bare\"\nat = [1, 1, 2]\naim = [3, 2, 1]\n"
+    EXPECT_EQ(refusal("[[lamp]]\nname = \"key\"\nlike = \"31000 lm hed, bare\"\nat = [1, 1, 2]\naim = [3, 2, 1]\n"),
+              "f.toml:10:8: [[lamp]] 'key': no lamp in the kit called '31000 lm hed, bare'; did you mean '31000 lm "
+              "head, bare'?");
+    EXPECT_EQ(refusal("[[lamp]]\nname = \"key\"\nlike = \"31000 lm head, bare\"\nat = [1, 1, 2]\naim = [3, 2, 1]\n"
                       "circuit = \"x\"\n"),
               "f.toml:13:11: [[lamp]] 'key': no circuit 'x'; there are none here");
     fs::remove(folder_ / "kit.toml");

@@ -1,8 +1,8 @@
 // A lamp of the set-up file that takes its light from a photometric file.
 #include "setup/advice/check.h"
 #include "setup/read/luminaires.h"
-#include "setup/text/where.h"
 #include "setup/read/typed_file.h"
+#include "setup/text/where.h"
 
 #include <gtest/gtest.h>
 

@@ -1,6 +1,6 @@
 #include "setup/plain/face.h"
-#include "setup/text/where.h"
 #include "setup/read/typed_file.h"
+#include "setup/text/where.h"
 
 namespace rushlight {
 namespace {

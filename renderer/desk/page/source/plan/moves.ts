@@ -114,7 +114,7 @@ export function add_thing(kind: string): string | null {
     const values: Record<string, Record<string, unknown>> = {
         board: { at: [x, y, 1.3], facing: to },
         flag: { at: [x, y, 1.6], facing: to },
-        cloth: { at: [x, y, 1.6], facing: to, kind: "full white" },
+        cloth: { at: [x, y, 1.6], facing: to, kind: "1 1/2 stops, spread 100" },
         net: { at: [x, y, 1.5], facing: to, kind: "single" },
         lamp: { shape: "box", at: [x, y, 2], aim: to, size: 0.6, output: "2000 lx at 1 m" },
         mark: { at: [x, y], facing: 270 },
