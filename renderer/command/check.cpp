@@ -4,6 +4,7 @@
 #include "command/options.h"
 #include "command/outputs.h"
 #include "results/balance/names.h"
+#include "results/sheet/within_somebody.h"
 #include "scene/scene.h"
 #include "setup/advice/conversation.h"
 #include "setup/advice/kit_use.h"
@@ -134,6 +135,7 @@ void check(const CheckOptions& o) {
         print_contents(setup);
         print_kit(setup, file.kit());
         for (const std::string& r : careful_remarks(setup)) remarks.push_back(r);
+        for (const std::string& r : meters_within_somebody(setup)) remarks.push_back(r);
     }
     for (const std::string& r : crossed_line_remarks(setups)) remarks.push_back(r);
     say("\n");

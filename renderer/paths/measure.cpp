@@ -1,7 +1,7 @@
 #include "paths/measure.h"
 
 #include "paths/checkpoint.h"
-#include "paths/pass.h"
+#include "paths/unmet_light.h"
 #include "paths/work/workers.h"
 #include "setup/text/where.h"
 
@@ -282,10 +282,12 @@ MeterResults carry_out(Work& w) {
     load_checkpoint(name, s, effort);
     const bool all_there = s.finished;
     w.meters = w.asked;
+    const FirstWalks first = first_walks(w.scene, w.asked, effort.seed);
+    const UnmetLight unmet(w.scene, w.asked, first);
     if (!all_there) {
         std::vector<Sharing> sharing;
         for (std::size_t m = 0; m < meters; ++m) sharing.push_back(w.sharing(m, Way::usual));
-        w.meters = with_expectations(w.scene, w.asked, effort, sharing, w.last_surfaces);
+        w.meters = with_expectations(w.scene, w.asked, first, effort, sharing, w.last_surfaces);
     }
     w.seconds_before = s.seconds;
     const double limit = effort.until         ? w.seconds_before + effort.limit()
@@ -294,6 +296,15 @@ MeterResults carry_out(Work& w) {
     const auto seconds = [&] { return effort.agreed(w.seconds_before + w.clock.seconds()); };
     const auto look_back = [&] {
         results = s.tally.results();
+        if (results.batches() > 0 && w.last_surfaces == nullptr) {
+            std::vector<UnmetLight::Walks> walks;
+            for (std::size_t m = 0; m < meters; ++m) {
+                const Sharing one = w.sharing(m, s.ways[m]);
+                const double passes = s.tally.of_meter(0, m).count + s.tally.of_meter(1, m).count;
+                walks.push_back({passes * one.light_paths, passes * one.camera_paths});
+            }
+            results.may_miss(unmet.errors(results, walks));
+        }
         results.reached = effort.agreed(error_reached(results, w.asked, w.wanted, effort.relative_error));
     };
     while (!s.finished) {
@@ -316,6 +327,7 @@ MeterResults carry_out(Work& w) {
             results.cut_short = effort.stopped() || effort.seconds <= 0;
             break;
         }
+        for (std::size_t m = 0; m < meters; ++m) w.meters[m].unmet = unmet.in_a_pass(m, w.sharing(m, s.ways[m]));
         const auto needs = needs_of(w, s.tally);
         const double done = work_done(s.tally, meters), rate = done / results.seconds;
         const bool timed = effort.seconds > 0;

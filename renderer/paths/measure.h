@@ -67,16 +67,21 @@ public:
 
     /// One more batch: its mean light, [meter][source], from so many passes a meter.
     void add(std::span<const Spectrum> light, double passes);
+    /// Errors of what may not have been met, lx, [meter][source], beside those by the spread: see unmet_light.h.
+    void may_miss(std::vector<float> errors) { unmet_ = std::move(errors); }
 
 private:
     double batch_mean(std::size_t batch, std::span<const std::size_t> meters) const;
     Measured mean_over_batches(std::span<const double> estimates) const;
+    /// Of the mean over several meters of these sources, or of all.
+    double unmet(std::span<const std::size_t> meters, std::span<const std::size_t> sources = {}) const;
     struct Batch {
         std::vector<float> lux;  // [meter][source]
     };
     std::size_t meters_, sources_;
     std::vector<Batch> batches_;
     std::vector<std::array<double, bands>> light_;  // summed over batches
+    std::vector<float> unmet_;                      // lx, [meter][source]; empty: none
     double passes_ = 0;
 };
 

@@ -15,7 +15,7 @@ std::size_t MeterResults::bytes() const {
     constexpr std::size_t step = 16;
     const std::size_t batch = (meters_ * sources_ * sizeof(float) + step - 1) / step * step + step;
     return sizeof *this + batches_.capacity() * sizeof(Batch) + batches_.size() * batch +
-           light_.capacity() * sizeof light_[0];
+           light_.capacity() * sizeof light_[0] + unmet_.capacity() * sizeof(float);
 }
 
 double MeterResults::batch_mean(std::size_t batch, std::span<const std::size_t> meters) const {
@@ -42,10 +42,27 @@ Measured MeterResults::mean_over_batches(std::span<const double> estimates) cons
     return m;
 }
 
+double MeterResults::unmet(std::span<const std::size_t> meters, std::span<const std::size_t> sources) const {
+    if (unmet_.empty()) return 0;
+    // Meters side by side miss the same; sources do not.
+    double squares = 0;
+    const auto add = [&](std::size_t source) {
+        double sum = 0;
+        for (const std::size_t m : meters) sum += static_cast<double>(unmet_[m * sources_ + source]);
+        squares += std::pow(sum / static_cast<double>(meters.size()), 2);
+    };
+    for (const std::size_t s : sources) add(s);
+    if (sources.empty())
+        for (std::size_t s = 0; s < sources_; ++s) add(s);
+    return std::sqrt(squares);
+}
+
 Measured MeterResults::all(std::span<const std::size_t> meters) const {
     std::vector<double> estimates(batches_.size());
     for (std::size_t b = 0; b < batches_.size(); ++b) estimates[b] = batch_mean(b, meters);
-    return mean_over_batches(estimates);
+    Measured mean = mean_over_batches(estimates);
+    mean.error = std::hypot(mean.error, unmet(meters));
+    return mean;
 }
 
 Measured MeterResults::brightest(std::span<const std::size_t> meters) const {
@@ -69,6 +86,7 @@ Measured MeterResults::brightest(std::span<const std::size_t> meters) const {
         return other.value > found.value - clearly * std::hypot(found.error, other.error);
     });
     if (rivals > 1) found.error *= std::sqrt(1 + 1 / std::numbers::pi);
+    found.error = std::hypot(found.error, unmet(chosen));
     return found;
 }
 
@@ -79,7 +97,9 @@ Measured MeterResults::of(std::span<const std::size_t> meters, std::span<const s
             for (const std::size_t s : sources) estimates[b] += static_cast<double>(batches_[b].lux[m * sources_ + s]);
         estimates[b] /= static_cast<double>(meters.size());
     }
-    return mean_over_batches(estimates);
+    Measured mean = mean_over_batches(estimates);
+    if (!sources.empty()) mean.error = std::hypot(mean.error, unmet(meters, sources));
+    return mean;
 }
 
 Spectrum MeterResults::light(std::size_t meter, std::size_t source) const {
@@ -117,6 +137,8 @@ Measured MeterResults::stops(std::span<const std::size_t> over, std::span<const 
     double squares = 0;
     for (const double w : without) squares += (w - mean) * (w - mean);
     m.error = std::sqrt(squares * (n - 1) / n) * students_widening(batches_.size());
+    const double relative = std::hypot(unmet(over) * n / sum_a, unmet(under) * n / sum_b);
+    m.error = std::hypot(m.error, relative / std::numbers::ln2);
     if (const double unbiased = n * m.value - (n - 1) * mean; std::isfinite(unbiased)) m.value = unbiased;
     return m;
 }
@@ -137,6 +159,7 @@ MeterResults MeterResults::relit(std::span<const Spectrum> share) const {
         const double ratio = before > 0 ? after / before : 0.0;
         for (Batch& batch : relit.batches_)
             batch.lux[i] = static_cast<float>(static_cast<double>(batch.lux[i]) * ratio);
+        if (!unmet_.empty()) relit.unmet_[i] *= passed.largest();
     }
     return relit;
 }
@@ -148,6 +171,7 @@ void MeterResults::pack(Packer& to) const {
     to.put(reached);
     to.put(passes_);
     to.put(light_);
+    to.put(unmet_);
     to.put(batches_.size());
     for (const Batch& b : batches_) to.put(b.lux);
 }
@@ -164,8 +188,10 @@ std::optional<MeterResults> MeterResults::unpack(Unpacker& from) {
     results.reached = from.get<double>();
     results.passes_ = from.get<double>();
     results.light_ = from.list<std::array<double, bands>>();
+    results.unmet_ = from.list<float>();
     const auto batches = from.get<std::size_t>();
     if (results.light_.size() != meters * sources || batches > most_batches) return std::nullopt;
+    if (!results.unmet_.empty() && results.unmet_.size() != meters * sources) return std::nullopt;
     for (std::size_t i = 0; i < batches; ++i) {
         results.batches_.push_back({from.list<float>()});
         if (results.batches_.back().lux.size() != meters * sources) return std::nullopt;

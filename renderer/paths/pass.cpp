@@ -49,27 +49,37 @@ PassLight measure_pass(const Scene& scene, const std::vector<MeterPoint>& meters
     return pass;
 }
 
-std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterPoint> meters, const Effort& effort,
-                                          std::vector<Sharing> sharing, const LastSurfaces* last_surfaces) {
+FirstWalks first_walks(const Scene& scene, const std::vector<MeterPoint>& meters, std::uint64_t seed) {
+    constexpr std::uint32_t paths = 512;
+    if (std::all_of(meters.begin(), meters.end(), [](const MeterPoint& m) { return m.kind == MeterKind::spot; }))
+        return {};
+    return {trace_light_paths(scene, stream_of(seed, 0x7061746368ULL), 0, paths, 1.0F), thrown_light(scene, seed)};
+}
+
+std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterPoint> meters, const FirstWalks& first,
+                                          const Effort& effort, std::vector<Sharing> sharing,
+                                          const LastSurfaces* last_surfaces) {
     std::vector<std::size_t> all;
     for (std::size_t m = 0; m < meters.size(); ++m) {
         all.push_back(m);
         sharing[m].camera_paths = std::min(sharing[m].camera_paths, 16U);
         sharing[m].light_paths = std::min(sharing[m].light_paths, 64U);
     }
-    const PassLight first = measure_pass(scene, meters, sharing, all, stream_of(effort.seed, 0x66697273U),
-                                         last_surfaces, [&] { return effort.hurries(); });
-    if (first.light.empty()) return meters;
-    const bool any_flat =
-        std::any_of(meters.begin(), meters.end(), [](const MeterPoint& m) { return m.kind != MeterKind::spot; });
-    const std::vector<LitPatch> patches = any_flat ? lit_patches(scene, effort.seed) : std::vector<LitPatch>{};
+    const PassLight pass = measure_pass(scene, meters, sharing, all, stream_of(effort.seed, 0x66697273U), last_surfaces,
+                                        [&] { return effort.hurries(); });
+    if (pass.light.empty()) return meters;
+    const std::vector<LitPatch> patches = lit_patches(scene, first.paths);
     const std::size_t sources = layer_count(scene, last_surfaces);
     for (std::size_t m = 0; m < meters.size(); ++m) {
-        if (!(meters[m].expected > 0)) {
-            meters[m].expected = meters[m].besides;
-            for (std::size_t s = 0; s < sources; ++s) meters[m].expected += photometric(first.light[m * sources + s]);
+        MeterPoint& meter = meters[m];
+        const std::vector<AimedCone> thrown =
+            meter.kind == MeterKind::spot ? std::vector<AimedCone>{} : cones_against(first.thrown, meter);
+        if (!(meter.expected > 0)) {
+            meter.expected = meter.besides;
+            for (std::size_t s = 0; s < sources; ++s) meter.expected += photometric(pass.light[m * sources + s]);
+            for (const AimedCone& c : thrown) meter.expected = std::max(meter.expected, c.share);
         }
-        meters[m].aims = cones_toward(patches, meters[m]);
+        meter.aims = cones_toward(patches, meter, thrown);
     }
     return meters;
 }

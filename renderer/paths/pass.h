@@ -2,6 +2,7 @@
 #pragma once
 
 #include "paths/tally.h"
+#include "paths/walk/thrown_light.h"
 
 #include <functional>
 
@@ -16,8 +17,16 @@ PassLight measure_pass(const Scene& scene, const std::vector<MeterPoint>& meters
                        std::span<const std::size_t> taking_part, std::uint64_t stream,
                        const LastSurfaces* last_surfaces, const std::function<bool()>& given_up);
 
+/// A few walks from the lights, before anything is measured. Spots look for themselves: for them alone there are none.
+struct FirstWalks {
+    LightPaths paths;
+    ThrownLight thrown;
+};
+FirstWalks first_walks(const Scene& scene, const std::vector<MeterPoint>& meters, std::uint64_t seed);
+
 /// A first look at every meter, so that later rays know what is worth tracing and where bright things lie.
-std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterPoint> meters, const Effort& effort,
-                                          std::vector<Sharing> sharing, const LastSurfaces* last_surfaces);
+std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterPoint> meters, const FirstWalks& first,
+                                          const Effort& effort, std::vector<Sharing> sharing,
+                                          const LastSurfaces* last_surfaces);
 
 }  // namespace rushlight

@@ -53,19 +53,23 @@ std::vector<double> passes_for_unit_error(const Tally& tally, std::size_t half, 
     std::vector<double> passes(meters.size());
     for (std::size_t g = 0; g < wanted.size(); ++g) {
         const auto size = static_cast<double>(wanted[g].size());
-        double sum = 0;
-        for (const std::size_t m : wanted[g]) sum += tally.of_meter(other, m).variance();
-        // One of many that has met nothing yet is like the others sooner than it is dark.
-        constexpr double like_others = 0.25;
-        const auto variance = [&](std::size_t m) {
-            return std::max(tally.of_meter(other, m).variance(), like_others * sum / size);
+        // One that has met nothing yet may do so in the next pass.
+        const auto seen = [&](std::size_t m) {
+            const Moments& had = tally.of_meter(other, m);
+            const auto next = static_cast<double>(meters[m].unmet);
+            return had.sum > 0 || !(had.count > 0) ? had.variance() : next * next / had.count;
         };
+        double sum = 0;
+        for (const std::size_t m : wanted[g]) sum += seen(m);
+        // One of many is like the others sooner than it is dark.
+        constexpr double like_others = 0.25;
+        const auto variance = [&](std::size_t m) { return std::max(seen(m), like_others * sum / size); };
         // What the meters of a group have in common, the light paths, does not average out.
         const double together = sum > 0 ? tally.of_group(other, g).variance() * size * size / sum : 1.0;
         double spread = 0;
         for (const std::size_t m : wanted[g]) spread += std::sqrt(variance(m) * tally.work(m));
-        // The error of both halves together is to be `scale`: that of one of them is sqrt(2) as much. What is shown in the
-        // end scatters about what was planned by some 13 % (32 batches): the plan aims that much lower.
+        // The error of both halves together is to be `scale`: that of one of them is sqrt(2) as much. What is shown in
+        // the end scatters about what was planned by some 13 % (32 batches): the plan aims that much lower.
         constexpr double aimed_at = 0.88;
         const double scale = aimed_at * scales[g];
         const double allowed = halves * batches_a_half * scale * scale * size * size;

@@ -200,17 +200,29 @@ bool shines(const Surface& s) {
     return s.metal_share > 0 && s.alpha <= narrow_gloss;
 }
 
+Thrower ball_round(const Mesh& mesh, float share) {
+    Vec3 low = mesh.positions.front(), high = low;
+    for (const Vec3& p : mesh.positions)
+        for (int i = 0; i < 3; ++i) low[i] = std::min(low[i], p[i]), high[i] = std::max(high[i], p[i]);
+    return {(low + high) * 0.5F, (high - low).length() / 2, share};
+}
+
 /// Remembers the flat faces of what mirrors.
 void note_mirrors(Scene& scene, const Mesh& mesh, std::uint32_t part) {
     const Surface& s = scene.rays.surface(scene.rays.part(part).surface);
     const bool bright = shines(s);
     if (!s.sharp() && !bright) return;
-    for (const FlatFace& face : flat_faces(mesh, part)) {
-        if (s.sharp() && scene.mirrors.size() < (s.pane ? most_panes : most_remembered))
-            scene.mirrors.push_back({face, s.mirrored_at(1.0F).largest(), s.pane});
-        if (bright && scene.shining.rectangles.size() < most_remembered)
-            scene.shining.rectangles.push_back(face.rectangle);
+    const float share = s.sharp() ? s.mirrored_at(1.0F).largest() : s.metal_share;
+    const std::vector<FlatFace> faces = flat_faces(mesh, part);
+    bool all = !faces.empty();
+    for (const FlatFace& face : faces) {
+        const bool room = scene.mirrors.size() < (s.pane ? most_panes : most_remembered);
+        const bool room_to_aim = scene.shining.rectangles.size() < most_remembered;
+        if (s.sharp() && room) scene.mirrors.push_back({face, share, s.pane});
+        if (bright && room_to_aim) scene.shining.rectangles.push_back(face.rectangle);
+        all = all && (s.sharp() ? room : room_to_aim);
     }
+    if (!all) scene.throwers.push_back(ball_round(mesh, share));
 }
 
 }  // namespace
@@ -309,8 +321,14 @@ Scene build_scene(const Setup& setup) {
     add_outside(daylight, openings, scene.lights);
     if (daylight.lit && !openings->rectangles.empty()) scene.openings = openings;
     if (const std::size_t most = most_images / std::max<std::size_t>(1, scene.lights.count());
-        scene.mirrors.size() > most)
+        scene.mirrors.size() > most) {
+        for (std::size_t i = most; i < scene.mirrors.size(); ++i) {
+            const Rectangle& face = scene.mirrors[i].face.rectangle;
+            scene.throwers.push_back(
+                {face.centre, std::hypot(face.half_width, face.half_height), scene.mirrors[i].share});
+        }
         scene.mirrors.resize(most);
+    }
     scene.lights.settle(scene.mirrors);
     scene.rays.commit();
     Content content;

@@ -12,6 +12,13 @@
 
 namespace rushlight {
 
+/// A body that mirrors, whole or in part, by faces that are in no list: too many of them, or bent.
+struct Thrower {
+    Vec3 centre{0, 0, 0};
+    float radius = 0;  // of a ball round it
+    float share = 0;   // that it mirrors
+};
+
 struct Scene {
     RayScene rays;
     Lights lights;
@@ -21,6 +28,7 @@ struct Scene {
     std::shared_ptr<const Openings> holes;
     std::vector<Mirror> mirrors;  // flat faces of sharp mirrors and panes, in which lights have images
     AimedRectangles shining;      // flat faces of mirrors and hard silver: what they show is worth a look
+    std::vector<Thrower> throwers;
     std::vector<Figure> figures;  // one a mark, in the rig's order
     std::string content;          // fingerprint of the set-up it was built from, lamps as they burn
 

@@ -2,6 +2,8 @@
 // many times with little effort, against one long measurement.
 #include "paths/small_scenes.h"
 
+#include <array>
+#include <functional>
 #include <numeric>
 #include <random>
 
@@ -176,6 +178,63 @@ TEST(ErrorBars, TheBrightestDoesNotLeanUpward) {
     EXPECT_NEAR(fair.value, one, 4 * fair.error);
     EXPECT_GT(leaning.value, one + 20 * leaning.error);
     EXPECT_NEAR(within_two, 0.9545 * panes, 4 * std::sqrt(0.9545 * 0.0455 * panes));
+}
+
+// Often enough to tell a percent: meters, a dome, a spot, the stops between two sides of a face, the mean of spots as
+// along an outline, and the stops from it to its background. Errors are quoted so that twice as much covers 95.45 %.
+TEST(ErrorBars, CoverWhatTheyPromiseInAThousandRepeats) {
+    Scene s;
+    add_box(s, {5, 6, 2.8F}, matt(0.5));
+    add(s, rectangle_mesh(facing_rectangle({0.8F, 3, 1.7F}, {1, -0.2F, 0}, 0, 1.2, 1.2), matt(0.85)));
+    add_lamp(s, lamp(LampShape::box, {1, 1, 2}, Vec3(1, 1, -0.4F).normalized(), 0.6, 0.6, 3000));
+    add_lamp(s, lamp(LampShape::ball, {4.2F, 5, 2.2F}, {0, 0, -1}, 0.2, 0.2, 800));
+    finish(s);
+    std::vector<MeterPoint> meters{{MeterKind::flat, {2.6F, 2, 1.6F}, Vec3(-1, 0.4F, 0).normalized()},
+                                   {MeterKind::flat, {2.6F, 2, 1.6F}, Vec3(1, 0.4F, 0).normalized()},
+                                   {MeterKind::dome, {2.6F, 2, 1.6F}, {0, -1, 0}},
+                                   {MeterKind::spot, {4, 1, 1.5F}, Vec3(-1, 1, 0).normalized(), 0.01F}};
+    const std::array<std::vector<std::size_t>, 2> outline{{{4, 5, 6, 7, 8, 9}, {10, 11, 12, 13, 14, 15}}};
+    for (const float up : {0.1F, -0.4F})
+        for (int i = 0; i < 6; ++i)
+            meters.push_back({MeterKind::spot,
+                              {4, 1, 1.5F},
+                              Vec3(-0.4F + 0.1F * static_cast<float>(i), 1, up).normalized(),
+                              0.002F});
+    const Wanted wanted{{0}, {1}, {2}, {3}, outline[0], outline[1]};
+    struct Number {
+        const char* name;
+        std::function<Measured(const MeterResults&)> of;
+    };
+    const std::vector<Number> numbers{
+        {"lit side", [](const MeterResults& r) { return r.all(0); }},
+        {"other side", [](const MeterResults& r) { return r.all(1); }},
+        {"dome", [](const MeterResults& r) { return r.all(2); }},
+        {"spot", [](const MeterResults& r) { return r.all(3); }},
+        {"bulb alone, lit side", [](const MeterResults& r) { return r.of(0, 1); }},
+        {"stops between the sides", [](const MeterResults& r) { return r.stops(0, 1); }},
+        {"outline", [&](const MeterResults& r) { return r.all(outline[0]); }},
+        {"stops to what is behind it", [&](const MeterResults& r) { return r.stops(outline[0], outline[1]); }}};
+    const MeterResults truth = measure(s, meters, effort(0.0008, 12'345), wanted);
+    constexpr int times = 1000;
+    std::vector<Coverage> of(numbers.size());
+    for (int i = 0; i < times; ++i) {
+        const MeterResults r = measure(s, meters, effort(0.1, 5000 + static_cast<std::uint64_t>(i)), wanted);
+        for (std::size_t n = 0; n < numbers.size(); ++n) {
+            const Measured got = numbers[n].of(r), known = numbers[n].of(truth);
+            of[n].add(got.value, got.error, known.value, known.error);
+        }
+    }
+    for (std::size_t n = 0; n < numbers.size(); ++n) {
+        const double promised[] = {0.683, 0.954, 0.997};
+        for (int k = 0; k < 3; ++k) {
+            const double share = of[n].within[k] / static_cast<double>(times);
+            const double chance = std::sqrt(promised[k] * (1 - promised[k]) / times);
+            EXPECT_NEAR(share, promised[k], 0.01 + 3 * chance) << numbers[n].name << ", within " << k + 1;
+        }
+        const double quoted = std::sqrt(of[n].squares / times), unsure = numbers[n].of(truth).error;
+        EXPECT_LE(std::abs(of[n].off) / times, 0.1 * quoted + 3 * std::hypot(quoted / std::sqrt(times), unsure))
+            << numbers[n].name;
+    }
 }
 
 // The worst of skew: the lamp lights a patch of a dark room that is seen only by way of another wall.

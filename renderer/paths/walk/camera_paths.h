@@ -55,6 +55,7 @@ struct MeterPoint {
     float expected = 0;     // about what it will read; 0: not known. See worth_a_ray().
     float besides = 0;      // what it reads besides, measured elsewhere: errors count against the whole
     float enough = 0;       // relative error at which it is sure enough at the usual effort; 0: what is asked for
+    float unmet = 0;        // what a pass would read if it met for once what it may miss: see unmet_light.h
     std::vector<AimedCone> aims = {};  // where bright things lie, found by a pilot; may be empty
 
     /// What is enough here, for a relative error that is asked for: a number on a coarser scale keeps its distance where

@@ -39,27 +39,52 @@ bool start_at_mirror(const Scene& scene, const Lights::Start& start, Spectrum& t
     return true;
 }
 
-void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float connection_samples,
-                      std::vector<float>& chances, LightPaths& pool) {
+}  // namespace
+
+std::optional<SetOut> set_out(const Scene& scene, Sampler& sampler) {
     // A light, and a ray of it.
     std::array<float, 5> u{};
     for (float& x : u) x = sampler.next();
     const float choice = sampler.next();
-    const Lights::Start start = scene.lights.emitted(choice, u);
-    const EmittedRay& emitted = start.ray;
-    if (!(emitted.pdf > 0)) return;
-    Spectrum throughput = emitted.throughput;
-    float emission_pdf = emitted.pdf;
-    Ray ray{emitted.origin + emitted.direction * 1e-5F, emitted.direction};
-    VeilPlan plan;
-    if (start.mirror >= 0 && !start_at_mirror(scene, start, throughput, emission_pdf, ray, plan)) return;
-    float from_outside = 1;  // chance of having come through the glass, as a walk that goes out has
+    SetOut out;
+    out.start = scene.lights.emitted(choice, u);
+    const EmittedRay& emitted = out.start.ray;
+    if (!(emitted.pdf > 0)) return std::nullopt;
+    out.throughput = emitted.throughput;
+    out.emission_pdf = emitted.pdf;
+    out.ray = Ray{emitted.origin + emitted.direction * 1e-5F, emitted.direction};
+    if (out.start.mirror >= 0 &&
+        !start_at_mirror(scene, out.start, out.throughput, out.emission_pdf, out.ray, out.plan))
+        return std::nullopt;
     if (emitted.from_outside) {
-        if (!scene.rays.passes(*emitted.from_outside, throughput, -1, &from_outside)) return;
-        if (sampler.next() >= from_outside) return;
-        throughput *= 1.0F / from_outside;
+        if (!scene.rays.passes(*emitted.from_outside, out.throughput, -1, &out.from_outside)) return std::nullopt;
+        if (sampler.next() >= out.from_outside) return std::nullopt;
+        out.throughput *= 1.0F / out.from_outside;
     }
-    if (throughput.dark()) return;
+    if (out.throughput.dark()) return std::nullopt;
+    return out;
+}
+
+float worth_at_first_mirror(const Scene& scene, const SetOut& out, const VeilPlan::Fold& first, float& emission_pdf) {
+    if (out.start.mirror >= 0) return 1;
+    const float by_windows = emission_pdf;
+    emission_pdf +=
+        scene.lights.emission_pdf_at_mirror(out.start.light, first.mirror, out.start.ray.direction) / first.chance;
+    return by_windows / emission_pdf;
+}
+
+namespace {
+
+void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float connection_samples,
+                      std::vector<float>& chances, LightPaths& pool) {
+    const auto out = set_out(scene, sampler);
+    if (!out) return;
+    const Lights::Start& start = out->start;
+    const EmittedRay& emitted = start.ray;
+    Spectrum throughput = out->throughput;
+    float emission_pdf = out->emission_pdf;
+    Ray ray = out->ray;
+    VeilPlan plan = out->plan;
 
     const auto layer = static_cast<std::uint32_t>(scene.lights.layer(start.light, -emitted.direction));
     Vertex last;
@@ -92,16 +117,13 @@ void trace_light_path(const Scene& scene, const Aim& aim, Sampler sampler, float
                 const ImageAsks asks{scene.lights.chances(v.position, chances), 1.0F};
                 asked = image_pdf(scene, plan.first.mirror, start.light, v.position, asks, end, -emitted.direction);
             }
-            if (start.mirror < 0 && plan.folds > 0) {
-                const float by_windows = emission_pdf;
-                emission_pdf += scene.lights.emission_pdf_at_mirror(start.light, plan.first.mirror, emitted.direction) /
-                                plan.first.chance;
-                throughput *= by_windows / emission_pdf;
+            if (plan.folds > 0) {
+                throughput *= worth_at_first_mirror(scene, *out, plan.first, emission_pdf);
                 v.throughput = throughput;
                 v.light = photometric(throughput);
             }
             v.before = 1.0F / (emission_pdf * cosine);
-            v.here = asked * v.before / (from_outside * plan.chance);
+            v.here = asked * v.before / (out->from_outside * plan.chance);
         } else {
             const float reach = 1.0F / (pdf * cosine);  // d^2 / (pdf of this vertex)
             if (plan.folds == 0)                        // nobody joins over a mirror

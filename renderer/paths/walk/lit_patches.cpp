@@ -32,9 +32,7 @@ Vec3 drawn_from(std::span<const AimedCone> cones, float which, float u0, float u
     return Frame(chosen->axis).to_place(around_axis(r, phi, z)).normalized();
 }
 
-std::vector<LitPatch> lit_patches(const Scene& scene, std::uint64_t seed) {
-    constexpr std::uint32_t paths = 512;
-    const LightPaths found = trace_light_paths(scene, stream_of(seed, 0x7061746368ULL), 0, paths, 1.0F);
+std::vector<LitPatch> lit_patches(const Scene& scene, const LightPaths& found) {
     std::map<std::uint32_t, std::vector<const Vertex*>> by_part;
     for (const Vertex& v : found.vertices)
         if (scene.rays.part(v.part).kind != PartKind::outside) by_part[v.part].push_back(&v);
@@ -52,19 +50,28 @@ std::vector<LitPatch> lit_patches(const Scene& scene, std::uint64_t seed) {
         for (const Vertex* v : vertices) squares += sheds(*v) * (v->position - p.centre).length2();
         // An even disc reaches sqrt(2) times as far as the root of its mean square; and a little more is safe.
         p.radius = 1.6F * std::sqrt(squares / p.flux);
-        p.flux /= static_cast<float>(paths);
+        p.flux /= static_cast<float>(found.paths);
         patches.push_back(p);
     }
     return patches;
 }
 
-std::vector<AimedCone> cones_toward(const std::vector<LitPatch>& patches, const MeterPoint& meter) {
+std::vector<AimedCone> cones_toward(const std::vector<LitPatch>& patches, const MeterPoint& meter,
+                                    std::vector<AimedCone> others) {
     constexpr std::size_t most = 4;
     constexpr float widest = 0.8F;        // sine of the half-angle: what is wider is found without aiming
     constexpr float worth_aiming = 0.1F;  // of what the meter reads
+    if (meter.kind == MeterKind::spot) return {};
+    constexpr std::size_t most_others = 64;
+    const auto keep_brightest = [](std::vector<AimedCone>& of, std::size_t count) {
+        std::stable_sort(of.begin(), of.end(),
+                         [](const AimedCone& a, const AimedCone& b) { return a.share > b.share; });
+        if (of.size() > count) of.resize(count);
+    };
+    keep_brightest(others, most_others);
     std::vector<AimedCone> cones;
-    if (meter.kind == MeterKind::spot) return cones;
     float all = 0;
+    for (const AimedCone& c : others) all += c.share;
     for (const LitPatch& p : patches) {
         const Vec3 way = p.centre - meter.at;
         const float d2 = way.length2(), d = std::sqrt(d2), radius = std::max(p.radius, 0.02F);
@@ -80,12 +87,25 @@ std::vector<AimedCone> cones_toward(const std::vector<LitPatch>& patches, const 
         all += lux;
     }
     if (all < worth_aiming * meter.expected) return {};
-    std::sort(cones.begin(), cones.end(), [](const AimedCone& a, const AimedCone& b) { return a.share > b.share; });
-    if (cones.size() > most) cones.resize(most);
+    keep_brightest(cones, most);
+    cones.insert(cones.begin(), others.begin(), others.end());
     all = 0;
     for (const AimedCone& c : cones) all += c.share;
     for (AimedCone& c : cones) c.share /= all;
     return cones;
+}
+
+std::vector<float> unhindered(const LightPaths& found, const MeterPoint& meter, std::size_t layers) {
+    constexpr float nearest = 0.3F;  // m: a path that lands closer is not what one path more would be like
+    std::vector<float> lux(layers);
+    for (std::size_t i = 0; i < found.vertices.size(); ++i) {
+        const Vertex& v = found.vertices[i];
+        const Vec3 way = v.position - meter.at;
+        const float d2 = way.length2();
+        lux[found.layers[i]] += v.light * v.surface->largest_share() * meter.response(way / std::sqrt(d2)) /
+                                (pi_f * std::max(d2, nearest * nearest) * static_cast<float>(found.paths));
+    }
+    return lux;
 }
 
 }  // namespace rushlight

@@ -3,10 +3,8 @@
 // there. Any cone will do: every direction is weighed by the pdf with which all ways together take it.
 #pragma once
 
-#include "scene/scene.h"
+#include "paths/walk/light_paths.h"
 
-#include <cstdint>
-#include <optional>
 #include <span>
 #include <vector>
 
@@ -30,10 +28,15 @@ struct LitPatch {
     float radius = 0;
     float flux = 0;  // lm that it sheds
 };
-std::vector<LitPatch> lit_patches(const Scene& scene, std::uint64_t seed);
+std::vector<LitPatch> lit_patches(const Scene& scene, const LightPaths& found);
 
 struct MeterPoint;
-/// Towards those that matter at a meter; none where they bring little of what it is expected to read.
-std::vector<AimedCone> cones_toward(const std::vector<LitPatch>& patches, const MeterPoint& meter);
+/// Towards those that matter at a meter, beside `others`, whose shares are lux; none where all bring little of what it
+/// is expected to read.
+std::vector<AimedCone> cones_toward(const std::vector<LitPatch>& patches, const MeterPoint& meter,
+                                    std::vector<AimedCone> others = {});
+
+/// What all these light paths would bring to the meter if nothing stood between: lux of each layer.
+std::vector<float> unhindered(const LightPaths& found, const MeterPoint& meter, std::size_t layers);
 
 }  // namespace rushlight

@@ -46,7 +46,8 @@ std::string readings_block(const Sheet& sheet) {
         side.cells.push_back(cut_to(r.side, 6));
         receptor.cells.push_back(cut_to(r.kind, 10));
         lux.cells.push_back(lux_text(r.lux.value));
-        error.cells.push_back(lit(r.lux) ? lux_error_text(r.lux.value, r.lux.error) : "");
+        // Where no light was met some may be, unless none is about.
+        error.cells.push_back(lit(r.lux) || r.lux.error > 0 ? lux_error_text(r.lux.value, r.lux.error) : "");
         stop.cells.push_back(lit(r.lux) ? t_stop_text(r.t_stop) : "-");
         kelvin.cells.push_back(coloured ? fixed(r.kelvin, 0) : "-");
         duv.cells.push_back(coloured ? (r.duv < 0 ? "−" : "+") + fixed(std::abs(r.duv), 3) : "-");
