@@ -75,6 +75,9 @@ void add_order(Blocks& to, const Brief& b) {
         "Minutes are the file's. People's hours come first, then sun windows, then turn-arounds, then heavy before "
         "light; common practice, no source. A sun window is the time within which level and key to fill stay "
         "within a third of a stop of the plan, and colour within 200 K."));
+}
+
+void add_mismatches(Blocks& to, const Brief& b) {
     std::vector<std::string> apart;
     for (const Mismatch& m : b.mismatches)
         if (m.any)
@@ -83,7 +86,7 @@ void add_order(Blocks& to, const Brief& b) {
                             " stops, level " + stops_text(m.level) + ", " + (m.kelvin < 0 ? "−" : "+") +
                             fixed(std::abs(m.kelvin), 0) + " K");
     if (apart.empty()) return;
-    to.push_back(heading("What would not cut together in that order"));
+    to.push_back(heading("In the order of page 1"));
     to.push_back(list(apart));
 }
 
@@ -172,7 +175,7 @@ void other_moves(Rows& rows, const Setup& was, const Setup& is, const BriefLook&
 
 }  // namespace
 
-void add_cover(Blocks& to, const Brief& b, const BriefLook& look) {
+void add_cover(Blocks& to, const Brief& b) {
     // One set-up alone begins with its own page.
     if (b.setups.size() < 2) return;
     BriefBlock frames;
@@ -184,7 +187,14 @@ void add_cover(Blocks& to, const Brief& b, const BriefLook& look) {
     frames.across = frames.figures.size() < 2 ? 1 : frames.figures.size() > 4 ? 3 : 2;
     if (!frames.figures.empty()) to.push_back(frames);
     add_order(to, b);
-    if (is_for(look.whom, {BriefFor::director, BriefFor::camera})) add_matches(to, b);
+}
+
+void add_cutting(Blocks& to, const Brief& b) {
+    const bool apart = std::any_of(b.mismatches.begin(), b.mismatches.end(), [](const Mismatch& m) { return m.any; });
+    if (!apart && b.matches.empty()) return;
+    to.push_back(begin_section("What cuts together, and what does not"));
+    add_mismatches(to, b);
+    add_matches(to, b);
 }
 
 void add_moves(Blocks& to, const Brief& b, const BriefLook& look) {

@@ -30,6 +30,7 @@ void add_kit(Blocks& to, const Brief& b) {
     for (const BriefKitLine& l : b.kit) {
         std::string in;
         for (const std::string& s : l.in) in += (in.empty() ? "" : ", ") + s;
+        if (l.in.size() == b.setups.size() && l.in.size() > 1) in = "all";
         const bool is_short = l.owned && l.free() < 0;
         t.table.rows.push_back({l.name, std::to_string(l.most), l.owned ? std::to_string(*l.owned) : "not counted",
                                 !l.owned   ? "–"
@@ -47,7 +48,7 @@ void add_kit(Blocks& to, const Brief& b) {
 
 std::string model_words(const ToMeasure& m, const BriefLook& look) {
     std::string words;
-    for (const double v : m.model) {
+    for (const double& v : m.model) {
         if (!words.empty()) words += " × ";
         switch (m.unit) {
             case ToMeasure::Unit::lux:
@@ -58,6 +59,7 @@ std::string model_words(const ToMeasure& m, const BriefLook& look) {
                 break;
             case ToMeasure::Unit::metre:
                 words += length_text(v, look.units);
+                if (&v != &m.model.back() && words.ends_with(" m")) words.resize(words.size() - 2);
                 break;
             case ToMeasure::Unit::degree:
                 words += fixed(v, 0) + "° from north";
@@ -225,13 +227,14 @@ BriefDocument brief_document(const Brief& b, const BriefLook& look) {
     d.blocks.push_back(caution);
     using F = BriefFor;
     const auto part = [&](std::initializer_list<F> whose) { return is_for(look.whom, whose); };
-    add_cover(d.blocks, b, look);
+    add_cover(d.blocks, b);
     for (std::size_t i = 0; i < b.setups.size(); ++i) {
         add_setup_page(d.blocks, b, i, look);
         // The director turns one leaf for each set-up: its page, and its options on the back.
         if (look.whom == F::director) add_options(d.blocks, b, i, look);
     }
     if (part({F::camera, F::lighting})) add_moves(d.blocks, b, look);
+    if (part({F::director, F::camera, F::lighting})) add_cutting(d.blocks, b);
     for (std::size_t i = 0; i < b.setups.size() && part({F::camera, F::lighting}); ++i)
         add_options(d.blocks, b, i, look);
     if (part({F::camera, F::lighting})) {

@@ -62,8 +62,10 @@ BriefDocument brief_document(const Brief& brief, const BriefLook& look);
 /// The parts; each adds its blocks, or none where there is nothing to say.
 namespace brief_parts {
 using Blocks = std::vector<BriefBlock>;
-/// Frames of all set-ups with what they were judged by, and the order to shoot in.
-void add_cover(Blocks& to, const Brief& brief, const BriefLook& look);
+/// Frames of all set-ups with what they were judged by, and the order to shoot in; nothing for one set-up alone.
+void add_cover(Blocks& to, const Brief& brief);
+/// What would not cut together in that order, and whether the two sides of a conversation match.
+void add_cutting(Blocks& to, const Brief& brief);
 /// The page of a set-up that is pinned up: frame, key numbers, targets, lamps and shapers, plan.
 void add_setup_page(Blocks& to, const Brief& brief, std::size_t setup, const BriefLook& look);
 /// What is carried, dimmed and taken away from one set-up to the next, in the order of shooting.

@@ -56,7 +56,7 @@ int scale_of(const Extent& e, const PaperSize& box, const PlanLook& look) {
 /// A sun far outside must not make the room too small to read: less of the outside is drawn until a ruler's everyday
 /// scale does.
 Extent drawn_extent(const Setup& setup, const PaperSize& box, const PlanLook& look) {
-    constexpr int smallest = 100;
+    constexpr int smallest = 125;
     Extent e;
     for (const double farthest : {8.0, 5.0, 3.0, 1.5, 0.5}) {
         e = extent_of(setup, farthest);

@@ -95,6 +95,44 @@ std::pair<std::string, std::string> difference(const std::string& before, const 
     return {before.substr(head, before.size() - head - tail), after.substr(head, after.size() - head - tail)};
 }
 
+// What stands there by another word is changed where it stands: a second key for the same would be refused.
+TEST(EditedText, WhatStandsThereByATradeWordIsChangedInPlace) {
+    const std::string text = small.substr(0, small.find("[[setup]]")) + R"(
+[[lamp]]
+name = "dimmed"
+shape = "ball"
+position = [1, 1, 2]
+output = "900 lm"
+dim = "50%"
+[[bounce]]
+name = "white"
+at = [2, 2, 1]
+facing = "A"
+[[setup]]
+name = "1"
+[[setup.add.neg]]
+name = "black"
+at = [2, 3, 1]
+facing = "A"
+)";
+    const EditPlace here{"1", "as found"};
+    const std::string level = edited(text, here, set("lamp", "dimmed", "level", {"25%"}));
+    EXPECT_NE(level.find("dim = \"25%\""), std::string::npos) << level;
+    EXPECT_EQ(level.find("level = \"25%\""), std::string::npos) << level;
+    const std::string moved = edited(text, here, set("lamp", "dimmed", "at", point({3, 1, 2})));
+    EXPECT_NE(moved.find("position = [3, 1, 2]"), std::string::npos) << moved;
+    const std::string board = edited(text, here, set("board", "white", "at", point({4, 2, 1})));
+    EXPECT_NE(board.find("at = [4, 2, 1]"), std::string::npos) << board;
+    const std::string flag = edited(text, here, set("flag", "black", "at", point({4, 3, 1})));
+    EXPECT_NE(flag.find("at = [4, 3, 1]"), std::string::npos) << flag;
+    EXPECT_EQ(edited(text, here, remove("board", "white")).find("white"), std::string::npos);
+    for (const std::string& now : {level, moved, board, flag})
+        EXPECT_NO_THROW(SetupFile::from_text(now, "test.toml").setup("1", "as found")) << now;
+    const auto written = written_thing(TomlText(text, "test.toml"), here, "lamp", "dimmed");
+    ASSERT_TRUE(written);
+    EXPECT_EQ(written->values.count("level"), 1U) << "a page asks for the file's own key";
+}
+
 TEST(EditedText, OnlyTheNumberThatMovedChanges) {
     const std::string text = edited(small, {"two", "as found"}, set("lamp", "key", "at", point({1.0, 1.2192, 2.3456})));
     EXPECT_EQ(difference(small, text), (std::pair<std::string, std::string>{"00", "346"}));
