@@ -156,7 +156,9 @@ std::vector<Inlet> inlets(const Place& place, const Vec3& p, const Vec3& aim, do
             if (static_cast<double>(aim.dot((to - p).normalized())) < least) continue;
             ++met;
             const auto in_the_way = std::find_if(place.boxes.begin(), place.boxes.end(), [&](const Box& b) {
-                return between(b, p, to) && box_around(place, p) != &b;
+                // Light finds its way through a tree, or what has gaps as one.
+                const bool solid = b.shape != FurnitureShape::tree && b.finish.straight.dark();
+                return solid && between(b, p, to) && box_around(place, p) != &b;
             });
             if (in_the_way == place.boxes.end())
                 ++clear;
