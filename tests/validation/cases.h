@@ -43,6 +43,7 @@ Cases sphere_and_furnace_cases();
 Cases radiosity_cases();
 Cases shaping_cases();
 Cases mirror_and_reveal_cases();
+Cases random_room_cases();
 Cases kit_cases();
 Cases luminaire_cases();
 Cases glass_cases();
