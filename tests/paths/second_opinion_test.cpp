@@ -30,6 +30,16 @@ TEST(SecondOpinion, RandomRooms) {
     EXPECT_LT(squares, 24 + 4 * std::sqrt(48.0));
 }
 
+// A wall of no thickness lies where the inside ends: its points belong to it from whichever end a walk comes, or the
+// ways by which light is found would not add up.
+TEST(SecondOpinion, WalksFromEitherEndAgreeOnWallsOfNoThickness) {
+    const RandomRoom room(13, 1);
+    const Measured both = measure(room.scene, room.meters, effort(0.005)).all(0);
+    const Measured alone = measure(room.scene, room.meters, effort(0.005), Sharing::meters_alone(12)).all(0);
+    EXPECT_LT(std::hypot(both.error, alone.error), 0.01 * both.value);
+    EXPECT_NEAR(both.value, alone.value, 4 * std::hypot(both.error, alone.error));
+}
+
 // The plain tracer itself: Lambert's polygon formula for a rectangle opposite (configuration factors), and a furnace.
 TEST(SecondOpinion, ThePlainTracerKeepsTheLaws) {
     plain::Place place;

@@ -20,7 +20,12 @@ Vec3 past_the_glass(const Vec3& crossing, const Vec3& normal, const Vec3& direct
 }  // namespace
 
 bool Openings::inside(const Vec3& p) const {
-    return p.x > lower.x && p.y > lower.y && p.z > lower.z && p.x < upper.x && p.y < upper.y && p.z < upper.z;
+    // Points of the walls themselves are inside, whichever way they are rounded: walks that come to one from either end
+    // must agree.
+    constexpr float slack = 1e-4F;  // m
+    for (int i = 0; i < 3; ++i)
+        if (p[i] < lower[i] - slack || p[i] > upper[i] + slack) return false;
+    return true;
 }
 
 float AimedRectangles::weight(const Rectangle& opening, const Vec3& from) {
