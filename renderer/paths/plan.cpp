@@ -53,11 +53,11 @@ std::vector<double> passes_for_unit_error(const Tally& tally, std::size_t half, 
     std::vector<double> passes(meters.size());
     for (std::size_t g = 0; g < wanted.size(); ++g) {
         const auto size = static_cast<double>(wanted[g].size());
-        // One that has met nothing yet may do so in the next pass.
+        // One that has met nothing yet, or less than one path may bring, may do so in the next pass.
         const auto seen = [&](std::size_t m) {
             const Moments& had = tally.of_meter(other, m);
             const auto next = static_cast<double>(meters[m].unmet);
-            return had.sum > 0 || !(had.count > 0) ? had.variance() : next * next / had.count;
+            return had.count > 0 && had.sum < next ? std::max(had.variance(), next * next / had.count) : had.variance();
         };
         double sum = 0;
         for (const std::size_t m : wanted[g]) sum += seen(m);

@@ -37,10 +37,10 @@ std::vector<float> UnmetLight::errors(const MeterResults& results, const std::ve
         for (std::size_t s = 0; s < sources_; ++s) {
             const std::size_t i = m * sources_ + s;
             const float by_mirrors = spot_[m] || thrown_.empty() ? 0.0F : thrown_[s];
-            const bool met = photometric(results.light(m, s)) > 0;
-            errors[i] = std::hypot(
-                by_mirrors,
-                met ? 0.0F : static_cast<float>(static_cast<double>(unhindered_[i]) / walks_of(s, walks[m])));
+            const auto one_path = static_cast<float>(static_cast<double>(unhindered_[i]) / walks_of(s, walks[m]));
+            // What reads less than one path may bring is as good as not met: such is what seeps through a seam.
+            const bool met = photometric(results.light(m, s)) > one_path;
+            errors[i] = std::hypot(by_mirrors, met ? 0.0F : one_path);
         }
     return errors;
 }

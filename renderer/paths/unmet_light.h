@@ -1,5 +1,6 @@
 // What may be missing from a reading because no walk has met it. Nothing is sure that was not seen: where a source's
-// light is about and none of it was found at a meter, the error is what one path more could have brought.
+// light is about and none of it was found at a meter, or less than one path brings, the error is what one path more
+// could have brought.
 #pragma once
 
 #include "paths/pass.h"

@@ -50,7 +50,7 @@ void add_outside(Scene& s, double sky, double ground, const std::shared_ptr<Open
     finish(s);
 }
 HardToFind long_run(HardToFind h) {
-    const Measured sure = measure(h.scene, {h.meter}, effort(0.002, 999)).all(0);
+    const Measured sure = measure(h.scene, {h.meter}, effort(0.0005, 999)).all(0);
     h.truth = sure.value;
     h.unsure = sure.error;
     return h;
@@ -203,7 +203,7 @@ TEST_P(FoundAnyhow, AtAnyEffort) {
     const int seeds = asked != nullptr ? std::atoi(asked) : 12;
     const HardToFind h = GetParam().make();
     ASSERT_GT(h.truth, 0);
-    ASSERT_LT(h.unsure, 0.003 * h.truth);
+    ASSERT_LT(h.unsure, 0.001 * h.truth);
     for (const double error : {0.05, 0.02, 0.01}) {
         int within[4] = {0, 0, 0, 0};
         double off = 0, squares = 0;

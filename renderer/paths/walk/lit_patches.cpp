@@ -86,7 +86,8 @@ std::vector<AimedCone> cones_toward(const std::vector<LitPatch>& patches, const 
         cones.push_back({axis, std::sqrt(1.0F - sine * sine), lux});
         all += lux;
     }
-    if (all < worth_aiming * meter.expected) return {};
+    // One lucky walk may have met what is thrown, and what is expected is then far too much: it does not count here.
+    if (others.empty() && all < worth_aiming * meter.expected) return {};
     keep_brightest(cones, most);
     cones.insert(cones.begin(), others.begin(), others.end());
     all = 0;

@@ -31,8 +31,8 @@ struct LitPatch {
 std::vector<LitPatch> lit_patches(const Scene& scene, const LightPaths& found);
 
 struct MeterPoint;
-/// Towards those that matter at a meter, beside `others`, whose shares are lux; none where all bring little of what it
-/// is expected to read.
+/// Towards those that matter at a meter, beside `others`, whose shares are lux; none where there are no others and all
+/// bring little of what it is expected to read.
 std::vector<AimedCone> cones_toward(const std::vector<LitPatch>& patches, const MeterPoint& meter,
                                     std::vector<AimedCone> others = {});
 
