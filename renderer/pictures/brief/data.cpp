@@ -109,7 +109,8 @@ Value setup_value(const BriefSetup& s) {
                 {"of_the_place", texts(s.kit.of_the_place)}};
     v["watts"] = json_number(s.kit.watts);
     v["circuits"] = circuits(s.kit);
-    v["plugged_in_nowhere"] = texts(s.kit.on_no_circuit);
+    v["not_on_a_circuit"] = texts(s.kit.on_no_circuit);
+    v["plugged_in_nowhere"] = v["not_on_a_circuit"];  // its earlier name, for one version
     v["day"] = s.day ? json_of(*s.day) : Value(nullptr);
     v["options"] = Value::array();
     for (const BriefOption& o : s.options) v["options"].push_back(json_of(o.sheet));

@@ -79,6 +79,8 @@ TEST(BriefData, JsonHoldsTheContentAndKnowsItsOwnFiles) {
                      brief().setups[0].options[1].sheet.readings[0].lux.value);
     EXPECT_EQ(setup["lamps"][0]["gel"], "half orange + nd 0.3");
     EXPECT_DOUBLE_EQ(setup["circuits"][0]["watts"].get<double>(), 375);
+    EXPECT_EQ(setup["not_on_a_circuit"], JsonValue::array({"ball"}));
+    EXPECT_EQ(setup["plugged_in_nowhere"], setup["not_on_a_circuit"]) << "its earlier name, for one version";
     EXPECT_EQ(j["to_measure"].size(), brief().to_measure.size());
     EXPECT_EQ(files_of_brief(text), (std::vector<std::string>{"brief.json", "brief.html"}));
     EXPECT_TRUE(files_of_brief("{\"files\": [\"notes.txt\"]}").empty());
