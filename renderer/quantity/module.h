@@ -15,9 +15,12 @@ inline std::filesystem::path module_path(const char* name, const char* what_for)
     std::error_code ignored;
     fs::path folder = fs::read_symlink("/proc/self/exe", ignored).parent_path();
     constexpr int levels = 4;  // tests lie in folders of the folder of the build
-    for (int level = 0; level < levels && !folder.empty(); ++level, folder = folder.parent_path())
+    for (int level = 0; level < levels && !folder.empty(); ++level, folder = folder.parent_path()) {
+        // Where anybody may write, anybody may have put a module.
+        if ((fs::status(folder, ignored).permissions() & fs::perms::others_write) != fs::perms::none) continue;
         for (const fs::path& path : {folder / name, folder / "lib" / "rushlight" / name})
             if (fs::is_regular_file(path, ignored)) return path;
+    }
     throw std::runtime_error(std::string(name) + " is missing, which " + what_for + "; it belongs beside the program");
 }
 

@@ -3,7 +3,7 @@
 #include "quantity/kept.h"
 #include "quantity/units.h"
 #include "scene/figure/clay.h"
-#include "quantity/chance.h"
+#include "scene/surface/chance.h"
 #include "scene/person/head.h"
 #include "scene/person/kept_shapes.h"
 

@@ -1,5 +1,5 @@
 // Furniture of rooms.
-#include "quantity/chance.h"
+#include "scene/surface/chance.h"
 #include "scene/furniture/joinery.h"
 
 #include <algorithm>

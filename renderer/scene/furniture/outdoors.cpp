@@ -1,5 +1,5 @@
 // What stands in front of the windows.
-#include "quantity/chance.h"
+#include "scene/surface/chance.h"
 #include "quantity/units.h"
 #include "scene/furniture/joinery.h"
 

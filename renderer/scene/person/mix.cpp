@@ -1,6 +1,6 @@
 #include "scene/person/mix.h"
 
-#include "quantity/chance.h"
+#include "scene/surface/chance.h"
 
 #include <algorithm>
 #include <cmath>

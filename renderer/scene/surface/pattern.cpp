@@ -1,6 +1,6 @@
 #include "scene/surface/pattern.h"
 
-#include "quantity/chance.h"
+#include "scene/surface/chance.h"
 
 #include <algorithm>
 #include <array>

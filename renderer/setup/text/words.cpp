@@ -11,7 +11,7 @@ namespace rushlight {
 namespace {
 
 constexpr std::size_t longest_quoted = 60;
-constexpr std::size_t longest_list = 8;
+constexpr std::size_t longest_list = 12;
 
 bool blank(char c) {
     return c == ' ' || c == '\t' || c == '\n' || c == '\r';

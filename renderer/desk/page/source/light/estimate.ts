@@ -50,7 +50,10 @@ export class Remembered {
         this.by_revision.length = 0;
     }
 
+    /** Nothing where the trace is of a later plan than the page has seen: then nobody knows from where to guess. */
     at(revision: number): Places | null {
+        const last = this.by_revision[this.by_revision.length - 1];
+        if (!last || last.revision < revision) return null;
         let found: Places | null = null;
         for (const entry of this.by_revision) if (entry.revision <= revision) found = entry.places;
         return found ?? this.by_revision[0]?.places ?? null;
