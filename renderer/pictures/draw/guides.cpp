@@ -1,9 +1,9 @@
 #include "pictures/draw/guides.h"
 
 #include "pictures/draw/drawing.h"
+#include "setup/text/typed_number.h"
 
 #include <algorithm>
-#include <charconv>
 #include <cmath>
 
 namespace rushlight {
@@ -16,18 +16,6 @@ void draw_seen(Image& image, Point from, Point to, double cover) {
     const double wide = std::max(1.0, image.width / 960.0);
     draw_line(image, from, to, {{0, 0, 0}, 2.6 * wide, 0.35 * cover});
     draw_line(image, from, to, {{1, 1, 1}, wide, cover});
-}
-
-double number(const std::string& text) {
-    const char* last = text.data() + text.size();
-    double value = 0, under = 1;
-    auto [end, problem] = std::from_chars(text.data(), last, value, std::chars_format::fixed);
-    if (problem == std::errc{} && end != last && *end == ':')
-        std::tie(end, problem) = [&] {
-            const auto r = std::from_chars(end + 1, last, under, std::chars_format::fixed);
-            return std::pair(r.ptr, r.ec);
-        }();
-    return problem == std::errc{} && end == last && under > 0 && std::isfinite(value / under) ? value / under : 0;
 }
 
 }  // namespace
@@ -45,7 +33,7 @@ bool guides_from(const std::string& text, Guides& guides, std::string& wrong) {
             guides.centre = true;
         } else if (part == "safe") {
             guides.safe = true;
-        } else if (const double aspect = number(part); aspect >= least_aspect && aspect <= most_aspect) {
+        } else if (const double aspect = typed_aspect(part); aspect >= least_aspect && aspect <= most_aspect) {
             guides.aspects.push_back(aspect);
         } else {
             wrong = part;

@@ -21,7 +21,9 @@ std::optional<Hit> first_seen(const RayScene& rays, Ray ray, const Passed& passe
     for (int veil = 0; veil < 16; ++veil) {
         auto hit = rays.first_hit(ray);
         if (!hit) return std::nullopt;
-        if (!passed(rays.part(hit->part), rays.surface_of(*hit))) {
+        const Part& part = rays.part(hit->part);
+        // All tones of a pattern pass alike: the first will do.
+        if (!passed(part, rays.surface(part.surface))) {
             hit->distance += gone;
             return hit;
         }

@@ -49,7 +49,7 @@ void place_for_shot(Camera& camera, const Mark& of, const ShotSize& size, const 
     const double top = std::min(eyes + size.height / 3, eyes + build_of(of.person).eyes_under_crown + size.height / 8);
     Vec3 middle = face;
     middle.z = static_cast<float>(top - size.height / 2);
-    // Object distance of a thin lens that shows `height` on what is delivered of its sensor: s = f (1 + height / sensor height).
+    // Object distance of a thin lens that shows `height` on what is delivered of its sensor: s = f (1 + height / that).
     const double away = camera.lens / per_metre * (1 + size.height * per_metre / camera.delivered_height());
     const double rise = height - static_cast<double>(middle.z);
     const double along = std::sqrt(std::max(away * away - rise * rise, 0.01 * away * away));

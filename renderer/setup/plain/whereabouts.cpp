@@ -27,6 +27,28 @@ bool over_hole(const Opening& o, const Vec3& p) {
     return between(p.x, o.from, o.to) && between(p.y, o.sill, o.head);
 }
 
+/// Nothing stands within it: not so under a table, or in the crown of a tree.
+bool is_closed(FurnitureShape shape) {
+    switch (shape) {
+        case FurnitureShape::box:
+        case FurnitureShape::bed:
+        case FurnitureShape::drawers:
+        case FurnitureShape::counter:
+        case FurnitureShape::house:
+            return true;
+        case FurnitureShape::table:
+        case FurnitureShape::stool:
+        case FurnitureShape::chair:
+        case FurnitureShape::sofa:
+        case FurnitureShape::shelf:
+        case FurnitureShape::lamp_foot:
+        case FurnitureShape::tree:
+        case FurnitureShape::car:
+            break;
+    }
+    return false;
+}
+
 /// A point of the hole, `u` and `v` from 0 to 1, at the outer face of the wall.
 Vec3 point_of(const Room& room, const Opening& o, double u, double v) {
     const Hole hole = hole_of(room, o);
@@ -67,6 +89,23 @@ bool between(const Box& b, const Vec3& p, const Vec3& q) {
     return enter < leave;
 }
 
+/// As far as any point of the hole, at the outer face of the wall, lies from its middle.
+float half_diagonal(const Room& room, const Opening& o) {
+    return static_cast<float>(std::hypot(o.to - o.from, o.head - o.sill) / 2 + room.wall_thickness);
+}
+
+/// Those whose bounding sphere comes within `reach` of the way from `p` to `q`: no other can stand in a beam between.
+std::vector<const Box*> near_the_way(const std::vector<const Box*>& boxes, const Vec3& p, const Vec3& q, float reach) {
+    std::vector<const Box*> near;
+    const Vec3 way = q - p;
+    const float squared = std::max(way.length2(), 1e-12F);
+    for (const Box* b : boxes) {
+        const float along = std::clamp((b->centre - p).dot(way) / squared, 0.0F, 1.0F);
+        if ((b->centre - p - way * along).length() <= 1.001F * (reach + b->size.length() / 2)) near.push_back(b);
+    }
+    return near;
+}
+
 }  // namespace
 
 bool inside(const Place& place, const Vec3& p) {
@@ -84,32 +123,6 @@ bool in_wall(const Place& place, const Vec3& p) {
         return over_hole(o, p) && hole_of(place.room, o).out.dot(p - hole_of(place.room, o).centre) >= 0;
     });
 }
-
-namespace {
-
-/// Nothing stands within it: not so under a table, or in the crown of a tree.
-bool is_closed(FurnitureShape shape) {
-    switch (shape) {
-        case FurnitureShape::box:
-        case FurnitureShape::bed:
-        case FurnitureShape::drawers:
-        case FurnitureShape::counter:
-        case FurnitureShape::house:
-            return true;
-        case FurnitureShape::table:
-        case FurnitureShape::stool:
-        case FurnitureShape::chair:
-        case FurnitureShape::sofa:
-        case FurnitureShape::shelf:
-        case FurnitureShape::lamp_foot:
-        case FurnitureShape::tree:
-        case FurnitureShape::car:
-            break;
-    }
-    return false;
-}
-
-}  // namespace
 
 const Box* box_around(const Place& place, const Vec3& p) {
     for (const Box& b : place.boxes) {
@@ -146,24 +159,27 @@ std::vector<Inlet> inlets(const Place& place, const Vec3& p, const Vec3& aim, do
     std::vector<Inlet> all;
     if (!place.has_room) return all;
     const double least = std::cos(radians(Degree{half_angle}));
+    // Light finds its way through a tree, or what has gaps as one; and a lamp is not in the way of itself.
+    const Box* const around = box_around(place, p);
+    std::vector<const Box*> solid;
+    for (const Box& b : place.boxes)
+        if (b.shape != FurnitureShape::tree && b.finish.straight.dark() && &b != around) solid.push_back(&b);
     for (const Opening& o : place.room.openings) {
         const Hole hole = hole_of(place.room, o);
         if (hole.out.dot(p - hole.centre) <= 0) continue;
         Inlet inlet{&o, 0, ""};
         int met = 0, clear = 0;
+        const std::vector<const Box*> near = near_the_way(solid, p, hole.centre, half_diagonal(place.room, o));
         for (int i = 0; i < across * across; ++i) {
             const Vec3 to = point_of(place.room, o, (i % across + 0.5) / across, (i / across + 0.5) / across);
             if (static_cast<double>(aim.dot((to - p).normalized())) < least) continue;
             ++met;
-            const auto in_the_way = std::find_if(place.boxes.begin(), place.boxes.end(), [&](const Box& b) {
-                // Light finds its way through a tree, or what has gaps as one.
-                const bool solid = b.shape != FurnitureShape::tree && b.finish.straight.dark();
-                return solid && between(b, p, to) && box_around(place, p) != &b;
-            });
-            if (in_the_way == place.boxes.end())
+            const auto in_the_way =
+                std::find_if(near.begin(), near.end(), [&](const Box* b) { return between(*b, p, to); });
+            if (in_the_way == near.end())
                 ++clear;
             else
-                inlet.blocked_by = in_the_way->name;
+                inlet.blocked_by = (*in_the_way)->name;
         }
         inlet.share = static_cast<double>(clear) / (across * across);
         if (met > 0) all.push_back(inlet);

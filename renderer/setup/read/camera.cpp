@@ -1,12 +1,12 @@
 #include "setup/plain/face.h"
 #include "setup/plain/shot.h"
 #include "setup/read/readers.h"
+#include "setup/text/typed_number.h"
 #include "setup/text/words.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdlib>
 
 namespace rushlight {
 
@@ -164,16 +164,8 @@ private:
             c_.delivery = t_.number_in(*node, "delivery");
             return;
         }
-        const std::size_t colon = text->get().find(':');
-        const auto number = [](const std::string& part) {
-            char* end = nullptr;
-            const double value = std::strtod(part.c_str(), &end);
-            return !part.empty() && *end == '\0' && std::isfinite(value) && value > 0 ? value : 0.0;
-        };
-        const double wide = number(text->get().substr(0, colon));
-        const double high = colon == std::string::npos ? 1.0 : number(text->get().substr(colon + 1));
         constexpr double narrowest = 0.2, widest = 5;
-        const double aspect = high > 0 ? wide / high : 0;
+        const double aspect = typed_aspect(tidy(text->get()));
         if (!(aspect >= narrowest && aspect <= widest))
             t_.refuse("delivery", "is " + found_value(*node) +
                                       "; expected width over height from 0.2 to 5, such as 2.39 or \"16:9\"");

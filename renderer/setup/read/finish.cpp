@@ -80,9 +80,7 @@ Finish from_table(const LayeredTable& t) {
         f.pane_transmittance = pane_transmittance_for(static_cast<float>(*v), f.pane_index);
     }
     if (t.has("pattern")) {
-        const std::string word = t.word("pattern");
-        f.pattern = static_cast<PatternKind>(std::find(pattern_words.begin(), pattern_words.end(), word) -
-                                             pattern_words.begin());
+        f.pattern = word_in<PatternKind>(t, "pattern", pattern_words);
         if (f.pane || t.has("metal")) t.refuse("pattern", "is for a matt body; expected none beside glass and metal");
     }
     if (const auto v = t.number_if_given("straight")) f.straight = Spectrum{static_cast<float>(*v)};

@@ -20,8 +20,8 @@ Vec3 vec(double x, double y, double z) {
 Opening read_opening(const LayeredTable& t, const Room& room) {
     Opening o;
     o.name = t.text("name");
-    const std::string wall = t.word("wall");
-    o.wall = static_cast<Wall>(std::find(wall_words.begin(), wall_words.end(), wall) - wall_words.begin());
+    o.wall = word_in<Wall>(t, "wall", wall_words);
+    const std::string wall(word_of(o.wall));
     o.from = t.length("from");
     o.to = t.length("to");
     o.sill = t.length("sill");
@@ -132,14 +132,13 @@ void read_furniture(Place& place, const LayeredTable& t, RoughModels& models, bo
     box.size = vec(size[0], size[1], size[2]);
     box.centre = vec(at[0], at[1], from_floor + size[2] / 2);
     box.turn = t.number("turn");
-    const std::string shape = t.word("shape");
-    box.shape = static_cast<FurnitureShape>(
-        std::find(furniture_shape_words.begin(), furniture_shape_words.end(), shape) - furniture_shape_words.begin());
+    box.shape = word_in<FurnitureShape>(t, "shape", furniture_shape_words);
     box.finish = finish_in(t, "finish");
     if (!t.has("finish"))
         t.context().remark(t.where(), box.name + ": no finish given; a reflectance of 0.3 is assumed");
     if (const double gaps = t.number("gaps"); gaps > 0) {
-        if (box.shape != FurnitureShape::box) t.refuse("gaps", "is for a box; " + shape + " has gaps of its own");
+        if (box.shape != FurnitureShape::box)
+            t.refuse("gaps", "is for a box; " + t.word("shape") + " has gaps of its own");
         if (box.finish.see_through())
             t.refuse("gaps", "stands beside a finish that light passes; expected one of the two");
         // Light crosses it twice, in and out.

@@ -9,7 +9,16 @@
 #include "setup/read/rough_models.h"
 #include "setup/read/things.h"
 
+#include <algorithm>
+#include <array>
+
 namespace rushlight {
+
+/// The word of a key whose words stand in `words` in the order of an enum.
+template <class Enum, std::size_t count>
+Enum word_in(const LayeredTable& table, std::string_view key, const std::array<std::string_view, count>& words) {
+    return static_cast<Enum>(std::find(words.begin(), words.end(), table.word(key)) - words.begin());
+}
 
 /// A finish as written: a catalogue name, a reflectance, or a table; the key's default when left out.
 Finish finish_in(const LayeredTable& table, std::string_view key);

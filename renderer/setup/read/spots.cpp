@@ -9,32 +9,18 @@ namespace rushlight {
 
 namespace {
 
-constexpr std::array<const char*, 6> surfaces{"near wall", "far wall", "left wall", "right wall", "floor", "ceiling"};
 constexpr std::array standing{ThingKind::lamp,  ThingKind::board, ThingKind::flag,
                               ThingKind::cloth, ThingKind::net,   ThingKind::camera};
 
-Vec3 across(const Place& place, std::size_t surface, Vec3 from) {
-    switch (surface) {
-        case 0:
-            from.y = place.lower.y;
-            break;
-        case 1:
-            from.y = place.upper.y;
-            break;
-        case 2:
-            from.x = place.lower.x;
-            break;
-        case 3:
-            from.x = place.upper.x;
-            break;
-        case 4:
-            from.z = place.lower.z;
-            break;
-        default:
-            from.z = place.upper.z;
-    }
+/// The point of that wall that lies straight before `from`.
+Vec3 across(const Place& place, Wall wall, Vec3 from) {
+    const bool high = wall == Wall::far || wall == Wall::right || wall == Wall::ceiling;
+    const int axis = wall == Wall::left || wall == Wall::right ? 0 : wall == Wall::near || wall == Wall::far ? 1 : 2;
+    from[axis] = (high ? place.upper : place.lower)[axis];
     return from;
 }
+
+constexpr std::array walls{Wall::near, Wall::far, Wall::left, Wall::right, Wall::floor, Wall::ceiling};
 
 /// Of a box; for a model, whose size is not known before it is read, its origin.
 Vec3 middle_of(const LayeredTable& furniture) {
@@ -55,8 +41,8 @@ std::optional<Vec3> Spots::find(const std::string& name, const Vec3& from) const
         if (tidy(o.name) == wanted) return hole_of(place_->room, o).centre;
     for (const Thing* thing : things_->all(ThingKind::furniture))
         if (tidy(thing->name) == wanted) return middle_of(thing->table(*context_));
-    for (std::size_t i = 0; i < surfaces.size(); ++i)
-        if (wanted == surfaces[i]) return across(*place_, i, from);
+    for (const Wall wall : walls)
+        if (wanted == full_name(wall)) return across(*place_, wall, from);
     return std::nullopt;
 }
 
@@ -69,7 +55,7 @@ std::vector<std::string> Spots::names(const Vec3& from) const {
         }
     for (const Opening& o : place_->room.openings) all.push_back(o.name);
     for (const Thing* thing : things_->all(ThingKind::furniture)) all.push_back(thing->name);
-    all.insert(all.end(), surfaces.begin(), surfaces.end());
+    for (const Wall wall : walls) all.push_back(full_name(wall));
     return all;
 }
 

@@ -124,6 +124,17 @@ std::optional<double> typed_number(std::string_view typed, std::string_view key,
     return figure(text);
 }
 
+double typed_aspect(std::string_view text) {
+    const char* last = text.data() + text.size();
+    double value = 0, under = 1;
+    auto [end, problem] = std::from_chars(text.data(), last, value, std::chars_format::fixed);
+    if (problem == std::errc{} && end != last && *end == ':') {
+        const auto r = std::from_chars(end + 1, last, under, std::chars_format::fixed);
+        end = r.ptr, problem = r.ec;
+    }
+    return problem == std::errc{} && end == last && under > 0 && std::isfinite(value / under) ? value / under : 0;
+}
+
 std::string number_forms(std::string_view key, std::string_view unit) {
     if (key == "near_wall_faces") return "a number such as 158 or a bearing such as \"SSE\"";
     if (key == "skin")
