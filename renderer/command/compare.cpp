@@ -21,7 +21,7 @@ namespace {
 constexpr std::size_t most_options = 12;
 
 struct CompareOptions {
-    std::string file, setup, against = as_found_name, output, frame_time = "2.5s";
+    std::string file, setup, against = as_found_name, output, frame_time = "1.5s";
     std::vector<std::string> options;
     EffortOptions effort;
     LightOptions light;

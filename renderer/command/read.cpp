@@ -133,7 +133,7 @@ std::vector<Match> matches_among(const std::vector<Sheet>& sheets) {
 void read(const ReadOptions& o) {
     const SetupFile file = SetupFile::read(o.file.file, until_interrupted());
     const std::vector<Chosen> chosen = chosen_from(file, o);
-    Effort effort = o.effort.effort(0.01, 0, "reading");
+    Effort effort = o.effort.effort(o.all && o.file.setup.empty() ? 0.02 : 0.01, 0, "reading");
     const MeteredTable metered = o.measured_table.empty() ? MeteredTable{} : metered_from(file, chosen.front(), o);
     if (!o.output.empty()) expect_output(o.output);
     tell_remarks(file.remarks());
@@ -209,7 +209,7 @@ void add_read(CLI::App& app) {
         "  rushlight read scenes/workshop.toml --all                          # one page: a row a set-up\n"
         "  rushlight read scenes/workshop.toml --all --json -o readings.json");
     o->file.add_to(*c);
-    o->effort.add_to(*c, "stop when every reading is this accurate (default: 1%)");
+    o->effort.add_to(*c, "stop when every reading is this accurate (default: 1%; with --all 2%)");
     o->light.add_to(*c);
     c->add_option("--against", o->against, "also read this option, and say what changed in stops");
     c->add_flag("--all", o->all,

@@ -5,8 +5,6 @@ namespace rushlight {
 void save_checkpoint(const std::string& name, const Checkpoint& s, const Effort& effort) {
     Packer to;
     s.tally.pack(to);
-    to.put(s.ways);
-    to.put(s.tried);
     to.put(s.from);
     to.put(s.to);
     to.put(s.pieces_done);
@@ -21,16 +19,12 @@ void load_checkpoint(const std::string& name, Checkpoint& s, const Effort& effor
     Unpacker from(*bytes);
     Checkpoint left = s;
     if (!left.tally.unpack(from)) return;
-    left.ways = from.list<Way>();
-    left.tried = from.get<bool>();
     left.from = from.list<std::size_t>();
     left.to = from.list<std::size_t>();
     left.pieces_done = from.get<std::size_t>();
     left.seconds = from.get<double>();
     left.finished = from.get<bool>();
-    if (from.finished() && left.ways.size() == s.ways.size() && left.from.size() == s.from.size() &&
-        left.to.size() == s.to.size())
-        s = std::move(left);
+    if (from.finished() && left.from.size() == s.from.size() && left.to.size() == s.to.size()) s = std::move(left);
 }
 
 }  // namespace rushlight

@@ -5,14 +5,8 @@
 
 namespace rushlight {
 
-/// How the walks of a pass are shared. Which of these is best depends on the light: bounced lamps are found from the
-/// lamps, what is seen through windows from the meters.
-enum class Way : std::uint8_t { usual, mostly_from_lights, from_meters };
-
 struct Checkpoint {
     Tally tally;
-    std::vector<Way> ways;        // of each meter
-    bool tried = false;           // whether others were
     Plan from, to;                // passes before and after the sweep that is going on
     std::size_t pieces_done = 0;  // of it
     double seconds = 0;

@@ -18,8 +18,6 @@ constexpr std::size_t most_numbers_at_once = 500'000;
 // No error can be told from fewer.
 constexpr std::size_t fewest_batches = 2;
 
-constexpr std::size_t batches_to_try = 8;
-
 struct Work {
     const Scene& scene;
     const std::vector<MeterPoint>& asked;
@@ -33,22 +31,21 @@ struct Work {
     Clock clock;
     double seconds_before = 0;  // of the run that this one goes on with
 
-    Sharing sharing(std::size_t m, Way way) const {
+    Sharing sharing(std::size_t m) const {
         if (told) return usual;
         Sharing s = usual;
         s.camera_paths = walks[m];
-        if (usual.light_paths == 0 || way == Way::from_meters) return Sharing::meters_alone(s.camera_paths);
-        const std::uint32_t a_walk = way == Way::mostly_from_lights ? 16 : 4;
+        if (usual.light_paths == 0) return Sharing::meters_alone(s.camera_paths);
         // Nothing looks at a spot: it shares the light paths of the others.
-        s.light_paths = a_walk * (meters[m].kind == MeterKind::spot ? most_walks : s.camera_paths);
+        s.light_paths = light_paths_a_walk * (meters[m].kind == MeterKind::spot ? most_walks : s.camera_paths);
         return s;
     }
-    static constexpr std::uint32_t most_walks = 12;
+    static constexpr std::uint32_t most_walks = 12, light_paths_a_walk = 2;
 };
 
-/// One pass of one batch, of the meters that want it.
+/// One lot of passes of one batch, of the meters that want it.
 struct Piece {
-    std::size_t batch, pass;
+    std::size_t batch, first_pass, passes;
     std::vector<std::size_t> meters;
 };
 std::vector<Piece> pieces_of(const Plan& from, const Plan& to, std::size_t meters) {
@@ -56,9 +53,9 @@ std::vector<Piece> pieces_of(const Plan& from, const Plan& to, std::size_t meter
     for (std::size_t i = 0; i < to.size(); ++i)
         if (to[i] > from[i]) first = std::min(first, from[i]), end = std::max(end, to[i]);
     std::vector<Piece> pieces;
-    for (std::size_t pass = first; pass < end; ++pass)
+    for (std::size_t pass = first; pass < end; pass += lot_after(pass))
         for (std::size_t b = 0; b < batches_in_all; ++b) {
-            Piece p{b, pass, {}};
+            Piece p{b, pass, lot_after(pass), {}};
             for (std::size_t m = 0; m < meters; ++m)
                 if (from[b * meters + m] <= pass && pass < to[b * meters + m]) p.meters.push_back(m);
             if (!p.meters.empty()) pieces.push_back(std::move(p));
@@ -67,14 +64,14 @@ std::vector<Piece> pieces_of(const Plan& from, const Plan& to, std::size_t meter
 }
 
 std::uint64_t stream_of_pass(std::uint64_t seed, const Piece& p) {
-    return stream_of(stream_of(seed, p.batch), p.pass);
+    return stream_of(stream_of(seed, p.batch), p.first_pass);
 }
 
 /// Does the pieces from `s.pieces_done` on; false where it had to end before all were done.
 bool sweep(const Work& w, const std::vector<Piece>& pieces, std::uint64_t seed, double limit, const std::string& name,
            Checkpoint& s) {
     std::vector<Sharing> sharing;
-    for (std::size_t m = 0; m < w.meters.size(); ++m) sharing.push_back(w.sharing(m, s.ways[m]));
+    for (std::size_t m = 0; m < w.meters.size(); ++m) sharing.push_back(w.sharing(m));
     const Effort& effort = w.effort;
     const auto seconds = [&] { return w.seconds_before + w.clock.seconds(); };
     const std::size_t sources = layer_count(w.scene, w.last_surfaces);
@@ -93,11 +90,11 @@ bool sweep(const Work& w, const std::vector<Piece>& pieces, std::uint64_t seed, 
             [&](std::size_t i) {
                 const Piece& p = pieces[first + i];
                 const auto given_up = [&] {
-                    return p.pass > 0 || p.batch >= fewest_batches ? must_end() : effort.hurries();
+                    return p.first_pass > 0 || p.batch >= fewest_batches ? must_end() : effort.hurries();
                 };
                 if (given_up()) return;
-                found[i] = measure_pass(w.scene, w.meters, sharing, p.meters, stream_of_pass(seed, p), w.last_surfaces,
-                                        given_up);
+                found[i] = measure_pass(w.scene, w.meters, sharing, p.meters, p.passes, stream_of_pass(seed, p),
+                                        w.last_surfaces, given_up);
             },
             [&](std::size_t i, Packer& to) {
                 to.put(found[i].light);
@@ -112,7 +109,8 @@ bool sweep(const Work& w, const std::vector<Piece>& pieces, std::uint64_t seed, 
         for (std::size_t i = 0; i < count; ++i) {
             whole = whole && !found[i].light.empty();
             if (!found[i].light.empty())
-                s.tally.add(pieces[first + i].batch, pieces[first + i].meters, found[i], w.wanted);
+                s.tally.add(pieces[first + i].batch, pieces[first + i].meters, found[i], pieces[first + i].passes,
+                            w.wanted);
         }
         if (!whole) return false;
         s.pieces_done += count;
@@ -136,72 +134,6 @@ std::vector<std::vector<double>> needs_of(const Work& w, const Tally& tally) {
     return needs;
 }
 
-/// Tries other ways where much is left to do, by a few passes of each, for flat meters and domes together and for spots
-/// together. A way that misses rare bright light looks calm: how far its mean lies off the middle one counts as error
-/// too. Meters that are measured in another way from now on begin anew.
-void try_ways(const Work& w, const std::vector<std::size_t>& far_off, Checkpoint& s) {
-    constexpr Way ways[] = {Way::usual, Way::mostly_from_lights, Way::from_meters};
-    std::vector<Tally> tried;
-    for (const Way way : {Way::mostly_from_lights, Way::from_meters}) {
-        std::vector<Sharing> sharing;
-        for (std::size_t m = 0; m < w.meters.size(); ++m) sharing.push_back(w.sharing(m, way));
-        std::vector<PassLight> found(batches_to_try);
-        const std::uint64_t seed = stream_of(w.effort.seed ^ 0x7472696573ULL, static_cast<std::uint64_t>(way));
-        for_each_piece_together(
-            w.effort, found.size(),
-            [&](std::size_t i) {
-                found[i] = measure_pass(w.scene, w.meters, sharing, far_off, stream_of(seed, i), w.last_surfaces,
-                                        [&] { return w.effort.hurries(); });
-            },
-            [&](std::size_t i, Packer& to) {
-                to.put(found[i].light);
-                to.put(found[i].work);
-            },
-            [&](std::size_t i, Unpacker& from) {
-                found[i].light = from.list<Spectrum>();
-                found[i].work = from.list<double>();
-            });
-        if (w.effort.dropped() ||
-            std::any_of(found.begin(), found.end(), [](const PassLight& f) { return f.light.empty(); }))
-            return;
-        tried.emplace_back(w.meters.size(), layer_count(w.scene, w.last_surfaces), w.wanted.size());
-        for (std::size_t i = 0; i < found.size(); ++i) tried.back().add(i, far_off, found[i], w.wanted);
-    }
-    const Tally* tallies[] = {&s.tally, &tried[0], &tried[1]};
-    const auto moments = [&](std::size_t t, std::size_t m) {
-        const Moments &a = tallies[t]->of_meter(0, m), &b = tallies[t]->of_meter(1, m);
-        return Moments{a.count + b.count, a.sum + b.sum, a.squares + b.squares};
-    };
-    for (const bool spots : {false, true}) {
-        double cost[3] = {0, 0, 0};
-        std::vector<std::size_t> those;
-        for (const std::size_t m : far_off) {
-            if ((w.meters[m].kind == MeterKind::spot) != spots) continue;
-            those.push_back(m);
-            double means[3];
-            for (std::size_t t = 0; t < 3; ++t) means[t] = moments(t, m).mean();
-            double sorted[3] = {means[0], means[1], means[2]};
-            std::sort(std::begin(sorted), std::end(sorted));
-            const double whole = sorted[1] + static_cast<double>(w.meters[m].besides);
-            if (!(whole > 0)) continue;
-            for (std::size_t t = 0; t < 3; ++t) {
-                const double off = means[t] - sorted[1];
-                cost[t] +=
-                    tallies[t]->work(m) * (moments(t, m).variance() / batches_to_try + off * off) / (whole * whole);
-            }
-        }
-        // Beginning anew throws away what was traced.
-        constexpr double worth_it = 0.8;
-        std::size_t best = 0;
-        for (const std::size_t t : {1U, 2U})
-            if (cost[t] < (best == 0 ? worth_it : 1.0) * cost[best]) best = t;
-        best = w.effort.agreed(best);
-        if (best == 0 || those.empty()) continue;
-        s.tally.forget(those, w.wanted);
-        for (const std::size_t m : those) s.ways[m] = ways[best];
-    }
-}
-
 /// What the next sweep takes every batch to.
 struct Next {
     Plan to;
@@ -218,7 +150,8 @@ Next next_sweep(const Work& w, const Tally& tally, const std::vector<std::vector
     next.to.resize(batches_in_all * meters);
     for (std::size_t h = 0; h < halves; ++h)
         for (std::size_t m = 0; m < meters; ++m) {
-            std::size_t had = 0, planned = 0;
+            std::size_t had = 0;
+            std::optional<InHalf> planned;
             for (std::size_t b = h; b < batches_in_all; b += halves) had += tally.passes(b, m);
             const double each = static_cast<double>(had) / batches_a_half;
             double wanted = std::max(1.0, needs[h][m] / (margin * margin * error * error));
@@ -228,7 +161,7 @@ Next next_sweep(const Work& w, const Tally& tally, const std::vector<std::vector
             for (std::size_t b = h; b < batches_in_all; b += halves) {
                 const std::size_t now = tally.passes(b, m);
                 std::size_t& to = next.to[b * meters + m];
-                to = std::max(now, planned > 0 ? passes_in_batch(planned, b) : 0);
+                to = std::max(now, planned ? planned->of(b) : 0);
                 next.work += static_cast<double>(to - now) * tally.work(m);
             }
         }
@@ -277,8 +210,8 @@ MeterResults carry_out(Work& w) {
     const std::string name = others ? work_fingerprint(w) : "";
     if (effort.team != nullptr) effort.team->expect_alike(name, other_work);
 
-    Checkpoint s{Tally(meters, sources, w.wanted.size()), std::vector<Way>(meters, Way::usual), w.told,
-                 Plan(batches_in_all * meters, 0), Plan(batches_in_all * meters, 1)};
+    Checkpoint s{Tally(meters, sources, w.wanted.size()), Plan(batches_in_all * meters, 0),
+                 Plan(batches_in_all * meters, 1)};
     load_checkpoint(name, s, effort);
     const bool all_there = s.finished;
     w.meters = w.asked;
@@ -286,7 +219,7 @@ MeterResults carry_out(Work& w) {
     const UnmetLight unmet(w.scene, w.asked, first);
     if (!all_there) {
         std::vector<Sharing> sharing;
-        for (std::size_t m = 0; m < meters; ++m) sharing.push_back(w.sharing(m, Way::usual));
+        for (std::size_t m = 0; m < meters; ++m) sharing.push_back(w.sharing(m));
         w.meters = with_expectations(w.scene, w.asked, first, effort, sharing, w.last_surfaces);
     }
     w.seconds_before = s.seconds;
@@ -299,7 +232,7 @@ MeterResults carry_out(Work& w) {
         if (results.batches() > 0 && w.last_surfaces == nullptr) {
             std::vector<UnmetLight::Walks> walks;
             for (std::size_t m = 0; m < meters; ++m) {
-                const Sharing one = w.sharing(m, s.ways[m]);
+                const Sharing one = w.sharing(m);
                 const double passes = s.tally.of_meter(0, m).count + s.tally.of_meter(1, m).count;
                 walks.push_back({passes * one.light_paths, passes * one.camera_paths});
             }
@@ -308,13 +241,9 @@ MeterResults carry_out(Work& w) {
         results.reached = effort.agreed(error_reached(results, w.asked, w.wanted, effort.relative_error));
     };
     while (!s.finished) {
-        // A change of ways takes a new seed: what its trials saw must not be counted again.
-        const bool whole =
-            sweep(w, pieces_of(s.from, s.to, meters), stream_of(effort.seed, s.tried ? 1 : 0), limit, name, s);
+        const bool whole = sweep(w, pieces_of(s.from, s.to, meters), stream_of(effort.seed, 0), limit, name, s);
         if (effort.dropped()) return {meters, sources};
-        // Where meters had begun anew and did not get to their first passes, what there was before stands.
-        MeterResults then = s.tally.results();
-        if (then.batches() >= fewest_batches || results.batches() == 0) look_back();
+        look_back();
         results.seconds = seconds();
         if (results.batches() >= fewest_batches)
             effort.has_reached_something();
@@ -327,29 +256,13 @@ MeterResults carry_out(Work& w) {
             results.cut_short = effort.stopped() || effort.seconds <= 0;
             break;
         }
-        for (std::size_t m = 0; m < meters; ++m) w.meters[m].unmet = unmet.in_a_pass(m, w.sharing(m, s.ways[m]));
+        for (std::size_t m = 0; m < meters; ++m) w.meters[m].unmet = unmet.in_a_pass(m, w.sharing(m));
         const auto needs = needs_of(w, s.tally);
         const double done = work_done(s.tally, meters), rate = done / results.seconds;
         const bool timed = effort.seconds > 0;
         const double left = std::max(0.0, limit - results.seconds) * rate;
-        const auto plan = [&] {
-            return timed ? sweep_for(w, s.tally, needs, effort.agreed(std::min(left, std::max(done, rate))))
-                         : next_sweep(w, s.tally, needs, effort.relative_error);
-        };
-        Next next = plan();
-        // Easy light is measured before it would pay to find out how.
-        constexpr double far_more = 3;
-        if (!s.tried && w.usual.light_paths > 0 && (timed ? left : next.work) > far_more * done) {
-            s.tried = true;
-            constexpr std::size_t far = 4;
-            const Plan in_all = timed ? sweep_for(w, s.tally, needs, left).to : next.to;
-            std::vector<std::size_t> far_off;
-            for (std::size_t m = 0; m < meters; ++m)
-                if (in_all[m] >= far || in_all[meters + m] >= far) far_off.push_back(m);
-            try_ways(w, far_off, s);
-            if (effort.dropped()) return {meters, sources};
-            next = plan();
-        }
+        const Next next = timed ? sweep_for(w, s.tally, needs, effort.agreed(std::min(left, std::max(done, rate))))
+                                : next_sweep(w, s.tally, needs, effort.relative_error);
         for (std::size_t i = 0; i < s.from.size(); ++i) s.from[i] = s.tally.passes(i / meters, i % meters);
         s.to = next.to;
         s.pieces_done = 0;
@@ -394,7 +307,7 @@ MeterResults measure(const Scene& scene, const std::vector<MeterPoint>& meters, 
     wanted = or_each(std::move(wanted), meters.size());
     Work work{scene,  meters, wanted, last_surfaces, {}, walks_of(meters, wanted, effort.relative_error), {}, false,
               effort, {},     0};
-    work.usual = sharing_for(scene, effort.seed, 4 * Work::most_walks, Work::most_walks);
+    work.usual = sharing_for(scene, effort.seed, Work::light_paths_a_walk * Work::most_walks, Work::most_walks);
     return carry_out(work);
 }
 

@@ -12,22 +12,36 @@ std::size_t layer_count(const Scene& scene, const LastSurfaces* last_surfaces) {
 }
 
 PassLight measure_pass(const Scene& scene, const std::vector<MeterPoint>& meters, const std::vector<Sharing>& sharing,
-                       std::span<const std::size_t> taking_part, std::uint64_t stream,
+                       std::span<const std::size_t> taking_part, std::size_t passes, std::uint64_t stream,
                        const LastSurfaces* last_surfaces, const std::function<bool()>& given_up) {
+    struct Pool : LightPaths {
+        double rays = 0, meters = 0;  // that it took; that share it
+    };
     const std::size_t sources = layer_count(scene, last_surfaces);
     PassLight pass;
     pass.light.assign(taking_part.size() * sources, Spectrum{});
     pass.work.reserve(taking_part.size());
-    std::map<std::uint32_t, LightPaths> pools;  // by the number of their paths
+    std::map<std::uint32_t, Pool> pools;  // by the number of their paths
+    const auto in_all = [&](std::size_t m) {
+        Sharing s = sharing[m];
+        s.light_paths *= static_cast<std::uint32_t>(passes);
+        s.camera_paths *= static_cast<std::uint32_t>(passes);
+        return s;
+    };
     std::vector<Spectrum> layers(sources);
     for (std::size_t i = 0; i < taking_part.size(); ++i) {
         if (given_up()) return {};
         const std::size_t m = taking_part[i];
-        const Sharing& s = sharing[m];
+        const Sharing s = in_all(m);
         const auto [pool, fresh] = pools.try_emplace(s.light_paths);
-        if (fresh && s.light_paths > 0)
-            pool->second = trace_light_paths(scene, stream_of(stream, 0), 0, s.light_paths, s.connection_samples);
-        const std::uint64_t before = RayScene::rays_of_this_thread();
+        std::uint64_t before = RayScene::rays_of_this_thread();
+        if (fresh && s.light_paths > 0) {
+            static_cast<LightPaths&>(pool->second) =
+                trace_light_paths(scene, stream_of(stream, 0), 0, s.light_paths, s.connection_samples);
+            pool->second.rays = static_cast<double>(RayScene::rays_of_this_thread() - before);
+            before = RayScene::rays_of_this_thread();
+        }
+        pool->second.meters += 1;
         const std::span<Spectrum> sum(&pass.light[i * sources], sources);
         double looks = 0;
         if (s.look_samples() > 0 && meters[m].kind != MeterKind::spot) {
@@ -45,6 +59,10 @@ PassLight measure_pass(const Scene& scene, const std::vector<MeterPoint>& meters
         // Work is counted in rays, not in seconds, so that plans are the same on every run. A look that is not worth a
         // ray still costs about a quarter of one.
         pass.work.push_back(static_cast<double>(RayScene::rays_of_this_thread() - before) + 0.25 * looks);
+    }
+    for (std::size_t i = 0; i < taking_part.size(); ++i) {
+        const Pool& pool = pools.at(in_all(taking_part[i]).light_paths);
+        pass.work[i] += pool.rays / pool.meters;
     }
     return pass;
 }
@@ -65,8 +83,8 @@ std::vector<MeterPoint> with_expectations(const Scene& scene, std::vector<MeterP
         sharing[m].camera_paths = std::min(sharing[m].camera_paths, 16U);
         sharing[m].light_paths = std::min(sharing[m].light_paths, 64U);
     }
-    const PassLight pass = measure_pass(scene, meters, sharing, all, stream_of(effort.seed, 0x66697273U), last_surfaces,
-                                        [&] { return effort.hurries(); });
+    const PassLight pass = measure_pass(scene, meters, sharing, all, 1, stream_of(effort.seed, 0x66697273U),
+                                        last_surfaces, [&] { return effort.hurries(); });
     if (pass.light.empty()) return meters;
     const std::vector<LitPatch> patches = lit_patches(scene, first.paths);
     const std::size_t sources = layer_count(scene, last_surfaces);

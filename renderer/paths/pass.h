@@ -14,7 +14,7 @@ std::size_t layer_count(const Scene& scene, const LastSurfaces* last_surfaces);
 /// Returns nothing once `given_up` says so: a pass of very many meters takes long.
 /// Every meter shares the work in a way of its own; those with equally many light paths share these.
 PassLight measure_pass(const Scene& scene, const std::vector<MeterPoint>& meters, const std::vector<Sharing>& sharing,
-                       std::span<const std::size_t> taking_part, std::uint64_t stream,
+                       std::span<const std::size_t> taking_part, std::size_t passes, std::uint64_t stream,
                        const LastSurfaces* last_surfaces, const std::function<bool()>& given_up);
 
 /// A few walks from the lights, before anything is measured. Spots look for themselves: for them alone there are none.

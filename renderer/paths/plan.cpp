@@ -80,12 +80,15 @@ std::vector<double> passes_for_unit_error(const Tally& tally, std::size_t half, 
     return passes;
 }
 
-std::size_t passes_in_half(double each) {
-    if (each <= 1) return batches_a_half;
-    // Some batches have n passes, the others one more: 1 / each = (1 - more) / n + more / (n + 1).
-    const double n = std::floor(each), more = (1 / n - 1 / each) * n * (n + 1);
-    return static_cast<std::size_t>(n) * batches_a_half +
-           static_cast<std::size_t>(std::ceil(std::clamp(more, 0.0, 1.0) * batches_a_half));
+InHalf passes_in_half(double each) {
+    InHalf half{1, 0};
+    if (each <= 1) return half;
+    while (static_cast<double>(half.passes + lot_after(half.passes)) <= each) half.passes += lot_after(half.passes);
+    // Some batches have n passes, the others m: 1 / each = (1 - share) / n + share / m.
+    const auto n = static_cast<double>(half.passes), m = static_cast<double>(half.passes + lot_after(half.passes));
+    const double share = (1 / n - 1 / each) / (1 / n - 1 / m);
+    half.with_one_lot_more = static_cast<std::size_t>(std::ceil(std::clamp(share, 0.0, 1.0) * batches_a_half));
+    return half;
 }
 
 }  // namespace rushlight

@@ -1,4 +1,4 @@
-// How many passes every meter needs, and which walks suit it: from what passes have shown so far.
+// How many passes every meter needs: from what passes have shown so far.
 #pragma once
 
 #include "paths/tally.h"
@@ -16,11 +16,14 @@ std::vector<double> passes_for_unit_error(const Tally& tally, std::size_t half, 
 
 /// Passes of each batch [batch][meter].
 using Plan = std::vector<std::size_t>;
+/// Passes of the batches of a half, in whole lots.
+struct InHalf {
+    std::size_t passes = 0, with_one_lot_more = 0;  // and of how many batches
+    std::size_t of(std::size_t batch) const {
+        return passes + (batch / halves < with_one_lot_more ? lot_after(passes) : 0);
+    }
+};
 /// So that the batches of a half have `each` passes on average, as their harmonic mean goes: the error's.
-std::size_t passes_in_half(double each);
-/// Of these, what falls to a batch.
-inline std::size_t passes_in_batch(std::size_t in_half, std::size_t batch) {
-    return (in_half + batches_a_half - 1 - batch / halves) / batches_a_half;
-}
+InHalf passes_in_half(double each);
 
 }  // namespace rushlight

@@ -14,19 +14,21 @@ Tally::Tally(std::size_t meters, std::size_t sources, std::size_t groups)
       of_groups_(halves * groups),
       work_(meters) {}
 
-void Tally::add(std::size_t batch, std::span<const std::size_t> meters, const PassLight& pass, const Wanted& wanted) {
+void Tally::add(std::size_t batch, std::span<const std::size_t> meters, const PassLight& found, std::size_t passes,
+                const Wanted& wanted) {
+    const auto times = static_cast<double>(passes);
     std::vector<double> seen(meters_, -1.0);
     for (std::size_t i = 0; i < meters.size(); ++i) {
         const std::size_t m = meters[i];
         double all = 0;
         for (std::size_t s = 0; s < sources_; ++s) {
-            const Spectrum& light = pass.light[i * sources_ + s];
-            light_[(batch * meters_ + m) * sources_ + s] += light;
+            const Spectrum& light = found.light[i * sources_ + s];
+            light_[(batch * meters_ + m) * sources_ + s] += light * static_cast<float>(passes);
             all += static_cast<double>(photometric(light));
         }
-        ++passes_[batch * meters_ + m];
-        of_meters_[half_of(batch) * meters_ + m].add(all);
-        work_[m] += pass.work[i];
+        passes_[batch * meters_ + m] += static_cast<std::uint32_t>(passes);
+        of_meters_[half_of(batch) * meters_ + m].add(all, times);
+        work_[m] += found.work[i];
         seen[m] = all;
     }
     for (std::size_t g = 0; g < groups_; ++g) {
@@ -36,24 +38,8 @@ void Tally::add(std::size_t batch, std::span<const std::size_t> meters, const Pa
             all_there = all_there && seen[m] >= 0;
             mean += seen[m] / static_cast<double>(wanted[g].size());
         }
-        if (all_there) of_groups_[half_of(batch) * groups_ + g].add(mean);
+        if (all_there) of_groups_[half_of(batch) * groups_ + g].add(mean, times);
     }
-}
-
-void Tally::forget(std::span<const std::size_t> meters, const Wanted& wanted) {
-    for (const std::size_t m : meters) {
-        for (std::size_t b = 0; b < batches_in_all; ++b) {
-            passes_[b * meters_ + m] = 0;
-            for (std::size_t s = 0; s < sources_; ++s) light_[(b * meters_ + m) * sources_ + s] = Spectrum{};
-        }
-        for (std::size_t h = 0; h < halves; ++h) of_meters_[h * meters_ + m] = {};
-        work_[m] = 0;
-    }
-    for (std::size_t g = 0; g < groups_; ++g)
-        for (std::size_t h = 0; h < halves; ++h)
-            if (std::any_of(wanted[g].begin(), wanted[g].end(),
-                            [&](std::size_t m) { return std::find(meters.begin(), meters.end(), m) != meters.end(); }))
-                of_groups_[h * groups_ + g] = {};
 }
 
 double Tally::work(std::size_t meter) const {

@@ -8,6 +8,7 @@
 #include "paths/measure.h"
 
 #include <algorithm>
+#include <bit>
 
 namespace rushlight {
 
@@ -16,18 +17,30 @@ inline std::size_t half_of(std::size_t batch) {
     return batch % halves;
 }
 
-/// Of a number that was seen once a pass.
+/// Of what a pass brings, seen as means over lots of passes. The mean of n passes counts n times: it scatters by the
+/// variance of a pass over n, or by less where walks of one lot lie evenly.
 struct Moments {
-    double count = 0, sum = 0, squares = 0;
-    void add(double x) { count += 1, sum += x, squares += x * x; }
+    double count = 0, sum = 0, squares = 0, lots = 0;
+    void add(double x, double passes) {
+        count += passes, sum += passes * x, squares += passes * x * x;
+        lots += 1;
+    }
     double mean() const { return count > 0 ? sum / count : 0.0; }
-    double variance() const { return count > 1 ? std::max(0.0, (squares - sum * sum / count) / (count - 1)) : 0.0; }
+    /// Of a single pass.
+    double variance() const { return lots > 1 ? std::max(0.0, (squares - sum * sum / count) / (lots - 1)) : 0.0; }
 };
 
-/// What one pass brought to the meters that took part, and what it cost.
+/// Passes of a batch are traced in lots, the larger the more there have been: walks of one lot lie evenly and share
+/// their light paths. Returns the passes in the lot that begins after so many.
+inline std::size_t lot_after(std::size_t passes) {
+    constexpr std::size_t largest = 16;
+    return std::clamp<std::size_t>(std::bit_floor(passes) / 2, 1, largest);
+}
+
+/// What a lot of passes brought to the meters that took part, and what it cost.
 struct PassLight {
-    std::vector<Spectrum> light;  // [meter that took part][source]
-    std::vector<double> work;     // rays, a meter that took part
+    std::vector<Spectrum> light;  // mean over the lot, [meter that took part][source]
+    std::vector<double> work;     // rays of the whole lot, a meter that took part
 };
 
 class Tally {
@@ -35,9 +48,8 @@ public:
     Tally(std::size_t meters, std::size_t sources, std::size_t groups);
 
     std::size_t passes(std::size_t batch, std::size_t meter) const { return passes_[batch * meters_ + meter]; }
-    void add(std::size_t batch, std::span<const std::size_t> meters, const PassLight& pass, const Wanted& wanted);
-    /// Begins these anew.
-    void forget(std::span<const std::size_t> meters, const Wanted& wanted);
+    void add(std::size_t batch, std::span<const std::size_t> meters, const PassLight& found, std::size_t passes,
+             const Wanted& wanted);
 
     /// Light of all sources by one pass at a meter, or on average at the meters of a group.
     const Moments& of_meter(std::size_t half, std::size_t meter) const { return of_meters_[half * meters_ + meter]; }

@@ -3,13 +3,17 @@
 #include "quantity/kept.h"
 #include "quantity/units.h"
 #include "scene/furniture/furniture.h"
+#include "scene/gets_in.h"
 #include "scene/light/sky.h"
 #include "scene/room.h"
 #include "setup/plain/content.h"
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
+#include <future>
 #include <map>
+#include <thread>
 
 namespace rushlight {
 
@@ -106,8 +110,22 @@ void add_triangles(const std::shared_ptr<const Triangles>& t, Scene& scene, Part
     }
 }
 
-Figure add_figure(const Mark& mark, int number, Scene& scene) {
-    Figure figure = stand_in(mark);
+/// Whoever stands on the marks, made side by side.
+std::vector<Figure> people_on(const std::vector<Mark>& marks) {
+    std::vector<Figure> people(marks.size());
+    std::atomic<std::size_t> next = 0;
+    const auto make = [&] {
+        for (std::size_t i = next++; i < marks.size(); i = next++) people[i] = stand_in(marks[i]);
+    };
+    std::vector<std::future<void>> at_work;
+    const std::size_t hands = std::min<std::size_t>(std::thread::hardware_concurrency(), marks.size());
+    for (std::size_t i = 1; i < hands; ++i) at_work.push_back(std::async(std::launch::async, make));
+    make();
+    for (std::future<void>& w : at_work) w.get();
+    return people;
+}
+
+Figure add_figure(const Mark& mark, Figure figure, int number, Scene& scene) {
     const std::pair<const std::vector<PlacedMesh>*, PartKind> groups[] = {{&figure.skin, PartKind::skin},
                                                                           {&figure.wardrobe, PartKind::wardrobe},
                                                                           {&figure.eyes, PartKind::eyes},
@@ -157,6 +175,7 @@ Lights lights_under(const Daylight& outside, const Scene& scene, const Rig& rig,
     }
     add_outside(outside, scene.holes, lights);
     lights.settle(scene.mirrors);
+    lights.start_by(scene.gets_in);
     Content content;
     content << lamps_burn;
     add_content(content, outside);
@@ -307,8 +326,9 @@ Scene build_scene(const Setup& setup) {
     for (const Box& box : place.boxes)
         for (const Mesh& mesh : furniture_meshes(box)) add_part(scene, mesh, kind_at(box.centre), box.name);
 
-    for (std::size_t i = 0; i < setup.rig.marks.size(); ++i)
-        scene.figures.push_back(add_figure(setup.rig.marks[i], static_cast<int>(i), scene));
+    std::vector<Figure> people = people_on(setup.rig.marks);
+    for (std::size_t i = 0; i < people.size(); ++i)
+        scene.figures.push_back(add_figure(setup.rig.marks[i], std::move(people[i]), static_cast<int>(i), scene));
     for (const Panel& panel : setup.rig.panels)
         add_part(scene,
                  rectangle_mesh(facing_rectangle(panel.at, panel.facing, panel.roll, panel.width, panel.height),
@@ -331,6 +351,11 @@ Scene build_scene(const Setup& setup) {
     }
     scene.lights.settle(scene.mirrors);
     scene.rays.commit();
+    for (std::size_t i = 0; i < setup.rig.lamps.size(); ++i) {
+        const bool outside = openings->closed && !openings->inside(setup.rig.lamps[i].at);
+        scene.gets_in.push_back(outside ? share_that_gets_in(scene, i) : 1.0F);
+    }
+    scene.lights.start_by(scene.gets_in);
     Content content;
     add_content(content, setup);
     for (const Lamp& lamp : setup.rig.lamps) content << lamp.burning();

@@ -30,6 +30,7 @@ struct Scene {
     AimedRectangles shining;      // flat faces of mirrors and hard silver: what they show is worth a look
     std::vector<Thrower> throwers;
     std::vector<Figure> figures;  // one a mark, in the rig's order
+    std::vector<float> gets_in;   // share of each lamp's light: a street lamp's is small
     std::string content;          // fingerprint of the set-up it was built from, lamps as they burn
 
     /// The mirror that was hit, or -1.

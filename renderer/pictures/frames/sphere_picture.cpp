@@ -26,7 +26,7 @@ struct Page {
 
 StopsMap stops_of(const Sphere& s, double even) {
     StopsMap map{s.side, s.side, {}};
-    for (const float l : s.luminance) {
+    for (const float l : s.calm.empty() ? s.luminance : s.calm) {
         const double stops = std::log2(static_cast<double>(l) / even);
         map.value.push_back(std::isnan(l) ? l
                                           : static_cast<float>(std::max(stops, static_cast<double>(no_light_stops))));
@@ -190,7 +190,9 @@ Image sphere_picture(const Origins& o, const Sphere& s, const LastSurfaces& surf
                    short_lux_text(even) + " cd/m2 would give the same reading.",
                page.small());
     write_text(page.image, margin, head + disc + 54,
-               "Noise of a pixel about " + fixed(100 * s.noise, 0) + " %; the numbers at the right are more accurate.",
+               s.calm.empty() ? "Noise of a pixel about " + fixed(100 * s.noise, 0) +
+                                    " %; the numbers at the right are more accurate."
+                              : std::string("Colours are smoothed; the numbers at the right are as traced."),
                page.small());
 
     const int x = margin * 2 + disc;

@@ -14,7 +14,7 @@ namespace {
 // Coarse enough to be quick, fine enough for the core of a mist: under half a degree a pixel at any usual lens.
 constexpr int wide = 192;
 // Noise of a pixel: a bell takes the mean of hundreds of them. Surer spots need a surer veil.
-constexpr double noise = 0.2, least_noise = 0.02, over_a_spot = 10;
+constexpr double noise = 0.3, least_noise = 0.02, over_a_spot = 30;
 
 /// Variance of the mean that a bell of `width_at_half` degrees takes over independent pixels with these variances: the
 /// squares of a bell's weights are a bell sqrt 2 narrower, whose sum is 1 / (4 pi sigma^2).

@@ -1,6 +1,7 @@
 #include "results/frame/sphere.h"
 
 #include "quantity/units.h"
+#include "results/frame/denoised.h"
 #include "scene/rays/first_seen.h"
 
 #include <cmath>
@@ -57,13 +58,17 @@ Sphere look_around(const Scene& scene, const MeterPoint& meter, const LastSurfac
     s.weight.assign(count, 0.0F);
     // Pixels whose middle lies in the disc stand for all of it.
     std::vector<std::size_t> there;
+    std::vector<Vec3> facing(count, Vec3(0, 0, 0));
     for (std::size_t p = 0; p < count; ++p) {
         const auto toward = s.direction(static_cast<double>(p % static_cast<std::size_t>(side)) + 0.5,
                                         static_cast<double>(p / static_cast<std::size_t>(side)) + 0.5);
         if (!toward) continue;
         there.push_back(p);
         s.group[p] = static_cast<std::uint32_t>(surfaces.group(scene.rays, s.at, *toward));
-        if (const auto hit = first_seen(scene.rays, Ray{s.at, *toward}, looked_through)) s.distance[p] = hit->distance;
+        if (const auto hit = first_seen(scene.rays, Ray{s.at, *toward}, looked_through)) {
+            s.distance[p] = hit->distance;
+            facing[p] = hit->normal;
+        }
     }
     const double solid_angle = (s.whole ? 4 : 2) * pi / static_cast<double>(there.size());
     for (const std::size_t p : there) {
@@ -87,6 +92,7 @@ Sphere look_around(const Scene& scene, const MeterPoint& meter, const LastSurfac
         },
         effort);
     for (std::size_t i = 0; i < there.size(); ++i) s.luminance[there[i]] = field.sources > 0 ? field.mean[i] : 0.0F;
+    s.calm = denoised(side, side, s.luminance, facing, effort);
     s.noise = field.noise;
     s.seconds = field.seconds;
     return s;

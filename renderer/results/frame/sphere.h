@@ -16,6 +16,7 @@ struct Sphere {
     bool whole = false;  // all round (a dome), else the half that a flat receptor sees
     Vec3 at{0, 0, 0}, facing{0, 0, 1}, right{1, 0, 0}, up{0, 1, 0};
     std::vector<float> luminance;      // cd/m2, row by row from the top; NaN outside the disc
+    std::vector<float> calm;           // the same without its noise, for colours; empty where there is no network
     std::vector<float> distance;       // m to what is seen first; infinity where nothing is
     std::vector<std::uint32_t> group;  // of the last surface there
     std::vector<float> weight;         // lux that a luminance of one gives from here: response times solid angle

@@ -7,11 +7,14 @@
 #include <cerrno>
 #include <chrono>
 #include <cstdlib>
+#include <cstring>
 #include <fstream>
 #include <limits>
 #include <vector>
 
+#include <elf.h>
 #include <fcntl.h>
+#include <link.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -177,8 +180,43 @@ void LayerCache::throw_out_oldest() const {
     }
 }
 
+namespace {
+
+/// What the linker wrote into the program as a digest of all of it, or nothing: the note is named GNU and of type 3
+/// (Linux Standard Base; binutils, --build-id).
+std::string build_id() {
+    std::string id;
+    dl_iterate_phdr(
+        [](dl_phdr_info* program, std::size_t, void* to) {
+            for (int i = 0; i < program->dlpi_phnum; ++i) {
+                const ElfW(Phdr)& part = program->dlpi_phdr[i];
+                if (part.p_type != PT_NOTE) continue;
+                const char* at = reinterpret_cast<const char*>(program->dlpi_addr + part.p_vaddr);
+                const char* const end = at + part.p_memsz;
+                const auto whole_words = [](std::size_t n) { return (n + 3) / 4 * 4; };
+                while (at + sizeof(ElfW(Nhdr)) <= end) {
+                    ElfW(Nhdr) note;
+                    std::memcpy(&note, at, sizeof note);
+                    const char* const name = at + sizeof note;
+                    const char* const digest = name + whole_words(note.n_namesz);
+                    if (digest + note.n_descsz > end) break;
+                    if (note.n_type == NT_GNU_BUILD_ID &&
+                        std::string_view(name, note.n_namesz) == std::string_view("GNU", 4))
+                        static_cast<std::string*>(to)->assign(digest, note.n_descsz);
+                    at = digest + whole_words(note.n_descsz);
+                }
+            }
+            return 1;  // the program itself comes first
+        },
+        &id);
+    return id;
+}
+
+}  // namespace
+
 const std::string& program_fingerprint() {
     static const std::string one = [] {
+        if (const std::string id = build_id(); !id.empty()) return rushlight::fingerprint(id);
         const auto bytes = plain_file("/proc/self/exe", std::numeric_limits<std::uintmax_t>::max());
         return bytes ? rushlight::fingerprint(*bytes) : std::string();
     }();

@@ -4,6 +4,7 @@
 #include "scene/figure/eyes.h"
 #include "scene/figure/hair.h"
 #include "scene/person/head.h"
+#include "scene/rays/ray_scene.h"
 #include "scene/surface/complexion.h"
 
 #include <algorithm>
@@ -80,6 +81,11 @@ void hold_meters(Figure& figure, const std::string& name, const Placement& skull
     figure.right_cheek = {name + " right cheek", skull(mirrored(left.at + left.normal * gap)),
                           skull.turned(mirrored(left.normal))};
     figure.front = {name + " front", skull(bridge(head.skin) + Vec3(gap, 0, 0)), figure.nose};
+}
+
+std::shared_ptr<const Fibres> hair_of(const StandIn& person, const std::shared_ptr<const OwnHead>& head) {
+    const auto grown = grown_hair(person.cut, person.wave, head);
+    return {grown, &grown->fibres};
 }
 
 /// A mesh of those that are kept together.
@@ -159,7 +165,7 @@ Figure stand_in(const Mark& mark) {
 
     auto head_in_work = std::async(std::launch::async, [&] {  // beside the body, the first time
         auto head = own_head(key);
-        if (!bald) grown_hair(person.cut, person.wave, head);
+        if (!bald) RayScene::grow_ahead(hair_of(person, head));
         return head;
     });
     const std::shared_ptr<const MadePerson> made = made_person(key);
@@ -185,6 +191,8 @@ Figure stand_in(const Mark& mark) {
     figure.head_centre = skull(head_centre);
     figure.head_radius = static_cast<double>(reach * skull.scale);
     hold_meters(figure, mark.name, skull, *head);
+    for (const std::vector<PlacedMesh>* meshes : {&figure.skin, &figure.wardrobe, &figure.eyes, &figure.rims})
+        for (const PlacedMesh& m : *meshes) RayScene::grow_ahead(m.made);
     return figure;
 }
 

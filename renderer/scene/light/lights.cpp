@@ -52,12 +52,18 @@ void Lights::settle(std::span<const Mirror> mirrors) {
             whereabouts_.push_back({m.face.rectangle, ball.centre, ball.radius, far});
         }
     if (sun_ >= 0) mirrored_ = MirroredSun(std::get<SunLight>(lights_[static_cast<std::size_t>(sun_)]), mirrors);
+    start_by({});
+}
+
+void Lights::start_by(std::span<const float> shares) {
     start_.assign(lights_.size(), 0);
     double all = 0;
     std::size_t lit = 0;
     for (std::size_t i = 0; i < lights_.size(); ++i) {
         double f = std::visit([](const auto& l) { return l.flux(); }, lights_[i]);
         if (static_cast<int>(i) == sun_) f += mirrored_.flux();
+        // Walks of which few count scatter more: least is left where they start by the root of that share.
+        if (i < shares.size()) f *= std::sqrt(static_cast<double>(std::max(shares[i], 1e-4F)));
         start_[i] = static_cast<float>(f);
         all += f;
         lit += f > 0;

@@ -23,6 +23,12 @@ public:
     /// Call once after the last add(). Lights have images in these mirrors, and walks from the sun start at them too:
     /// see MirroredSun.
     void settle(std::span<const Mirror> mirrors = {});
+    /// What share of each light gets in; lights without one do wholly. Walks start the seldomer the less it is.
+    void start_by(std::span<const float> shares);
+    /// A ray of this light alone.
+    EmittedRay emitted_by(std::size_t light, const std::array<float, 5>& u) const {
+        return std::visit([&](const auto& l) { return l.emitted(u); }, lights_[light]);
+    }
 
     std::size_t count() const { return lights_.size(); }
     const std::vector<std::string>& sources() const { return sources_; }
@@ -77,7 +83,7 @@ public:
         EmittedRay ray;   // carried and pdf already hold the chance of the light
         int mirror = -1;  // where it starts, if it is one of the sun's that start at mirrors: not weighed yet
     };
-    /// A light by its flux (with a floor) and a ray of it.
+    /// A light by the flux of it that gets in (with a floor) and a ray of it.
     Start emitted(float choice, const std::array<float, 5>& u) const;
     /// Chance that emitted() starts from this light.
     float start_chance(std::size_t light) const { return start_[light]; }

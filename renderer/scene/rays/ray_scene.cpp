@@ -110,6 +110,14 @@ std::uint32_t RayScene::add(const PlacedFibres& fibres, Part part) {
     return add({RayShape::kept(fibres.made, part.name), HitFrame::Kind::fibre, fibres.at}, std::move(part));
 }
 
+void RayScene::grow_ahead(const std::shared_ptr<const Mesh>& made) {
+    if (made->triangles.size() >= worth_a_tree) RayShape::kept(made, made->name);
+}
+
+void RayScene::grow_ahead(const std::shared_ptr<const Fibres>& made) {
+    RayShape::kept(made, made->name);
+}
+
 std::uint32_t RayScene::add_sphere(const Vec3& centre, float radius, Part part) {
     const auto shape = std::make_shared<RayShape>(RTC_GEOMETRY_TYPE_SPHERE_POINT);
     auto* v = shape->buffer<float>(RTC_BUFFER_TYPE_VERTEX, RTC_FORMAT_FLOAT4, 4 * sizeof(float), 1);

@@ -76,6 +76,9 @@ public:
     std::uint32_t add(const std::shared_ptr<const Mesh>& made, const Placement& at, Part part);
     /// Fibres of one part, likewise; each is met as a ribbon that turns its face to every ray.
     std::uint32_t add(const PlacedFibres& fibres, Part part);
+    /// Grows the trees that these will need when they are added: people can be made side by side.
+    static void grow_ahead(const std::shared_ptr<const Mesh>& made);
+    static void grow_ahead(const std::shared_ptr<const Fibres>& made);
     std::uint32_t add_sphere(const Vec3& centre, float radius, Part part);
     /// Builds the trees; after this the scene answers from any thread and nothing may be added.
     void commit();

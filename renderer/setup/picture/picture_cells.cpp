@@ -1,6 +1,9 @@
 #include "setup/picture/picture_cells.h"
 
 #include "quantity/colour.h"
+#include "quantity/content.h"
+#include "quantity/packed.h"
+#include "quantity/shelf.h"
 #include "setup/picture/image_library.h"
 #include "setup/picture/png_chunks.h"
 #include "setup/text/where.h"
@@ -10,6 +13,7 @@
 #include <cmath>
 #include <fstream>
 #include <memory>
+#include <optional>
 
 namespace rushlight {
 
@@ -236,7 +240,9 @@ PictureCells cells_of(PictureFile& file, const Patience& patience) {
 
 }  // namespace
 
-PictureCells read_picture_cells(const std::string& path, const Patience& patience) {
+namespace {
+
+PictureCells freshly_read(const std::string& path, const Patience& patience) {
     image_library();  // that it is missing is no fault of the picture's
     try {
         PictureFile file(path);
@@ -248,6 +254,37 @@ PictureCells read_picture_cells(const std::string& path, const Patience& patienc
     } catch (const std::exception&) {  // the library takes some headers at their word
         refuse(path, "it is damaged");
     }
+}
+
+std::string packed(const PictureCells& cells) {
+    Packer to;
+    to.put(cells.across);
+    to.put(cells.down);
+    to.put(cells.colour);
+    to.put(std::vector<char>(cells.clear.begin(), cells.clear.end()));
+    return to.bytes;
+}
+
+std::optional<PictureCells> unpacked(const std::string& bytes) {
+    Unpacker from(bytes);
+    PictureCells cells;
+    cells.across = from.get<int>();
+    cells.down = from.get<int>();
+    cells.colour = from.list<std::array<float, 3>>();
+    const std::vector<char> clear = from.list<char>();
+    cells.clear.assign(clear.begin(), clear.end());
+    const auto count = static_cast<std::size_t>(cells.across) * static_cast<std::size_t>(cells.down);
+    const bool whole = from.finished() && cells.colour.size() == count && cells.clear.size() == count;
+    return whole ? std::optional(std::move(cells)) : std::nullopt;
+}
+
+}  // namespace
+
+PictureCells read_picture_cells(const std::string& path, const Patience& patience) {
+    // The library takes half a second to load: of a picture that was read before, the cells are kept.
+    const std::string of = fingerprint(whole_file(path, largest_picture_file, "a picture"));
+    return from_the_shelf(
+        "picture " + of, [&] { return freshly_read(path, patience); }, packed, unpacked);
 }
 
 }  // namespace rushlight

@@ -1,0 +1,39 @@
+#include "scene/gets_in.h"
+
+#include "scene/surface/chance.h"
+
+#include <algorithm>
+
+namespace rushlight {
+
+float share_that_gets_in(const Scene& scene, std::size_t light) {
+    constexpr std::uint32_t rays = 512;
+    constexpr int panes = 8;
+    float all = 0, in = 0;
+    for (std::uint32_t i = 0; i < rays; ++i) {
+        std::array<float, 5> u{};
+        for (std::uint32_t d = 0; d < u.size(); ++d) u[d] = chance(i, d);
+        const EmittedRay emitted = scene.lights.emitted_by(light, u);
+        if (!(emitted.pdf > 0)) continue;
+        const float flux = photometric(emitted.throughput);
+        all += flux;
+        Ray ray{emitted.origin + emitted.direction * 1e-5F, emitted.direction};
+        const auto& holes = scene.holes->rectangles;
+        if (std::none_of(holes.begin(), holes.end(),
+                         [&](const Rectangle& hole) { return hole.crossed_by(ray.origin, ray.direction).has_value(); }))
+            continue;
+        for (int met = 0; met < panes; ++met) {
+            const auto hit = scene.rays.first_hit(ray);
+            if (!hit) break;
+            if (scene.holes->inside(hit->position)) {
+                in += flux;
+                break;
+            }
+            if (!scene.rays.surface(scene.rays.part(hit->part).surface).veil()) break;
+            ray.origin = hit->position + ray.direction * 1e-4F;
+        }
+    }
+    return all > 0 ? in / all : 1.0F;
+}
+
+}  // namespace rushlight
