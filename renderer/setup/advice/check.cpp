@@ -1,5 +1,6 @@
 #include "setup/advice/check.h"
 
+#include "setup/advice/inlets.h"
 #include "setup/luminaire/luminaire.h"
 #include "setup/plain/face.h"
 #include "setup/plain/lamp_output.h"
@@ -84,26 +85,13 @@ void about_marks(const Setup& s, Sentences& say) {
     }
 }
 
-/// What hangs in an opening and takes the beam before the room has it.
-std::string in_front_of(const Opening& o) {
-    constexpr double all_of_it = 0.95, shut = 75;  // share drawn; degrees of tilt
-    if (o.blind && o.blind->drawn > all_of_it)
-        return std::abs(o.blind->tilt) > shut ? "the blind there is drawn and shut" : "the blind there is drawn";
-    if (!o.curtain) return "";
-    return luminous_share(o.curtain->through + o.curtain->straight, Spectrum{1.0F}) < 0.05
-               ? "the curtain there is drawn"
-               : "";
-}
-
 std::string outside_words(const Place& place, const Lamp& lamp, const std::string& name) {
-    if (!place.has_room) return name + " stands outside the model.";
     std::vector<std::string> through, blocked;
     std::string hung, by;
     for (const Inlet& inlet : inlets(place, lamp.at, lamp.aim, reach_of(lamp))) {
-        (inlet.share > 0 ? through : blocked).push_back(inlet.opening->name);
-        if (inlet.share <= 0) by = inlet.blocked_by;
-        if (const std::string hangs = in_front_of(*inlet.opening); inlet.share > 0 && !hangs.empty())
-            hung = ", but " + hangs;
+        (inlet.gets_in ? through : blocked).push_back(inlet.name);
+        if (!inlet.gets_in) by = inlet.blocked_by;
+        if (inlet.gets_in && !inlet.hung.empty()) hung = ", but " + inlet.hung;
     }
     if (!through.empty())
         return name + " stands outside and can shine in through " + in_a_list(through) + hung +

@@ -3,15 +3,14 @@
 
 #include "setup/plain/place.h"
 
-#include <string>
-#include <vector>
-
 namespace rushlight {
 
 /// In the room, or in the box around the model.
 bool inside(const Place& place, const Vec3& p);
 /// In the thickness of a wall, and not in the reveal of an opening.
 bool in_wall(const Place& place, const Vec3& p);
+/// In the box's own frame: its middle is the origin, its sides are along the axes.
+Vec3 seen_from(const Box& box, const Vec3& p);
 /// The first box that holds the point, or null.
 const Box* box_around(const Place& place, const Vec3& p);
 
@@ -21,16 +20,6 @@ struct Hole {
     Vec3 out{0, -1, 0};
 };
 Hole hole_of(const Room& room, const Opening& opening);
-
-/// An opening that a lamp outside throws light at.
-struct Inlet {
-    const Opening* opening = nullptr;
-    double share = 0;        // of the hole that its beam meets with nothing in between
-    std::string blocked_by;  // what stands between them; "" where nothing does
-};
-/// Openings that a source at `p`, on their outer side, meets with the light that it throws within `half_angle` degrees
-/// of `aim`. It is asked at many points of each hole, not at its middle alone.
-std::vector<Inlet> inlets(const Place& place, const Vec3& p, const Vec3& aim, double half_angle);
 
 /// What a stand under the point would have to stand on or reach over: the highest box under it that comes up from the
 /// floor at least as high as a knee. Null where there is none.
