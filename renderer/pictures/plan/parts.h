@@ -40,6 +40,15 @@ void label_place(Drawing& d);
 /// Lamps with their aim, boards and flags to size, people, cameras with what they see.
 void draw_rig(Drawing& d);
 void label_rig(Drawing& d);
+
+/// What is said of a sign, its name first; `reach`: metres that the sign covers round its place.
+struct Named {
+    Vec3 at;
+    double reach = 0;
+    std::vector<std::string> lines;
+};
+void write_names(Drawing& d, const std::vector<Named>& all);
+
 /// Scale bar, north, the sun, and what the signs are.
 void draw_key(Drawing& d, const PaperBox& box, int scale);
 double key_height(const PlanLook& look);

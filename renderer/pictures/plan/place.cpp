@@ -98,7 +98,7 @@ void draw_room(Drawing& d) {
                                          {-t, -t, 0.0, r.depth + t},
                                          {r.width, -t, r.width + t, r.depth + t}}) {
         const Point a = d.to(x0, y1), b = d.to(x1, y0);
-        d.labels.keep_off({a.x, a.y, b.x, b.y});
+        d.labels.keep_off({a.x, a.y, b.x, b.y}, LabelPlaces::What::wall);
     }
 }
 
@@ -136,7 +136,8 @@ void dimension(Drawing& d, Point from, Point to, const std::string& words, bool 
     const PaperSize size = d.paper.size_of(words, look);
     const Point at = between(from, to, 0.5);
     const PaperBox box = d.paper.text({at.x, at.y - size.height / 2}, words, look);
-    d.labels.keep_off(box);
+    d.labels.keep_off(box, LabelPlaces::What::words);
+    d.labels.keep_off_line(from, to, LabelPlaces::What::dimension);
 }
 
 }  // namespace
@@ -168,9 +169,12 @@ void draw_place(Drawing& d) {
 
 void label_place(Drawing& d) {
     const TextLook small{d.look.letters * 0.88, false, Align::middle, faint, 0, true, false};
-    const auto write = [&](Point at, double reach, const std::string& words, bool must) {
-        const auto found = d.labels.place(at, reach, d.paper.size_of(words, small), must);
-        if (found) d.paper.text({(found->box.x0 + found->box.x1) / 2, found->box.y0}, words, small);
+    const auto write = [&](Point at, double reach, const std::string& words, LabelPlaces::Wanted wanted) {
+        constexpr double farthest = 55;  // pt
+        const auto found = d.labels.place(at, reach, d.paper.size_of(words, small), wanted, farthest);
+        if (!found) return;
+        if (found->leader) d.paper.line(found->leader->from, found->leader->to, {faint, 0.3, {}});
+        d.paper.text({(found->box.x0 + found->box.x1) / 2, found->box.y0}, words, small);
     };
     if (d.setup.place.has_room)
         for (const Opening& o : d.setup.place.room.openings) {
@@ -182,7 +186,7 @@ void label_place(Drawing& d) {
                          (o.blind ? ", blind" : "");
             const Point out = between(between(hole.corners[2], hole.corners[3], 0.5),
                                       between(hole.corners[0], hole.corners[1], 0.5), hole.there ? -0.1 : 0.5);
-            write(d.to(out.x, out.y), 1, words, false);
+            write(d.to(out.x, out.y), 1, words, LabelPlaces::Wanted::clear);
         }
     for (const Box& b : d.setup.place.boxes) {
         constexpr double least = 0.12;  // m: thinner things are known by what they hang on
@@ -190,11 +194,11 @@ void label_place(Drawing& d) {
         if (std::max(b.size.x, b.size.y) >= 15) continue;
         std::string words = b.name;
         if (d.look.words) words += ", " + length_text(top_of(b), d.look.units);
-        write(d.to(b.centre), 0, words, false);
+        write(d.to(b.centre), 0, words, LabelPlaces::Wanted::free);
     }
     for (const Model& m : d.setup.place.models) {
         if (m.name.empty() || !in_extent(d.extent, m.at, 0)) continue;
-        write(d.to(m.at), 0, m.name, false);
+        write(d.to(m.at), 0, m.name, LabelPlaces::Wanted::free);
     }
 }
 

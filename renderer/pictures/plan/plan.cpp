@@ -85,7 +85,7 @@ double plan_height(const Setup& setup, const PaperSize& box, const PlanLook& loo
     return std::min(box.height, high);
 }
 
-void draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const PlanLook& look) {
+LabelPlaces draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const PlanLook& look) {
     const PaperSize size{box.width(), box.height()};
     const Extent e = drawn_extent(setup, size, look);
     const int scale = scale_of(e, size, look);
@@ -101,6 +101,7 @@ void draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const Plan
     label_place(d);
     paper.let_go();
     draw_key(d, box, scale);
+    return d.labels;
 }
 
 std::string plan_svg(const Setup& setup, const PaperSize& size, const PlanLook& look) {

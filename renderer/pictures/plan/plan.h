@@ -2,6 +2,7 @@
 // and with what a crew must know of it in words. Up on the paper is into the room.
 #pragma once
 
+#include "pictures/draw/label_places.h"
 #include "pictures/draw/paper.h"
 #include "pictures/words/brief_units.h"
 #include "setup/plain/setup.h"
@@ -24,14 +25,14 @@ int plan_scale(const Setup& setup, const PaperSize& box, const PlanLook& look);
 /// The height that it needs of a box this high or less, at the scale that such a box lets it have.
 double plan_height(const Setup& setup, const PaperSize& box, const PlanLook& look);
 
-/// Draws it into the box.
-void draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const PlanLook& look);
+/// Draws it into the box; returns what lies where on it.
+LabelPlaces draw_plan(Paper& paper, const PaperBox& box, const Setup& setup, const PlanLook& look);
 
 /// By itself, as SVG of this size in points.
 std::string plan_svg(const Setup& setup, const PaperSize& size, const PlanLook& look);
 
-/// How far a point is from the two walls that it is nearest to, one each way: "left 0.80 m, near 1.20 m". Empty in a place
-/// that is no room.
+/// How far a point is from the two walls that it is nearest to, one each way: "left 0.80 m, near 1.20 m". Empty in a
+/// place that is no room.
 std::string from_walls(const Setup& setup, const Vec3& at, BriefUnits units);
 
 /// The plan in words, for those who cannot see it.

@@ -134,7 +134,7 @@ void draw_view(Drawing& d, const Camera& c) {
     d.paper.fill(wedge, faint, 0.09);
     for (const double side : {-half, half}) {
         d.paper.line(d.to(c.at), at(side, reach), {faint, 0.5, {5, 2.5}});
-        d.labels.keep_off_line(d.to(c.at), at(side, reach), 0.12);
+        d.labels.keep_off_line(d.to(c.at), at(side, reach), LabelPlaces::What::line);
     }
     if (indoors) d.paper.let_go();
 }
@@ -142,7 +142,7 @@ void draw_view(Drawing& d, const Camera& c) {
 void keep_off_round(Drawing& d, const Vec3& at, double reach) {
     const Point p = d.to(at);
     const double r = reach * d.to.per_metre;
-    d.labels.keep_off({p.x - r, p.y - r, p.x + r, p.y + r});
+    d.labels.keep_off({p.x - r, p.y - r, p.x + r, p.y + r}, LabelPlaces::What::sign);
 }
 
 /// The mark that a board or flag is put up for: the nearest that it looks at, or the nearest.
@@ -162,35 +162,6 @@ const Mark* mark_of(const Rig& rig, const Panel& p) {
 
 std::string lens_words(const Camera& c) {
     return fixed(c.lens, std::abs(c.lens - std::round(c.lens)) < 0.05 ? 0 : 1) + " mm, T" + fixed(c.exposure.t_stop, 1);
-}
-
-void write_lines(Drawing& d, const Vec3& at, double reach, const std::vector<std::string>& lines) {
-    const double size = d.look.letters;
-    const TextLook name{size, true, Align::left, ink, 0, true, false},
-        rest{size, false, Align::left, ink, 0, true, false};
-    PaperSize all;
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-        const PaperSize one = d.paper.size_of(lines[i], i == 0 ? name : rest);
-        all.width = std::max(all.width, one.width);
-        all.height += one.height;
-    }
-    const auto found = d.labels.place(d.to(at), reach * d.to.per_metre, all, true);
-    if (!found) return;
-    if (found->leader) {
-        const Point to = d.to(at);
-        const Point from{std::clamp(to.x, found->box.x0, found->box.x1),
-                         std::clamp(to.y, found->box.y0, found->box.y1)};
-        d.paper.line(from, to, {ink, 0.35, {}});
-        d.labels.keep_off_line(from, to, 0.5);
-    }
-    // Words to the left of a thing end at it: a short name at the far end of a long line would be read as another's.
-    const bool to_the_left = found->box.x1 < d.to(at).x + 2;
-    double y = found->box.y0;
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-        TextLook look_of_line = i == 0 ? name : rest;
-        if (to_the_left) look_of_line.align = Align::right;
-        y = d.paper.text({to_the_left ? found->box.x1 : found->box.x0, y}, lines[i], look_of_line).y1;
-    }
 }
 
 }  // namespace
@@ -260,7 +231,7 @@ void draw_rig(Drawing& d) {
         if (!has_aim(l) || !l.on) continue;
         const Point from = d.to(l.at), to = d.to(aim_end(d.setup, l));
         d.paper.arrow(from, to, 0.10 * d.to.per_metre, {faint, 0.6, {3, 1.5}});
-        d.labels.keep_off_line(from, to, 0.25);
+        d.labels.keep_off_line(from, to, LabelPlaces::What::line);
     }
     for (const Mark& m : rig.marks) {
         // The body as it sits; the nose shows where the head looks.
@@ -270,7 +241,7 @@ void draw_rig(Drawing& d) {
     for (const Panel& p : rig.panels) {
         draw_panel(d, p);
         const auto [left, right] = ends_of(p);
-        d.labels.keep_off_line(d.to(left), d.to(right), 1);
+        d.labels.keep_off_line(d.to(left), d.to(right), LabelPlaces::What::edge);
     }
     for (const Lamp& l : rig.lamps) {
         const LightMap::SignKind kind = sign_of(l);
@@ -293,13 +264,21 @@ void draw_rig(Drawing& d) {
 
 void label_rig(Drawing& d) {
     const Rig& rig = d.setup.rig;
-    for (const Mark& m : rig.marks) write_lines(d, m.at, 0.27, lines_of(m, d.look));
-    if (const Camera* c = d.setup.its_camera()) write_lines(d, c->at, 0.3, lines_of(*c, d.look));
-    for (const Lamp& l : rig.lamps) write_lines(d, l.at, sign_reach(sign_of(l), l.width), lines_of(d.setup, l, d.look));
-    for (const Panel& p : rig.panels) write_lines(d, p.at, 0.06, lines_of(d.setup, p, d.look));
+    std::vector<Named> all;
+    // What stands farther off than is drawn has no sign to name.
+    const auto name = [&](const Vec3& at, double reach, std::vector<std::string> lines) {
+        const auto x = static_cast<double>(at.x), y = static_cast<double>(at.y);
+        const Extent& e = d.extent;
+        if (x >= e.x0 && x <= e.x1 && y >= e.y0 && y <= e.y1) all.push_back({at, reach, std::move(lines)});
+    };
+    for (const Mark& m : rig.marks) name(m.at, 0.27, lines_of(m, d.look));
+    if (const Camera* c = d.setup.its_camera()) name(c->at, 0.3, lines_of(*c, d.look));
+    for (const Lamp& l : rig.lamps) name(l.at, sign_reach(sign_of(l), l.width), lines_of(d.setup, l, d.look));
+    for (const Panel& p : rig.panels) name(p.at, 0.06, lines_of(d.setup, p, d.look));
     for (const Meter& m : rig.meters)
         if (m.mark.empty() && d.look.words)
-            write_lines(d, m.at, 0.06, {m.name + ", meter at " + length_text(m.at.z, d.look.units)});
+            name(m.at, 0.06, {m.name + ", meter at " + length_text(m.at.z, d.look.units)});
+    write_names(d, all);
 }
 
 }  // namespace rushlight::plan_parts

@@ -2,6 +2,8 @@
 #include "pictures/plan/plan.h"
 #include "pictures/draw/label_places.h"
 #include "pictures/files/write_folder.h"
+#include "quantity/units.h"
+#include "setup/read/setup_file.h"
 
 #include "pictures/brief/brief_room.h"
 #include "pictures/files/scratch.h"
@@ -104,7 +106,8 @@ TEST(LabelPlaces, KeepOffEachOther) {
     std::vector<PaperBox> boxes;
     // A dozen lamps as close as a rig has them.
     for (int i = 0; i < 12; ++i) {
-        const auto found = places.place({220.0 + 12 * (i % 4), 180.0 + 14.0 * (i / 4)}, 6, {80, 30}, true);
+        const auto found =
+            places.place({220.0 + 12 * (i % 4), 180.0 + 14.0 * (i / 4)}, 6, {80, 30}, LabelPlaces::Wanted::always);
         ASSERT_TRUE(found);
         boxes.push_back(found->box);
     }
@@ -113,8 +116,82 @@ TEST(LabelPlaces, KeepOffEachOther) {
         EXPECT_LE(boxes[a].y1, 400);
         for (std::size_t b = 0; b < a; ++b) EXPECT_LT(boxes[a].shared_area(boxes[b]), 1) << a << " over " << b;
     }
-    EXPECT_FALSE(LabelPlaces({0, 0, 50, 20}).place({25, 10}, 2, {80, 30}, false))
+    EXPECT_FALSE(LabelPlaces({0, 0, 50, 20}).place({25, 10}, 2, {80, 30}, LabelPlaces::Wanted::clear))
         << "no room, and it need not be there";
+}
+
+// A leader goes to the edge of its own sign, and round everybody else's.
+TEST(LabelPlaces, LeadersEndAtTheirSignAndCrossNone) {
+    LabelPlaces places({0, 0, 400, 300});
+    const Point at{200, 150};
+    places.keep_off({190, 140, 210, 160}, LabelPlaces::What::sign);
+    // A ring of other signs with one gap, to the right; words 60 wide do not fit inside it.
+    for (int i = 1; i < 16; ++i) {
+        const double turn = 2 * pi * i / 16, x = at.x + 32 * std::cos(turn), y = at.y + 32 * std::sin(turn);
+        places.keep_off({x - 7, y - 7, x + 7, y + 7}, LabelPlaces::What::sign);
+    }
+    const auto found = places.place(at, 10, {60, 16}, LabelPlaces::Wanted::clear);
+    ASSERT_TRUE(found && found->leader);
+    EXPECT_GT(found->box.x0, 232) << "through the gap";
+    EXPECT_NEAR(found->leader->to.x, 210, 1e-9);
+    for (const LabelPlaces::Taken& t : places.taken()) {
+        if (t.what != LabelPlaces::What::sign) continue;
+        EXPECT_FALSE(within(t.box, found->leader->from, found->leader->to));
+        EXPECT_EQ(t.box.shared_area(found->box), 0);
+    }
+}
+
+/// What hides or crosses what on a plan, in words.
+std::vector<std::string> clashes_on(const LabelPlaces& plan) {
+    using What = LabelPlaces::What;
+    constexpr double touches = 0.5;  // pt and square points
+    std::vector<std::string> all;
+    const auto& taken = plan.taken();
+    // Each dimension line is noted right after its own words, which stand on it.
+    std::size_t dimensions_end = 0;
+    for (std::size_t i = 0; i < taken.size(); ++i)
+        if (taken[i].what == What::dimension) dimensions_end = i;
+    for (std::size_t i = 0; i < taken.size(); ++i) {
+        if (taken[i].what != What::words || i < dimensions_end) continue;
+        for (std::size_t k = 0; k < taken.size(); ++k) {
+            const What other = taken[k].what;
+            const bool matters = other == What::sign || other == What::edge || other == What::dimension ||
+                                 (other == What::words && k < i);
+            if (matters && taken[i].box.shared_area(taken[k].box) > touches)
+                all.push_back("words over " + std::to_string(static_cast<int>(other)));
+        }
+    }
+    for (const LabelPlaces::Leader& l : plan.leaders())
+        for (const LabelPlaces::Taken& t : taken) {
+            if (t.what != What::sign && t.what != What::words) continue;
+            const auto part = within(t.box, l.from, l.to);
+            if (part && (part->second - part->first) * std::hypot(l.to.x - l.from.x, l.to.y - l.from.y) > touches)
+                all.push_back("a leader across " + std::to_string(static_cast<int>(t.what)));
+        }
+    return all;
+}
+
+// Narrow rooms full of people, lamps, boards and flags, as large as a page leaves them beside tables, and larger.
+TEST(Plan, NamesHideNeitherEachOtherNorSignsNorDimensions) {
+    int plans = 0;
+    for (const char* scene : {"kitchen-night", "river-gauge", "last-borrower"}) {
+        const SetupFile file = SetupFile::read(std::string(RUSHLIGHT_SOURCE "/scenes/") + scene + ".toml");
+        for (const std::string& name : file.setup_names()) {
+            const std::string option = file.option_names(name).back();
+            for (const auto& [size, tables] : {std::pair{PaperSize{510, 318}, true}, {{720, 548}, false}}) {
+                Paper paper(Paper::Kind::svg, size.width, size.height);
+                PlanLook look;
+                look.tables = tables;
+                const LabelPlaces drawn =
+                    draw_plan(paper, {0, 0, size.width, size.height}, file.setup(name, option), look);
+                ++plans;
+                for (const std::string& clash : clashes_on(drawn))
+                    ADD_FAILURE() << scene << ", " << name << ", " << option << ", " << size.width
+                                  << " wide: " << clash;
+            }
+        }
+    }
+    EXPECT_EQ(plans, 20);
 }
 
 TEST(WriteFolder, IsThereWholeOrAsItWas) {
