@@ -240,7 +240,7 @@ BriefDocument brief_document(const Brief& b, const BriefLook& look) {
     if (part({F::camera, F::lighting})) {
         if (std::any_of(b.setups.begin(), b.setups.end(), [](const BriefSetup& s) { return s.day.has_value(); }))
             d.blocks.push_back(begin_section("Daylight"));
-        for (const BriefSetup& s : b.setups) add_day(d.blocks, s);
+        for (const BriefSetup& s : b.setups) add_day(d.blocks, s, look);
         d.blocks.push_back(begin_section("Readings"));
         for (const BriefSetup& s : b.setups) add_readings(d.blocks, s, look);
         add_maps(d.blocks, b);

@@ -40,6 +40,7 @@ struct BriefTable {
 struct BriefBlock {
     enum class Kind { section, heading, text, small, caution, list, table, figures, beside, faders } kind = Kind::text;
     bool new_page = false;             // section: on paper it begins a page
+    bool fills = false;                // figures: as large as what follows on their page leaves room for
     std::string text;                  // section, heading, text, small, caution
     std::vector<std::string> items;    // list
     BriefTable table;                  // table; beside: to the right of the figure
@@ -75,7 +76,7 @@ void add_readings(Blocks& to, const BriefSetup& setup, const BriefLook& look);
 void add_maps(Blocks& to, const Brief& brief);
 void add_place(Blocks& to, const BriefSetup& setup, const BriefLook& look);
 void add_power(Blocks& to, const Brief& brief);
-void add_day(Blocks& to, const BriefSetup& setup);
+void add_day(Blocks& to, const BriefSetup& setup, const BriefLook& look);
 
 BriefBlock begin_section(const std::string& words, bool new_page = false);
 BriefBlock heading(const std::string& words);

@@ -185,7 +185,7 @@ void add_power(Blocks& to, const Brief& b) {
         "only. Read the breaker, find out what else is on it; a licensed electrician decides."));
 }
 
-void add_day(Blocks& to, const BriefSetup& s) {
+void add_day(Blocks& to, const BriefSetup& s, const BriefLook& look) {
     if (!s.day) return;
     to.push_back(heading(name_of(s.setup()) + ": sun window"));
     std::vector<std::string> say;
@@ -207,13 +207,17 @@ void add_day(Blocks& to, const BriefSetup& s) {
             say.push_back("If it shines, sun " +
                           std::string(sun.what == "the lens" ? "in the picture or on the lens" : "on " + sun.what) +
                           " " + between(sun.when));
-    for (const ViewHold& h : s.day->view_holds)
-        if (h.needed)
-            say.push_back(std::string(word_of(h.weather)) + ": the view by the " + h.opening + " lies " +
-                          stops_text(h.over_face) + " over " + h.mark + "'s face and clips" +
-                          (h.nd_density > 0 ? "; ND " + fixed(h.nd_density, 2) + " on that glass brings it to " +
-                                                  stops_text(h.over_face_with_nd)
-                                            : ""));
+    for (const ViewHold& h : s.day->view_holds) {
+        if (!h.needed) continue;
+        std::string words = std::string(word_of(h.weather)) + ": the view through the " + h.opening + " is " +
+                            stops_text(h.over_face) + " over " + h.mark + "'s face and clips; ";
+        if (h.nd_helps())
+            words += "ND " + fixed(h.nd_density, 2) + " on that glass brings it to " + stops_text(h.over_face_with_nd);
+        else
+            words += "it needs " + light_text(h.more_lux, look.units) + " more on the key cheek" +
+                     (h.nd_density > 0 ? ", because ND on that glass takes as much off the face" : "");
+        say.push_back(words);
+    }
     to.push_back(list(say));
 }
 

@@ -75,16 +75,20 @@ std::string window_text(const DayCourse& day, const WeatherCourse& w) {
 
 std::string hold_text(const ViewHold& h) {
     if (h.mark.empty()) return "";
-    std::string text = "  " + padded(std::string(word_of(h.weather)), 9) + "view by the " + h.opening + " " +
+    std::string text = "  " + padded(std::string(word_of(h.weather)), 9) + "view through the " + h.opening + " " +
                        stops_text(h.over_face) + " over " + h.mark + "'s face, headroom " + stops_text(h.headroom) +
                        ": ";
     if (!h.needed) return wrapped(text + "holds", 11);
     text += "does not hold. ";
-    if (h.nd_density > 0)
+    if (h.nd_helps())
         text += "ND " + fixed(h.nd_density, 2) + " (" + fixed(h.nd_density / 0.30103, 1) +
                 " stops) on that glass: " + stops_text(h.over_face_with_nd) + ", and " +
-                fixed(std::max(0.0, h.face_loss), 1) + " stops less on the face. ";
-    text += "Or " + lux_text(h.more_lux) + " lx more on the key cheek. ";
+                fixed(std::max(0.0, h.face_loss), 1) + " stops less on the face. Or ";
+    else if (h.nd_density > 0)
+        text += "ND on that glass takes as much off the face. It needs ";
+    else
+        text += "It needs ";
+    text += lux_text(h.more_lux) + " lx more on the key cheek. ";
     text += h.holds_by_itself.empty() ? "It doesn't hold without help at any hour of this day."
                                       : "It holds without help at " + intervals_text(h.holds_by_itself) + ".";
     return wrapped(text, 11);

@@ -69,6 +69,8 @@ struct ViewHold {
     double face_loss = 0;                   // stops that the sheet takes off the face
     double more_lux = 0;                    // on the key cheek, for the view to come to the headroom
     std::vector<Interval> holds_by_itself;  // hours at which it needs nothing
+    /// It takes light off the face, too: where the window is the key, as much as off the view.
+    bool nd_helps() const { return nd_density > 0 && over_face_with_nd < over_face - 0.05; }
 };
 
 struct DayCourse {

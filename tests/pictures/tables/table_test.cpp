@@ -1,4 +1,5 @@
 #include "pictures/tables/table.h"
+#include "pictures/tables/day_table.h"
 #include "pictures/tables/json.h"
 #include "pictures/words/json_value.h"
 #include "pictures/words/numbers.h"
@@ -147,6 +148,36 @@ TEST(Json, StaysValidWhateverTheNamesAndNumbersAre) {
     EXPECT_TRUE(nlohmann::json::accept(text));
     for (const char* word : {"inf", "nan", "NaN", "Infinity"}) EXPECT_EQ(text.find(word), std::string::npos) << word;
     EXPECT_TRUE(nlohmann::json::parse(text)["readings"][0]["lux"].is_null());
+}
+
+// A sheet on the glass of the window that is the key takes as much off the face as off the view: no remedy.
+TEST(DayTable, OffersNdOnlyWhereItHelps) {
+    DayCourse day;
+    day.clock = {12};
+    day.sun.resize(1);
+    ViewHold hold;
+    hold.needed = true;
+    hold.opening = "window", hold.mark = "A";
+    hold.over_face = 5.7, hold.headroom = 5.5, hold.nd_density = 0.15, hold.over_face_with_nd = 5.9,
+    hold.more_lux = 300;
+    const auto said = [&] {
+        day.view_holds = {hold};
+        const std::string text = table(day);
+        // As one line, whatever is wrapped.
+        std::string line;
+        for (const char c : text)
+            if (c != '\n' && (c != ' ' || line.empty() || line.back() != ' '))
+                line += c;
+            else if (!line.empty() && line.back() != ' ')
+                line += ' ';
+        return line;
+    };
+    EXPECT_NE(said().find("ND on that glass takes as much off the face. It needs 300 lx more"), std::string::npos)
+        << said();
+    hold.over_face_with_nd = 5.2;
+    EXPECT_NE(said().find("ND 0.15 (0.5 stops) on that glass: +5.2"), std::string::npos) << said();
+    hold.nd_density = 0;
+    EXPECT_EQ(said().find("ND"), std::string::npos) << said();
 }
 
 TEST(Numbers, AreSaidForPeople) {
