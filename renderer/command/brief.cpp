@@ -109,8 +109,9 @@ void brief(const BriefOptions& o) {
     if (o.fresh) kept_checkpoints().begin_anew();
     for (auto& options : plan.setups)
         for (Setup& s : options) s = with(o.light.what_if, as_measured(s, effort));
-    say_aside("%zu set-up%s with %zu options in all: about %.0f s\n", plan.setups.size(),
-              plan.setups.size() == 1 ? "" : "s", plan.options(), plan.seconds);
+    say_aside("%zu set-up%s with %zu option%s in all: about %s\n", plan.setups.size(),
+              plan.setups.size() == 1 ? "" : "s", plan.options(), plan.options() == 1 ? "" : "s",
+              for_people(plan.seconds).c_str());
 
     Brief b = make_brief(file, plan, wish, effort, o.fresh ? LayerCache({}) : LayerCache::of_this_person(team()));
     if (interrupted()) {
@@ -179,7 +180,7 @@ void add_brief(CLI::App& app) {
     c->add_option("--paper", o->paper, "a4 or letter")->capture_default_str();
     c->add_option("--from", o->from, "first hour of the working day (default: the file's hours, else 07:00)");
     c->add_option("--to", o->to, "last hour (default: the file's hours, else 19:00)");
-    c->add_flag("--fresh", o->fresh, "trace anew, whatever layers were kept of earlier runs");
+    c->add_flag("--fresh", o->fresh, "trace again, and ignore the cached layers of earlier runs");
     c->callback([o] { brief(*o); });
 }
 

@@ -38,17 +38,15 @@ NumberAndRest number_and_rest(const std::string& text, const char* expected) {
     throw InputError(in_quotes(text) + " is not " + expected);
 }
 
-std::string for_people(double seconds) {
-    char text[32];
-    if (seconds < 90) {
-        std::snprintf(text, sizeof text, "%.0f s", std::ceil(seconds));
-    } else {
-        std::snprintf(text, sizeof text, "%.0f min", std::ceil(seconds / 60));
-    }
-    return text;
-}
-
 }  // namespace
+
+std::string for_people(double seconds) {
+    constexpr double by_the_second = 20, by_five = 55, by_half_a_minute = 105;
+    if (seconds < by_the_second) return std::to_string(std::lround(std::ceil(seconds))) + " s";
+    if (seconds < by_five) return std::to_string(5 * std::lround(std::ceil(seconds / 5))) + " s";
+    if (seconds < by_half_a_minute) return seconds < 75 ? "1 min" : "1½ min";
+    return std::to_string(std::lround(std::ceil(seconds / 60 - 0.25))) + " min";
+}
 
 CLI::Validator decimal_number() {
     return {[](const std::string& text) {
@@ -137,14 +135,14 @@ void LightOptions::add_levels_to(CLI::App& command, const std::string& then) {
 }
 
 void LightOptions::add_to(CLI::App& command) {
-    add_levels_to(command, ". Answered from kept layers,\nas often as you like, without tracing again");
+    add_levels_to(command, ". Answered from cached layers,\nas often as you like, without tracing again");
     command.add_option("--iso", what_if.iso, "try another ISO")
         ->check(decimal_number())
         ->check(CLI::Range(25.0, 409600.0));
     command.add_option("--t-stop", what_if.t_stop, "try another T-stop")
         ->check(decimal_number())
         ->check(CLI::Range(0.5, 64.0));
-    command.add_flag("--fresh", fresh, "trace anew, whatever layers were kept of earlier runs");
+    command.add_flag("--fresh", fresh, "trace again, and ignore the cached layers of earlier runs");
 }
 
 Lit lit(const Setup& as_in_file, const LightOptions& options) {
@@ -160,7 +158,8 @@ Lit lit(const Setup& as_in_file, const LightOptions& options) {
 void EffortOptions::add_to(CLI::App& command, const std::string& error_help) {
     auto* by_error = command.add_option("--error", error, error_help);
     command
-        .add_option("--time", time, "be through after this long instead, the file read and the answer written: 5s, 2m")
+        .add_option("--time", time,
+                    "finish within this time instead, reading the file and writing the answer included: 5s, 2m")
         ->excludes(by_error);
     command.add_option("--seed", seed, "another number gives other random paths; the same gives the same bits")
         ->check([](const std::string& text) {

@@ -18,6 +18,8 @@ namespace rushlight::command {
 /// "1%", "1 %" or 0.01 as a share; "5s", "2m", "500ms" or 5 as seconds. Throws InputError.
 double share(const std::string& text);
 double seconds(const std::string& text);
+/// "35 s", "1½ min", "3 min": as exactly as anybody wants to know how long it takes.
+std::string for_people(double seconds);
 /// For an option: a number in plain decimals, neither "nan" nor "0x10"; and one of digits alone.
 CLI::Validator decimal_number();
 CLI::Validator whole_number();

@@ -75,6 +75,7 @@ TEST(BriefCommand, APlaceWithoutCameraLampOrPersonIsNoError) {
     const Answer answer = rushlight(scratch, {"brief", file, "-o", "out", "--time", "100ms"});
     EXPECT_EQ(answer.status, 0) << answer;
     EXPECT_TRUE(fs::exists(scratch / "out/brief.pdf"));
+    EXPECT_TRUE(answer.says("1 set-up with 1 option in all: about 3 s")) << answer;
 }
 
 }  // namespace

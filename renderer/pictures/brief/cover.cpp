@@ -180,6 +180,7 @@ void add_cover(Blocks& to, const Brief& b) {
     if (b.setups.size() < 2) return;
     BriefBlock frames;
     frames.kind = Block::figures;
+    frames.fills = true;
     for (const std::size_t i : shooting(b))
         if (b.setups[i].options.front().frame.there())
             frames.figures.push_back({BriefFigure::Kind::frame, i, 0, caption_of(b.setups[i]),

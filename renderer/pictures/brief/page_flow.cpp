@@ -9,24 +9,7 @@ namespace rushlight {
 namespace {
 
 const Colour ink{0.08F, 0.08F, 0.09F}, faint{0.38F, 0.38F, 0.39F}, line{0.78F, 0.78F, 0.77F}, pale{0.95F, 0.95F, 0.94F};
-constexpr double letters = 8.2, dense_letters = 7.2, between_columns = 9;
-
-/// Around the words of a row, pt.
-double under_row(const BriefTable& t) {
-    return t.dense ? 1.2 : 2.2;
-}
-
-TextLook look_of(const BriefTable& t, std::size_t column, bool head, double width) {
-    const BriefTable::Column& c = t.columns[column];
-    const double size = t.dense ? dense_letters : letters;
-    return {c.fixed && !head ? size - 1.4 : size,
-            head,
-            c.right ? Align::right : Align::left,
-            ink,
-            width,
-            false,
-            c.fixed && !head};
-}
+constexpr double letters = 8.2, dense_letters = 7.2, least_letters = 6.8, between_columns = 9;
 
 std::vector<std::string> heads_of(const BriefTable& t) {
     std::vector<std::string> heads;
@@ -36,14 +19,50 @@ std::vector<std::string> heads_of(const BriefTable& t) {
 
 }  // namespace
 
-PageFlow::PageFlow(Paper& paper, const PageSize& size, std::string foot)
+PageFlow::PageFlow(Paper& paper, const PageSize& size, std::string foot, double tight)
     : paper_(paper),
       foot_(std::move(foot)),
+      tight_(tight),
       left_(15 * points_per_mm),
       right_((size.width - 13) * points_per_mm),
       top_(13 * points_per_mm),
       bottom_((size.height - 17) * points_per_mm),
       y_(top_) {}
+
+/// Around the words of a row, pt.
+double PageFlow::under_row(const BriefTable& t) const {
+    return (t.dense ? 1.2 : 2.2) * tight_ * tight_;
+}
+
+TextLook PageFlow::look_of(const BriefTable& t, std::size_t column, bool head, double width) const {
+    const BriefTable::Column& c = t.columns[column];
+    const double size = std::max(least_letters, (t.dense ? dense_letters : letters) * tight_);
+    return {c.fixed && !head ? size - 1.4 : size,
+            head,
+            c.right ? Align::right : Align::left,
+            ink,
+            width,
+            false,
+            c.fixed && !head};
+}
+
+TextLook PageFlow::item_look() const {
+    return {letters * tight_, false, Align::left, ink, width() - 12, false, false};
+}
+
+double PageFlow::height_of(const std::string& words, double size) {
+    return paper_.size_of(words, {size * tight_, false, Align::left, ink, width(), false, false}).height + 3;
+}
+
+double PageFlow::height_of(const std::vector<std::string>& items) {
+    double sum = 2;
+    for (const std::string& item : items) sum += paper_.size_of(item, item_look()).height + 1.6;
+    return sum;
+}
+
+double PageFlow::height_of(const BriefTable& t) {
+    return t.columns.empty() || t.rows.empty() ? 0 : height_of(t, widths_of(t, width())) + 5;
+}
 
 void PageFlow::write_foot() {
     const double y = bottom_ + 4 * points_per_mm;
@@ -86,7 +105,7 @@ void PageFlow::section(const std::string& words, bool new_page, double holds) {
     need(0);
     constexpr double least_left = 0.14;  // of a page
     if (y_ > top_ + 1 && (new_page || left_on_page() < std::max(least_left * page_height(), holds + 40))) next_page();
-    y_ += y_ > top_ + 1 ? 14 : 0;
+    y_ += y_ > top_ + 1 ? 14 * tight_ * tight_ : 0;
     y_ = paper_.text({left_, y_}, words, {12.5, true, Align::left, ink, width(), false, false}).y1 + 1;
     paper_.line({left_, y_}, {right_, y_}, {ink, 1.1, {}});
     y_ += 6;
@@ -98,7 +117,7 @@ void PageFlow::heading(const std::string& words) {
 }
 
 void PageFlow::text(const std::string& words, double size, bool is_faint) {
-    const TextLook look{size, false, Align::left, is_faint ? faint : ink, width(), false, false};
+    const TextLook look{size * tight_, false, Align::left, is_faint ? faint : ink, width(), false, false};
     need(paper_.size_of(words, look).height);
     y_ = paper_.text({left_, y_}, words, look).y1 + 3;
 }
@@ -116,11 +135,13 @@ void PageFlow::caution(const std::string& words) {
 }
 
 void PageFlow::list(const std::vector<std::string>& items) {
-    const TextLook look{letters, false, Align::left, ink, width() - 12, false, false};
-    for (const std::string& item : items) {
-        need(paper_.size_of(item, look).height);
-        paper_.circle({left_ + 4, y_ + letters * 0.66}, 1.1, nullptr, &ink);
-        y_ = paper_.text({left_ + 11, y_}, item, look).y1 + 1.6;
+    const TextLook look = item_look();
+    const auto height_at = [&](std::size_t i) { return i < items.size() ? paper_.size_of(items[i], look).height : 0; };
+    for (std::size_t i = 0; i < items.size(); ++i) {
+        const bool keeps_the_next = i == 0 || i + 2 == items.size();
+        need(height_at(i) + (keeps_the_next ? height_at(i + 1) + 1.6 : 0));
+        paper_.circle({left_ + 4, y_ + look.size * 0.66}, 1.1, nullptr, &ink);
+        y_ = paper_.text({left_ + 11, y_}, items[i], look).y1 + 1.6;
     }
     y_ += 2;
 }

@@ -17,7 +17,8 @@ inline constexpr PageSize a4_page{210, 297}, letter_page{215.9, 279.4};
 
 class PageFlow {
 public:
-    PageFlow(Paper& paper, const PageSize& size, std::string foot);
+    /// `tight`: letters and gaps are that much smaller, so that the last lines find room.
+    PageFlow(Paper& paper, const PageSize& size, std::string foot, double tight = 1);
 
     void title(const std::string& whom, const std::string& words, const std::string& below);
     /// On a new page if so wished, or where little of this one is left: less than what it `holds`, pt.
@@ -26,6 +27,7 @@ public:
     void heading(const std::string& words);
     void text(const std::string& words, double size, bool faint);
     void caution(const std::string& words);
+    /// Neither its first nor its last line stands on a page alone.
     void list(const std::vector<std::string>& items);
     /// Not torn unless it takes most of a page; then its head stands on every page.
     void table(const BriefTable& table);
@@ -48,10 +50,17 @@ public:
     /// page, or on the next where too little is.
     void fill(const Piece& piece, const std::function<double(double)>& height_in);
 
+    /// What they take where no page ends, pt.
+    double height_of(const std::string& words, double size);
+    double height_of(const std::vector<std::string>& items);
+    double height_of(const BriefTable& table);
+
     double width() const { return right_ - left_; }
     /// Height of a whole page's text.
     double page_height() const { return bottom_ - top_; }
     double left_on_page() const { return bottom_ - y_; }
+    /// Share of the page that is written on so far.
+    double filled() const { return (y_ - top_) / page_height(); }
     void end();
     int pages() const { return page_; }
 
@@ -64,12 +73,15 @@ private:
     double height_of(const BriefTable& table, const std::vector<double>& widths);
     double row_height(const BriefTable& table, const std::vector<std::string>& cells,
                       const std::vector<double>& widths);
+    TextLook look_of(const BriefTable& table, std::size_t column, bool head, double width) const;
+    TextLook item_look() const;
+    double under_row(const BriefTable& table) const;
     void write_row(const BriefTable& table, const std::vector<std::string>& cells, const std::vector<double>& widths,
                    bool head, double left);
 
     Paper& paper_;
     std::string foot_, heading_;
-    double left_, right_, top_, bottom_, y_;
+    double tight_, left_, right_, top_, bottom_, y_;
     int page_ = 1;
 };
 

@@ -22,8 +22,9 @@ namespace rushlight {
 
 namespace {
 
-// How the time of a set-up is shared. Its day takes what it takes, about as much as its map.
+// How the time of a set-up is shared. Its day takes what it takes beside it: as a rule less than half as much.
 constexpr double for_the_first = 0.36, for_the_map = 0.20, for_the_others = 0.34, for_frames = 0.55;
+constexpr double of_a_day = 0.4, shortest_day = 1;
 constexpr double overhead = 2.5;  // s for each option: building the scene, taking noise out of the frame, glints
 
 /// Traces the light of one source at the places where it will be measured.
@@ -35,10 +36,23 @@ bool light_from_outside(const Setup& s) {
     return !s.day.dark && !(s.place.room.openings.empty() && s.place.model_openings.empty());
 }
 
-/// Replaces an effort's progress report by one about the whole brief.
+/// What each part of a brief is predicted to take, s.
+double predicted_options(std::size_t count, const BriefWish& wish) {
+    return wish.seconds + static_cast<double>(count) * overhead;
+}
+double predicted_day(const Setup& s, const BriefWish& wish) {
+    return light_from_outside(s) ? std::max(shortest_day, of_a_day * wish.seconds) : 0;
+}
+
+/// Replaces an effort's progress report by one about the whole brief: what is left takes as much longer or shorter
+/// than predicted as what is done has.
 class Teller {
 public:
     Teller(const Effort& effort, double predicted) : effort_(effort), predicted_(predicted) {}
+    void is_through(double predicted) {
+        through_ += predicted;
+        slower_ = std::clamp(clock_.seconds() / through_, 0.5, 5.0);
+    }
     Effort of(double seconds) const {
         Effort e = effort_;
         e.relative_error = 0;
@@ -47,7 +61,7 @@ public:
         if (effort_.tell)
             e.tell = [this](const Progress& p) {
                 const double gone = clock_.seconds();
-                const double whole = std::max(predicted_, gone * 1.02);
+                const double whole = std::max(predicted_ * slower_, gone * 1.02);
                 effort_.tell({std::min(gone / whole, 0.99), whole - gone, p.error});
             };
         return e;
@@ -59,7 +73,7 @@ public:
 
 private:
     const Effort& effort_;
-    double predicted_;
+    double predicted_, through_ = 0, slower_ = 1;
     Clock clock_;
 };
 
@@ -156,6 +170,7 @@ public:
         for (const auto& options : plan_.setups) {
             if (effort_.stopped()) break;
             add_setup(options);
+            teller_.is_through(predicted_options(options.size(), wish_) + predicted_day(options.front(), wish_));
         }
         if (effort_.stopped()) return std::move(brief_);
         check_targets_of_all();
@@ -225,7 +240,7 @@ private:
         }
         Effort e = teller_.of(0);
         e.relative_error = 0.1;
-        e.most_seconds = std::max(1.0, wish_.seconds);
+        e.most_seconds = std::max(shortest_day, wish_.seconds);
         s.day = take_day(s.setup(), wish_.hours, brief_.weathers, e);
     }
 
@@ -363,10 +378,8 @@ BriefPlan plan_brief(const SetupFile& file, const BriefWish& wish) {
                          static_cast<double>((s.rig.lamps.size() + 3) * sizeof(Vec3));
     plan.width =
         std::max(64, static_cast<int>(wish.width * std::min(1.0, std::sqrt(most_bytes / std::max(bytes, 1.0)))));
-    plan.seconds =
-        static_cast<double>(plan.setups.size()) * wish.seconds + static_cast<double>(plan.options()) * overhead;
     for (const auto& options : plan.setups)
-        if (light_from_outside(options.front())) plan.seconds += std::max(1.0, wish.seconds);
+        plan.seconds += predicted_options(options.size(), wish) + predicted_day(options.front(), wish);
     return plan;
 }
 
