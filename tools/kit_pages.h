@@ -7,7 +7,8 @@
 namespace rushlight::kit_pages {
 
 struct Variant {
-    std::string name, words;  // of the set-up file
+    std::string name, words;     // of the set-up file
+    std::string asked_for = {};  // as people ask for it, where that is another name
 };
 
 struct Page {
@@ -23,7 +24,7 @@ struct Page {
     double opened = 1;  // stops over what a flat meter asks for: these faces are lit from the side
 };
 
-/// A head before a mid-grey wall in a dim room; invented.
+/// A head in front of a mid-grey wall in a dim room; invented.
 inline const char* const studio = R"(
 [place]
 room = { width = 5, depth = 5, height = 3 }
@@ -65,16 +66,18 @@ inline std::vector<Page> pages() {
         "and a bulb in a `shade`, which is traced as the drum of cloth that it is.\n";
     lamps.picture = "Eight lamps of the catalogue, 1.8 m from the face, each exposed for the face.";
     lamps.after =
-        "The stops of the wall less those of the face say how well a lamp keeps off the wall. `output` may be lumens,\n"
-        "candela on the aim, or a reading, such as `\"5200 lx at 3 m\"`; a reading counts with the lamp's size.\n\n"
-        "`light` says what glows; all hit the same `kelvin` and `tint`, and differ in what they do to skin and cloth.\n"
-        "The LED and fluorescent shapes are invented, from memory of published ones. General colour rendering index "
-        "by\n"
-        "CIE 13.3, in our sixteen bands, held to these ranges by a test: `white led` 70 to 90, `wide led` over 92,\n"
+        "Subtract the face's stops from the wall's: that is how well a lamp stays off the wall. `output` takes "
+        "lumens,\n"
+        "candela on the aim, or a reading such as `\"5200 lx at 3 m\"`; the lamp's size is allowed for.\n\n"
+        "`light` is what glows. All kinds give the `kelvin` and `tint` you ask for, and differ in what they do to skin "
+        "and cloth.\n"
+        "The LED and fluorescent shapes are invented, from memory of published ones. A test holds their general colour "
+        "rendering\n"
+        "index (CIE 13.3, in our sixteen bands) to these ranges: `white led` 70 to 90, `wide led` over 92,\n"
         "`fluorescent` 74 to 90, `tungsten` over 99.\n\n"
-        "A `tungsten` lamp turns warm as it is dimmed: kelvin goes as light to the power 0.124 (published lamp laws, "
+        "A `tungsten` lamp turns warm as you dim it: kelvin goes as light to the power 0.124 (published lamp laws, "
         "from\n"
-        "memory): 3200 K are 2940 K at -1 stop and 2480 K at -3. LED and the rest keep their colour.\n";
+        "memory), so 3200 K become 2940 K at -1 stop and 2480 K at -3. LED and the rest keep their colour.\n";
     for (const auto& [name, like] : std::vector<std::pair<std::string, std::string>>{
              {"wide reflector", "31000 lm head, wide reflector"},
              {"lens at spot", "31000 lm head, lens at spot"},
@@ -94,15 +97,15 @@ inline std::vector<Page> pages() {
                 "",       dark + lamp("31000 lm head in 0.9 m soft box", side),
                 {},       {"A far cheek", "A near cheek"}};
     boards.before =
-        "A board is its `finish`: white ones scatter evenly, silver and gold are rough mirrors with a lobe about the "
-        "mirror\n"
-        "direction. Reflectances are handbook ranges from memory (white foam .80 to .90, bleached muslin .65 to "
+        "The `finish` makes the board: white scatters evenly, silver and gold are rough mirrors that throw most of "
+        "the light\n"
+        "about the mirror direction. Reflectances are handbook ranges from memory (white foam .80 to .90, bleached "
+        "muslin .65 to "
         ".75).\n";
     boards.picture = "A board of 1.2 m, 0.8 m beside the face, opposite a soft box; one stop for all.";
     boards.after =
-        "Silver gives more than white only in its mirror direction: turn it by ten degrees and read again. Never leave "
-        "a\n"
-        "mirror board unattended where sun can find it.\n";
+        "Silver beats white only in its mirror direction: turn it ten degrees and read again. Never leave a mirror\n"
+        "board unattended where the sun can find it.\n";
     const auto board = [](const std::string& finish) {
         return panel("board", "board", "[3.35, 2.95, 1.5]", "size = 1.2\nfinish = \"" + finish + "\"\n");
     };
@@ -128,46 +131,53 @@ inline std::vector<Page> pages() {
                 {},
                 {"A front", "wall behind", "behind the cloth"}};
     cloths.before =
-        "What falls on a cloth goes four ways: straight through, scattered through, sent back, lost. Cloth is sold by "
-        "the stops\n"
-        "that it takes on the axis of a beam; here the first two together are 2 to the minus stops. What is scattered "
-        "through\n"
-        "fills a lobe about the way it came, `spread` wide at half its candela (a cosine power, completed to lose "
-        "nothing at\n"
-        "any angle, the same both ways); 120 degrees are matt. Splits and spreads are guesses, from memory. A net "
-        "passes what\n"
-        "its stops say, straight on.\n";
-    cloths.picture = "A 55 degree head through a frame of 1.2 m, 1.1 m before the lamp; one stop for all.";
+        "Light that meets a cloth goes four ways: straight through, scattered through, reflected, lost. A cloth's "
+        "stops are what it\n"
+        "takes on the axis of a beam: straight and scattered together are 2 to the minus stops. Its `spread` is how "
+        "wide the\n"
+        "scattered light fans out about the way it came, in degrees at half its candela (a cosine power, completed so "
+        "that nothing\n"
+        "is lost at any angle, the same both ways); 120 is matt. We name a cloth by these two; the next column has the "
+        "name you\n"
+        "ask for it by, and a file takes either. Splits and spreads are guesses, from memory. A net passes what its "
+        "stops leave,\n"
+        "straight on.\n";
+    cloths.picture = "A 55 degree head through a frame of 1.2 m, 1.1 m in front of the lamp; one stop for all.";
     cloths.after =
-        "The face loses more than the label says: a cloth that spreads widely sends light away from the axis, where a "
-        "thin one leaves it,\n"
-        "and the room gives some of it back. Shadows soften only when the whole frame glows. What the cloth reflects "
-        "lights the room\n"
-        "behind it.\n";
+        "The face loses more than the name says: a cloth that spreads wide sends light off the axis, and the room "
+        "gives only some\n"
+        "of it back. Shadows soften only when the whole frame glows. What the cloth reflects lights the room behind "
+        "it.\n";
     cloths.opened = 2;
     const auto cloth = [](const std::string& kind) {
         return panel("cloth", "frame", "[1.2, 1.8, 2.05]", "size = 1.2\nkind = \"" + kind + "\"\n");
     };
     cloths.variants = {{"none", ""}};
-    for (const char* kind : {"eighth white", "quarter white", "half white", "full white", "silk", "full grid cloth"})
-        cloths.variants.push_back({kind, cloth(kind)});
+    for (const auto& [kind, asked_for] :
+         std::vector<std::pair<std::string, std::string>>{{"1/4 stop, spread 12", "eighth white"},
+                                                          {"1/3 stop, spread 30", "quarter white"},
+                                                          {"3/4 stop, spread 60", "half white"},
+                                                          {"1 1/2 stops, spread 100", "full white"},
+                                                          {"1 2/3 stops, spread 90", "silk"},
+                                                          {"2 1/2 stops, spread 118", "full grid cloth"}})
+        cloths.variants.push_back({kind, cloth(kind), asked_for});
     cloths.variants.push_back(
-        {"double net", panel("net", "net", "[1.2, 1.8, 2.05]", "size = 1.2\nkind = \"double\"\n")});
+        {"net, 1 stop", panel("net", "net", "[1.2, 1.8, 2.05]", "size = 1.2\nkind = \"double\"\n"), "double net"});
     all.push_back(cloths);
 
     Page gels{"gels", "Gels", "", "", "", dark, {}, {"A front"}};
     gels.before =
-        "A gel shifts mired (a million over kelvin): shifts add, kelvins do not. Orange adds, blue takes. Green and "
-        "magenta\n"
-        "gels move a white off the locus of whites by a distance, duv. Losses are common practice, no source; makers "
+        "A gel shifts mired (a million over kelvin): shifts add, kelvins do not. Orange adds mired, blue takes them "
+        "away. Green\n"
+        "and magenta gels move a white off the line of whites by a distance, duv. Losses are common practice, no "
+        "source; makers "
         "differ.\n";
     gels.picture = "A soft box of 5600 K through gels, seen by a camera balanced to 5600 K; one stop for all.";
     gels.after =
-        "5600 K is 179 mired: with full orange, +147, that is 326 mired or 3070 K. The lamp here is a smooth daylight; "
-        "before an\n"
-        "LED, whose blue is narrow, a gel comes out up to 25 mired off (held to that by a test). On a window give "
-        "`gel` or `nd` to "
-        "the\n"
+        "5600 K is 179 mired. Full orange adds 147: 326 mired, or 3070 K. The lamp here is a smooth daylight; on an "
+        "LED, whose\n"
+        "blue is narrow, a gel comes out up to 25 mired off (a test holds it to that). On a window, give `gel` or `nd` "
+        "to the\n"
         "opening. Taped gel can crack glass by heat in the sun.\n";
     const auto gel = [&](const std::string& g) {
         return lamp("31000 lm head in 0.9 m soft box", side,
@@ -192,12 +202,11 @@ inline std::vector<Page> pages() {
                 {},
                 {"A far cheek", "A near cheek", "wall behind"}};
     blacks.before =
-        "A flag blocks light, a black takes away what a wall would have given. Black cloth has a reflectance of .03, "
-        "worn .07, "
-        "velvet\n"
-        ".006 (handbook ranges, from memory). By geometry a black cannot take more than the share of the hemisphere "
-        "that it\n"
-        "fills: at 0.6 m a stop and a half for 1.2 by 2.4 m, half a stop for 0.6 by 0.9 m.\n";
+        "A flag blocks light; a black takes away what a wall would have given. Black cloth has a reflectance of .03, "
+        "worn .07,\n"
+        "velvet .006 (handbook ranges, from memory). A black cannot take more than the part of the hemisphere that it "
+        "fills: at\n"
+        "0.6 m a stop and a half for 1.2 by 2.4 m, half a stop for 0.6 by 0.9 m.\n";
     blacks.picture = "A soft box from the left; blacks at the far cheek, then a flag that keeps the box off the wall.";
     blacks.after = "Halving the distance beats doubling the area. In a dark room black does almost nothing.\n";
     const std::string box = lamp("31000 lm head in 0.9 m soft box", side);
@@ -224,13 +233,13 @@ inline std::vector<Page> pages() {
                  {},
                  {"A near cheek", "A far cheek", "floor"}};
     windows.before =
-        "An opening takes `glass`, `bars`, `nd`, a `gel`, a `curtain` (a share, a curtain by name, or the name of a "
-        "cloth) and a\n"
-        "`blind` of slats, each of which is there and traced. Shares are common practice, no source.\n";
+        "An opening takes `glass`, `bars`, `nd`, a `gel`, a `curtain` (a percentage, a curtain by name, or a cloth by "
+        "name) and\n"
+        "a `blind`, traced slat by slat. What curtains pass is common practice, no source.\n";
     windows.picture = "A window at the left with the sun on it; one stop for all.";
     windows.after =
-        "A positive `tilt` turns the slats' outer edges up, against sky and sun; light from below comes in, to the "
-        "ceiling.\n"
+        "A positive `tilt` turns the slats' outer edges up, against sky and sun; light from below still gets in, onto "
+        "the ceiling.\n"
         "Frames outside an upper floor are a rigging job; nobody leans out.\n";
     const auto window = [](const std::string& words) {
         return "[[place.opening]]\nname = \"window\"\nwall = \"left\"\nfrom = 1.7\nto = 3.3\nsill = 0.8\nhead = 2.6\n" +
@@ -239,7 +248,7 @@ inline std::vector<Page> pages() {
     windows.variants = {{"bare glass", window("")},
                         {"sheer", window("curtain = \"sheer\"\n")},
                         {"thick sheer", window("curtain = \"thick sheer\"\n")},
-                        {"half white cloth", window("curtain = \"half white\"\n")},
+                        {"3/4 stop, spread 60", window("curtain = \"3/4 stop, spread 60\"\n"), "half white"},
                         {"blind, slats level", window("blind = { slat = 0.05, tilt = 0 }\n")},
                         {"blind, tilted 45", window("blind = { slat = 0.05, tilt = 45 }\n")},
                         {"nd 0.6", window("nd = 0.6\n")},

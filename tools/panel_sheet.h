@@ -29,7 +29,9 @@ public:
                 for (float& v : c) v = std::round(v * 128) / 128;
                 image_.set(x0 + x, y0 + y, c);
             }
-        const Lettering how{13, false, Align::middle, {0.1F, 0.1F, 0.1F}, {}};
+        constexpr int letters = 13, least_letters = 11;
+        Lettering how{letters, false, Align::middle, {0.1F, 0.1F, 0.1F}, {}};
+        while (how.size > least_letters && text_width(name, how) > width_) --how.size;
         write_text(image_, x0 + width_ / 2, y0 + height_ + 15, fitted(name, width_, how), how);
     }
     const Image& image() const { return image_; }
