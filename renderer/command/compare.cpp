@@ -95,7 +95,7 @@ void add_compare(CLI::App& app) {
     c->footer(
         "One picture with a frame of every option at the same exposure, and under each what the meters say: cheeks,\n"
         "their ratio, how far the hair lifts off, placed meters. Differences count in stops from 'as found' (or\n"
-        "--against), each with its error; what is less than three errors is within noise, and says so.\n\n"
+        "--against), each with its error; a difference under three errors is marked as noise.\n\n"
         "  rushlight compare scenes/workshop.toml --setup \"4 close A\"\n"
         "  rushlight compare scenes/workshop.toml --setup \"4 close A\" --options \"white board\" \"sun out\"");
     c->add_option("FILE", o->file, "the set-up file")->required()->check([](const std::string& name) {
@@ -103,7 +103,7 @@ void add_compare(CLI::App& app) {
     });
     c->add_option("--setup", o->setup, "which set-up, by its name (default: the first)");
     c->add_option("--options", o->options, "which options (default: all)");
-    c->add_option("--against", o->against, "what the others are held against")->capture_default_str();
+    c->add_option("--against", o->against, "what to compare the others with")->capture_default_str();
     o->effort.add_to(*c, "stop when every reading is this accurate (default: 2%)");
     o->light.add_to(*c);
     c->add_option("--frame-time", o->frame_time, "how long each frame is traced")->capture_default_str();
@@ -111,7 +111,7 @@ void add_compare(CLI::App& app) {
         ->check(whole_number())
         ->check(CLI::Range(240, 4096))
         ->capture_default_str();
-    c->add_flag("--unfiltered", o->unfiltered, "show the noise of the frames as it is");
+    c->add_flag("--unfiltered", o->unfiltered, "leave the noise in the frames");
     c->add_flag("--json", o->json, "JSON instead of the listing");
     c->add_option("-o,--output", o->output, "the PNG's name");
     c->callback([o] { compare(*o); });

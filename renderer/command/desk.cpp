@@ -100,8 +100,9 @@ void add_desk(CLI::App& app) {
     CLI::App* c = app.add_subcommand("desk", "all of it live in the browser, on this machine");
     c->footer(
         "Opens one page: the sheet of sources against readings, the frame, the plan. Drag lamps, boards, flags, marks\n"
-        "and cameras; set levels and gels; scrub the clock; click anywhere for a reading. What is moved is traced\n"
-        "rough at once, then refining, with its error shown. Every change is written into the file in place:\n"
+        "and cameras; set levels and gels; scrub the clock; click anywhere for a reading. Move a thing and it is\n"
+        "traced at once, rough first, then refining, with its error shown. Every change is written into the file in "
+        "place:\n"
         "comments, order and spelling stay. Undo goes back as far as the desk has been open, and a change made to the\n"
         "file by another editor is shown at once.\n\n"
         "The page can be reached from this machine only, with a link that works once. --share adds a second door for\n"

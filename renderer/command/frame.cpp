@@ -160,8 +160,8 @@ void add_frame(CLI::App& app) {
     CLI::App* c = app.add_subcommand("frame", "what does the camera see?");
     c->footer(
         "Writes a PNG as the camera would show it (its lens, T-stop, ISO, white balance; 18 % grey under the metered\n"
-        "light lands at middle grey, white lies at the camera's headroom) and beside it an EXR in cd/m2 with the\n"
-        "light of every source in a layer of its own, so that levels can be changed afterwards. Its colours are\n"
+        "light lands at middle grey, white is at the camera's headroom) and beside it an EXR in cd/m2 with the\n"
+        "light of every source in a layer of its own, so you can change levels afterwards. Its colours are\n"
         "balanced for the camera's white, which moves the luminance of any other white by some per cent; its channel "
         "Y\n"
         "is the luminance in the place, cd/m2, as a spot meter reads it.\n\n"
@@ -171,7 +171,7 @@ void add_frame(CLI::App& app) {
         "  rushlight frame scenes/workshop.toml --setup \"1 wide\" --time 20s --exposure --guides 2.39,thirds\n"
         "  rushlight frame scenes/workshop.toml --setup \"4 close A\" --error 5% --width 1920");
     o->file.add_to(*c);
-    o->effort.add_to(*c, "go on until a pixel's noise is this low, as a mean over the picture (else 2.5 s of tracing)");
+    o->effort.add_to(*c, "stop when the mean noise of a pixel is this low (default: 2.5 s of tracing)");
     o->light.add_to(*c);
     c->add_option("--width", o->width, "pixels across; the height follows the sensor")
         ->check(whole_number())
@@ -180,10 +180,9 @@ void add_frame(CLI::App& app) {
     c->add_option("-o,--output", o->output, "the PNG's name; the EXR goes beside it");
     c->add_option("--guides", o->guides, "draw frame lines: aspects and thirds, centre, safe, such as 2.39,thirds");
     c->add_flag("--exposure", o->exposure,
-                "beside it a picture in stops over grey in our false colour: skin, clipping, what is lost in black");
+                "also write a picture in stops over grey, in false colour: skin, clipping, lost blacks");
     c->add_flag("--plain", o->plain, "no caption under the picture");
-    c->add_flag("--unfiltered", o->unfiltered,
-                "show the noise as it is. Else the PNG is denoised for looking; the EXR never is");
+    c->add_flag("--unfiltered", o->unfiltered, "leave the noise in. By default the PNG is denoised; the EXR never is");
     c->callback([o] { frame(*o); });
 }
 

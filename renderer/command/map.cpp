@@ -91,13 +91,13 @@ void add_map(CLI::App& app) {
     CLI::App* c = app.add_subcommand("map", "how does the light fall, in lux or in stops?");
     c->footer(
         "Holds a flat meter against every surface that the camera sees, or level at every point of a plane above\n"
-        "the floor, and lays the illuminance over the picture in our own colours with numbers and a legend.\n"
+        "the floor, and lays the illuminance over the picture in false colour, with numbers and a legend.\n"
         "Stops count from the light this camera's T-stop, ISO, shutter and ND ask for (flat receptor, C = 250).\n\n"
         "  rushlight map scenes/workshop.toml --setup \"1 wide\"\n"
         "  rushlight map scenes/workshop.toml --plane 1.2 --unit lux\n"
         "  rushlight map scenes/workshop.toml --plane \"4ft\"");
     o->file.add_to(*c);
-    o->effort.add_to(*c, "go on until a point's noise is this low, as a mean over the map (else 2 s of tracing)");
+    o->effort.add_to(*c, "stop when the mean noise of a point is this low (default: 2 s of tracing)");
     o->light.add_to(*c);
     c->add_option("--plane", o->plane, "a level plane at this height above the floor: 1.2, 120cm, 4ft");
     c->add_option("--unit", o->unit, "lux or stops")->check(CLI::IsMember({"lux", "stops"}))->capture_default_str();

@@ -195,10 +195,10 @@ void add_read(CLI::App& app) {
     c->footer(
         "Every face gets four meters of its own: flat on the near cheek (towards the lens), flat on the\n"
         "far cheek, flat at the front, and a dome held towards the lens. Meters placed by hand are read too.\n"
-        "Each reading is illuminance in lux with its standard error (two readings differ for certain when they\n"
-        "lie some three errors apart), the T-stop an incident meter would show at this camera's ISO and shutter\n"
+        "Each reading is illuminance in lux with its standard error (two readings really differ when they are\n"
+        "three errors apart), the T-stop an incident meter would show at this camera's ISO and shutter\n"
         "(flat receptor, C = 250), and the share of each source.\n"
-        "Cheeks are brighter over darker. Separation is hair over what lies behind it in the frame, along the\n"
+        "Cheeks: brighter over darker. Separation is hair over what lies behind it in the frame, along the\n"
         "outline, in stops: under half a stop merges, one reads, one and a half is safe (common practice).\n\n"
         "  rushlight read scenes/workshop.toml --setup \"4 close A\"\n"
         "  rushlight read scenes/workshop.toml --option \"black on the room side\" --against \"as found\"\n"

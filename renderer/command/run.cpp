@@ -7,8 +7,8 @@
 #include "pictures/files/write_file.h"
 #include "pictures/words/printable.h"
 #include "quantity/content.h"
-#include "results/light/layer_cache.h"
 #include "results/light/kept_shelf.h"
+#include "results/light/layer_cache.h"
 #include "setup/text/where.h"
 #include "setup/text/words.h"
 
@@ -120,7 +120,8 @@ int run(int argc, char** argv, Team* team) {
     the_shelf() = &shapes;
     if (team != nullptr && !team->first()) leave_files_to_another();
     CLI::App app{
-        "rushlight plans the light of a scene in a real room. Describe the room, the windows, the lamps and the\n"
+        "rushlight plans the light for a conversation in a real room. Describe the room, the windows, the lamps and "
+        "the\n"
         "people in a set-up file; it traces the light in real units and answers with meter readings, light maps\n"
         "and frames.\n\n"
         "Start with:  rushlight check scenes/workshop.toml"};

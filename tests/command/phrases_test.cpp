@@ -99,6 +99,18 @@ const std::vector<Phrase> phrases{
     {"stands elsewhere", "has moved"},
     {"else hangs on it", "else is on it"},
     {"beats all of that", "your own readings beat all of that"},
+    {"held against", "compared with"},
+    {"trace anew", "trace again"},
+    {"traced anew", "traced again"},
+    {"be through after", "finish within"},
+    {"else as walls", "default: as walls"},
+    {"found from where", "the path counts from the folder of"},
+    {"that are put in", "to put in"},
+    {"mirror-like share", "how much it mirrors"},
+    {"view by the", "view through the"},
+    {"is the error wanted of", "good to 1 %"},
+    {"is waited for", "(say who waits)"},
+    {"weighed by its share", "weighted by its share"},
 };
 
 std::string small(std::string text) {

@@ -182,7 +182,7 @@ void Document::see_late(const SharedFile::Late& late) {
     } catch (const InputError&) {
         const std::filesystem::path name = free_name_beside(path());
         write_file(name, late.after);
-        conflict_ = "another program wrote the file at the same moment, and not soundly; what it wrote is in " +
+        conflict_ = "another program wrote the file at the same moment and left mistakes in it; what it wrote is in " +
                     name.filename().string();
     }
 }

@@ -19,15 +19,16 @@ inline constexpr std::array target_keys{
 inline constexpr std::array move_keys{
     Key{"name", KeyKind::text, "name of a lamp or panel", 0, 0, "", ""},
     Key{"to", KeyKind::lengths, point_form, -far_away, far_away, "",
-        "may stand anywhere on the straight line between where it is and here, aimed as the file says"},
+        "the far end of the move: anywhere on the straight line from where it is to here, aimed as the file says"},
 };
 inline constexpr std::array balance_keys{
-    Key{"lamps", KeyKind::named, "list of lamp names", 0, 0, "-", "whose levels may change; default: all that are on"},
+    Key{"lamps", KeyKind::named, "list of lamp names", 0, 0, "-",
+        "lamps whose levels may change; default: all that are on"},
     Key{"gels", KeyKind::yes_no, "", 0, 0, "false", "whether one more orange or blue gel may be put on each of them"},
     Key{"nd", KeyKind::yes_no, "", 0, 0, "false", "whether ND sheet may be put on all windows"},
     Key{"stop", KeyKind::named, "[from, to] T", 0.5, 64, "-",
-        "range of the camera's stop; default: it stays, or is a target's"},
-    Key{"move", KeyKind::tables, "[[balance.move]]", 0, 0, "-", "what may stand elsewhere"},
+        "range of the camera's stop; default: as it is, or as a target sets it"},
+    Key{"move", KeyKind::tables, "[[balance.move]]", 0, 0, "-", "what may move"},
 };
 
 }  // namespace rushlight

@@ -22,7 +22,7 @@ inline constexpr std::array body_keys{
     Key{"headroom", KeyKind::number, "stops", 1, 12, "6", "over grey before it clips"},
     Key{"footroom", KeyKind::number, "stops", 1, 16, "5", "under grey that can be used"},
     Key{"delivery", KeyKind::named, "width over height", 0.2, 5, "-",
-        "what is delivered of the recorded frame, such as 2.39 or \"16:9\": shots are framed for it, the rest is "
+        "shape of the delivered picture, such as 2.39 or \"16:9\": shots are framed for it, the rest is "
         "dimmed"},
 };
 inline constexpr std::array camera_own_keys{
@@ -37,7 +37,7 @@ inline constexpr std::array camera_own_keys{
         "of a shot: where the lens stands, from the nose towards the person's left"},
     Key{"lens_height", KeyKind::length, "m", 0, 100, "-", "of a shot; default: the height of the eyes"},
     Key{"reverse_of", KeyKind::named, "name of a camera above", 0, 0, "-",
-        "the other side of the conversation: the same from the same side of the line, mirrored"},
+        "the other side of the conversation: that camera mirrored, on the same side of the line"},
     Key{"roll", KeyKind::number, "degrees", -360, 360, "0", "anticlockwise seen from behind the camera"},
     Key{"lens", KeyKind::number, "mm", 2, 2000, "35", "focal length"},
     Key{"focus", KeyKind::named, "m, [x, y, z] m, name of a mark, or \"everything\"", -far_away, far_away, "-",

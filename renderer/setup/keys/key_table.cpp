@@ -18,7 +18,7 @@ namespace {
 constexpr std::array file_keys{
     Key{"title", KeyKind::text, "text", 0, 0, "-", "what the file is about"},
     Key{"kit", KeyKind::named, "path, or a list of paths", 0, 0, "-",
-        "kit files, found from where the set-up file lies"},
+        "kit files; paths count from the folder of the set-up file"},
     Key{"hours", KeyKind::named, "[\"09:00\", \"18:00\"]", 0, 0, "-", "when you may work there, for `day` and `brief`"},
     Key{"place", KeyKind::table, "[place]", 0, 0, "", "the room as scouted"},
     Key{"day", KeyKind::table, "[day]", 0, 0, "-", "date, clock, sky; default: midsummer noon, clear"},
@@ -60,7 +60,7 @@ constexpr std::array room_keys{
 };
 constexpr std::array model_keys{
     Key{"file", KeyKind::text, "path", 0, 0, "",
-        "an OBJ or glTF file (.gltf, .glb), found from where the set-up file lies"},
+        "an OBJ or glTF file (.gltf, .glb); the path counts from the folder of the set-up file"},
     Key{"up", KeyKind::word, "", 0, 0, "z", "the axis of the file that points up; glTF default: y", "x|y|z|-x|-y|-z"},
     Key{"unit", KeyKind::word, "", 0, 0, "m", "the file's unit of length", "mm|cm|m|in|ft"},
     Key{"move", KeyKind::lengths, point_form, -far_away, far_away, "[0, 0, 0]", "shift after scaling and turning up"},
@@ -72,28 +72,28 @@ constexpr std::array model_surface_keys{
     Key{"opening", KeyKind::yes_no, "true", 0, 0, "", "these faces are a hole in the wall"},
     Key{"glass", KeyKind::named, "share, or one of: none, single, double, triple", 0, 1, "0.8",
         "what the glass lets through straight on"},
-    Key{"bars", KeyKind::number, "share", 0, 0.95, "0", "taken by glazing bars and frame"},
+    Key{"bars", KeyKind::number, "share", 0, 0.95, "0", "part taken by glazing bars and frame"},
     Key{"nd", KeyKind::number, "density", 0, 4, "0", "ND sheet on the glass: 0.3 is one stop"},
     curtain_key,
 };
 constexpr std::array surface_keys{
     Key{"walls", KeyKind::finish, "finish", 0, 0, "0.5", "all four"},
-    Key{"near", KeyKind::finish, "finish", 0, 0, "-", "else as walls"},
-    Key{"far", KeyKind::finish, "finish", 0, 0, "-", "else as walls"},
-    Key{"left", KeyKind::finish, "finish", 0, 0, "-", "else as walls"},
-    Key{"right", KeyKind::finish, "finish", 0, 0, "-", "else as walls"},
+    Key{"near", KeyKind::finish, "finish", 0, 0, "-", "default: as walls"},
+    Key{"far", KeyKind::finish, "finish", 0, 0, "-", "default: as walls"},
+    Key{"left", KeyKind::finish, "finish", 0, 0, "-", "default: as walls"},
+    Key{"right", KeyKind::finish, "finish", 0, 0, "-", "default: as walls"},
     Key{"floor", KeyKind::finish, "finish", 0, 0, "0.2", ""},
     Key{"ceiling", KeyKind::finish, "finish", 0, 0, "0.7", ""},
 };
 constexpr std::array finish_keys{
     Key{"like", KeyKind::named, "named finish", 0, 0, "-", "start from this one"},
-    Key{"reflectance", KeyKind::number, "share", 0, 1, "-", "matt fraction reflected; needed without like"},
+    Key{"reflectance", KeyKind::number, "share", 0, 1, "-", "matt part of what is reflected; needed without like"},
     Key{"hue", KeyKind::named, "hue", 0, 0, "-", "neutral unless like has one"},
     Key{"gloss", KeyKind::number, "share", 0, 0.2, "-",
-        "mirror-like share of a clear coat seen straight on (varnish: 0.04)"},
+        "how much a clear coat mirrors, seen straight on (varnish: 0.04)"},
     Key{"roughness", KeyKind::number, "", 0, 1, "-",
         "of coat or metal: 0 a mirror, 0.02 a slight blur, 0.3 satin, 1 dull"},
-    Key{"metal", KeyKind::number, "share", 0, 1, "-", "mirror-like share of bare metal"},
+    Key{"metal", KeyKind::number, "share", 0, 1, "-", "how much bare metal mirrors"},
     Key{"through", KeyKind::number, "share", 0, 1, "-", "scattered through to the far side"},
     Key{"spread", KeyKind::number, "degrees", 2, 120, "-",
         "of what is scattered through, full width at half; 120: matt"},
@@ -113,7 +113,7 @@ constexpr std::array opening_keys{
     Key{"head", KeyKind::length, "m", 0, 200, "", "above the floor (on floor and ceiling: to this y)"},
     Key{"glass", KeyKind::named, "share, or one of: none, single, double, triple", 0, 1, "0.8",
         "what panes and dirt let through straight on; over 0.918: coated, mirrors less"},
-    Key{"bars", KeyKind::number, "share", 0, 0.95, "0", "taken by glazing bars and frame"},
+    Key{"bars", KeyKind::number, "share", 0, 0.95, "0", "part taken by glazing bars and frame"},
     Key{"nd", KeyKind::number, "density", 0, 4, "0", "ND sheet on the glass: 0.3 is one stop"},
     Key{"gel", KeyKind::named, "as of a lamp", 0, 0, "-", "colour filter on the glass"},
     curtain_key,
@@ -126,7 +126,7 @@ constexpr std::array furniture_keys{
     Key{"size", KeyKind::lengths, "[width, depth, height] m", 0.001, far_away, "-",
         "of a box; needed without obj or picture"},
     Key{"turn", KeyKind::number, "degrees", -360, 360, "0",
-        "anticlockwise seen from above; at 0 its front looks to the near wall"},
+        "anticlockwise seen from above; at 0 its front faces the near wall"},
     Key{"shape", KeyKind::word, "", 0, 0, "box", "what fills the size",
         "box|table|stool|chair|sofa|bed|shelf|drawers|counter|lamp foot|tree|car|house front"},
     Key{"finish", KeyKind::finish, "finish", 0, 0, "0.3", "for a model: materials not named"},
@@ -171,12 +171,12 @@ constexpr std::array lamp_keys{
     like_key,
     Key{"shape", KeyKind::word, "", 0, 0, "-", "needed without luminaire", "hard|box|panel|ball|tube|ring"},
     Key{"luminaire", KeyKind::text, "path", 0, 0, "-",
-        "a photometric file (.ies, .ldt), found from where the file lies that names it"},
+        "a photometric file (.ies, .ldt); the path counts from the folder of the file that names it"},
     Key{"at", KeyKind::lengths, point_form, -far_away, far_away, "", "middle of what glows"},
     Key{"aim", KeyKind::named, aim_form, -far_away, far_away, "-",
         "a mark: its face; default: straight down (ball, tube and luminaire only)"},
     Key{"roll", KeyKind::number, "degrees", -360, 360, "0",
-        "about the aim, clockwise seen from behind the lamp; a tube or wide box lies level at 0"},
+        "about the aim, clockwise seen from behind the lamp; a tube or wide box is level at 0"},
     Key{"size", KeyKind::lengths, "m, or [width, height] m", 0.001, 20, "-",
         "of what glows; a tube: [length, diameter]; a ring: [outer, inner]"},
     Key{"beam", KeyKind::number, "degrees", 1, 170, "55", "hard only: full width at half the light"},
@@ -203,7 +203,7 @@ constexpr std::array gel_keys{
 // What is the same for everything flat on a stand.
 constexpr Key panel_name{"name", KeyKind::text, "text", 0, 0, "", ""};
 constexpr Key panel_at{"at", KeyKind::lengths, point_form, -far_away, far_away, "", "its middle"};
-constexpr Key panel_facing{"facing", KeyKind::named, aim_form, -far_away, far_away, "", "where its working side looks"};
+constexpr Key panel_facing{"facing", KeyKind::named, aim_form, -far_away, far_away, "", "what its working side faces"};
 constexpr Key panel_roll{"roll", KeyKind::number, "degrees", -360, 360, "0", "clockwise seen from behind; level at 0"};
 constexpr Key panel_size(std::string_view standard) {
     return {"size", KeyKind::lengths, "m, or [width, height] m", 0.01, 20, standard, ""};
@@ -258,12 +258,12 @@ constexpr std::array setup_keys{
     Key{"name", KeyKind::text, "text", 0, 0, "", ""},
     Key{"camera", KeyKind::named, "name of a camera", 0, 0, "-", "default: the first"},
     Key{"notes", KeyKind::text, "text", 0, 0, "-", "for people"},
-    Key{"minutes", KeyKind::number, "min", 1, 1440, "45", "that it takes, rigging and shooting"},
+    Key{"minutes", KeyKind::number, "min", 1, 1440, "45", "for rigging and shooting it"},
     Key{"needs", KeyKind::named, "list of marks", 0, 0, "-", "who must be there; default: everybody"},
     Key{"day", KeyKind::table, "[day]", 0, 0, "-", "keys of the day that differ"},
     Key{"change", KeyKind::table, "change.KIND.NAME", 0, 0, "-", "keys of things in the base rig that differ"},
-    Key{"remove", KeyKind::named, "list of names", 0, 0, "-", "things of the base rig that are taken away"},
-    Key{"add", KeyKind::table, "[[setup.add.KIND]]", 0, 0, "-", "things that are put in"},
+    Key{"remove", KeyKind::named, "list of names", 0, 0, "-", "things to take away from the base rig"},
+    Key{"add", KeyKind::table, "[[setup.add.KIND]]", 0, 0, "-", "things to put in"},
 };
 constexpr std::array option_keys{
     Key{"name", KeyKind::text, "text", 0, 0, "", ""},
@@ -271,19 +271,19 @@ constexpr std::array option_keys{
     Key{"notes", KeyKind::text, "text", 0, 0, "-", "for people"},
     Key{"day", KeyKind::table, "[day]", 0, 0, "-", "keys of the day that differ"},
     Key{"change", KeyKind::table, "change.KIND.NAME", 0, 0, "-", "keys of things in the set-up that differ"},
-    Key{"remove", KeyKind::named, "list of names", 0, 0, "-", "things of the set-up that are taken away"},
-    Key{"add", KeyKind::table, "[[option.add.KIND]]", 0, 0, "-", "things that are put in"},
+    Key{"remove", KeyKind::named, "list of names", 0, 0, "-", "things to take away from the set-up"},
+    Key{"add", KeyKind::table, "[[option.add.KIND]]", 0, 0, "-", "things to put in"},
 };
 
 constexpr std::array sections{
-    Section{"the file", "What stands at the top.", file_keys},
+    Section{"the file", "Keys at the top of the file.", file_keys},
     Section{"[place]", "The place as scouted.", place_keys},
     Section{"[place] room", "A room that is a box.", room_keys},
     Section{"[place.surfaces]", "Finishes of that box.", surface_keys},
     Section{"finish", "A finish is a name from the catalogue, a reflectance, or a table of these.", finish_keys},
     Section{"[[place.opening]]", "A hole that light comes through.", opening_keys},
-    Section{"[[place.opening]] blind", "Slats inside the glass, each a real one.", blind_keys},
-    Section{"[[place.furniture]]", "What stands in the room or outside it: the building opposite, too.",
+    Section{"[[place.opening]] blind", "Slats inside the glass, traced one by one.", blind_keys},
+    Section{"[[place.furniture]]", "What is in the room or outside it, the building opposite included.",
             furniture_keys},
     Section{"[place.model]", "The room from a rough model.", model_keys},
     Section{"opening surface", "A material of a rough model that stands for windows.", model_surface_keys},
@@ -298,7 +298,7 @@ constexpr std::array sections{
     Section{"[[cloth]]", "Scatters light through.", cloth_keys},
     Section{"[[net]]", "Thins light without softening it.", net_keys},
     Section{"[[camera]]", "The camera.", camera_keys},
-    Section{"[camera_body]", "What all cameras of the file share; each may still say otherwise.", body_keys},
+    Section{"[camera_body]", "What all cameras of the file share. Any of them can override it.", body_keys},
     Section{"[[meter]]", "A meter placed by hand.", meter_keys},
     Section{"[[measured]]", "A reading from the scout on a clear set, one source alone: that source is scaled to it.",
             measured_keys},
@@ -310,10 +310,9 @@ constexpr std::array sections{
     Section{"kit item", "What a [[lamp]], [[board]], [[flag]], [[cloth]] or [[net]] of a kit file may also have.",
             kit_item_keys},
     Section{"[[part]]", "What several items of a kit file share, counted over all of them.", part_keys},
-    Section{"[[target]]", "A reading as it is wanted, for `balance`.", target_keys},
+    Section{"[[target]]", "What a reading should be, for `balance`.", target_keys},
     Section{"[balance]", "What `balance` may change.", balance_keys},
-    Section{"[[balance.move]]", "A lamp or panel that `balance` may put elsewhere, if levels alone do not do it.",
-            move_keys},
+    Section{"[[balance.move]]", "A lamp or panel that `balance` may move, if levels alone are not enough.", move_keys},
 };
 
 std::string range_of(const Key& k) {
@@ -324,6 +323,8 @@ std::string range_of(const Key& k) {
     }
     if (k.kind == KeyKind::yes_no) return k.unit.empty() ? "true, false" : std::string(k.unit);
     std::string text(k.unit);
+    const std::string_view share = "share";
+    if (text.starts_with(share)) text.replace(0, share.size(), "fraction or %");
     if (k.low == k.high) return text;
     return text + (text.empty() ? "" : ", ") + plain(k.low) + " to " + plain(k.high);
 }

@@ -13,7 +13,7 @@ inline constexpr Key like_key{"like",
                               0,
                               0,
                               "-",
-                              "of a kit file or the catalogue; then only what differs"};
+                              "from a kit file or the catalogue; then write only what differs"};
 inline constexpr Key light_key{"light",
                                KeyKind::word,
                                "",
@@ -39,14 +39,14 @@ inline constexpr Key curtain_key{"curtain",
                                  0,
                                  1,
                                  "1",
-                                 "a share: let through by a sheer curtain; 1: none"};
+                                 "a number: what a sheer curtain lets through; 1: no curtain"};
 
 inline constexpr std::array shade_keys{
     Key{"bottom", KeyKind::length, "m", 0.01, 3, "0.35", "diameter"},
     Key{"top", KeyKind::length, "m", 0.01, 3, "-", "diameter; default: a drum"},
     Key{"height", KeyKind::length, "m", 0.01, 3, "0.25", ""},
     Key{"lift", KeyKind::length, "m", -3, 3, "0", "its middle over the middle of the bulb"},
-    Key{"passes", KeyKind::number, "share", 0, 0.9, "0.45", "of what falls on it, scattered through"},
+    Key{"passes", KeyKind::number, "share", 0, 0.9, "0.45", "of the light that falls on it, scattered through"},
     Key{"hue", KeyKind::named, "hue", 0, 0, "cream", ""},
     Key{"finish", KeyKind::finish, "finish", 0, 0, "-", "instead of passes and hue: black cloth makes a skirt"},
 };
@@ -60,7 +60,8 @@ inline constexpr std::array blind_keys{
 };
 inline constexpr std::array measured_keys{
     Key{"name", KeyKind::text, "text", 0, 0, "", "of the reading"},
-    Key{"source", KeyKind::named, "daylight, or name of a lamp", 0, 0, "daylight", "what shone, all else being off"},
+    Key{"source", KeyKind::named, "daylight, or name of a lamp", 0, 0, "daylight",
+        "what was on, with everything else off"},
     Key{"lux", KeyKind::number, "lx", 0.1, 200000, "", "what the meter said"},
     Key{"at", KeyKind::named, "name of a mark, or [x, y, z] m", -1000, 1000, "", "a mark: a hand in front of its face"},
     Key{"facing", KeyKind::named, "[x, y, z] m, up, down, or name of a mark or camera", -1000, 1000, "-",
@@ -78,7 +79,7 @@ inline constexpr std::array kit_file_keys{
     Key{"own", KeyKind::table, "[own]", 0, 0, "-", "name of a generic item or part = how many are owned"},
     Key{"part", KeyKind::tables, "[[part]]", 0, 0, "-", "what several items share: a head, a frame, stands"},
     Key{"lamp", KeyKind::tables, "[[lamp]]", 0, 0, "-",
-        "words of [[lamp]] but for where it stands, and those of a kit item"},
+        "keys of [[lamp]] except those of place, and those of a kit item"},
     Key{"board", KeyKind::tables, "[[board]]", 0, 0, "-", "the same"},
     Key{"flag", KeyKind::tables, "[[flag]]", 0, 0, "-", "the same"},
     Key{"cloth", KeyKind::tables, "[[cloth]]", 0, 0, "-", "the same"},

@@ -8,7 +8,8 @@
 namespace rushlight {
 
 inline constexpr std::array person_keys{
-    Key{"cast", KeyKind::named, "one of our people by name", 0, 0, "-", "who gives all that is not written here"},
+    Key{"cast", KeyKind::named, "one of our people by name", 0, 0, "-",
+        "somebody ready-made; what you write here changes them"},
     Key{"height", KeyKind::length, "m", 0.4, 2.6, "1.7", "shoes included"},
     Key{"sex", KeyKind::word, "", 0, 0, "-", "default: guessed from height and hair", "woman|man"},
     Key{"age", KeyKind::number, "years", 1, 100, "-", "default: guessed from height and hair"},

@@ -94,7 +94,7 @@ function LevelNumber({ name, level, disabled }: { name: string; level: number; d
             disabled={disabled}
             aria-label={`Level of ${name}: stops or percent`}
             aria-invalid={wrong}
-            title={wrong ? "Stops under full such as -1.3, a share such as 50%, or full" : spoken(level)}
+            title={wrong ? "Stops under full such as -1.3, a percentage such as 50%, or full" : spoken(level)}
             onInput={(event) => set_typed(event.currentTarget.value)}
             onFocus={(event) => event.currentTarget.select()}
             onBlur={() => {
