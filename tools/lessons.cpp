@@ -121,28 +121,26 @@ void write_page(const Lesson& lesson, Runs& runs, const std::string& folder) {
                        table(numbers) + "\n± is one standard error";
     const bool by_law =
         std::any_of(numbers.begin(), numbers.end(), [](const Found& n) { return !std::isnan(n.expected); });
-    text += by_law ? "; where a law gives a number, a test holds the tracing to it.\n" : ".\n";
+    text += by_law ? "; where the law gives a number, a test checks the tracing against it.\n" : ".\n";
     text += "\n## Why\n\n" + filled(lesson.why, numbers) + "\n## Your turn\n\n```\n" + lesson.command + "\n```\n\n" +
             filled(lesson.exercise, numbers) + "\n\n<details><summary>Answer</summary>\n\n" +
-            filled(lesson.answer, numbers) + "\n\n</details>\n\nThe scene is invented: [" + lesson.file +
+            filled(lesson.answer, numbers) + "\n\n</details>\n\nThe set-up is invented: [" + lesson.file +
             ".toml](../../scenes/lessons/" + lesson.file + ".toml). All lessons: [lessons.md](../lessons.md).\n";
     write(folder + "/" + lesson.file + ".md", text);
 }
 
 void write_index(const std::string& folder) {
     std::string text =
-        "# Ten lessons\n\nOne law each: a small invented scene, one change, and a number to guess before it is shown. "
-        "All "
-        "numbers and pictures come from runs of this program; where a law gives a number by hand, a test holds the "
-        "tracing to "
-        "it.\n\nFor a class: let everybody write a guess down, show the picture, then the numbers. Each page ends with "
-        "an "
-        "exercise that takes one command, and its answer, folded away.\n\n| lesson | law |\n|---|---|\n";
+        "# Ten lessons\n\nOne law each: a small invented room, one change, and a number to guess before you see it. "
+        "All numbers and pictures come from runs of this program; where the law gives a number by hand, a test checks "
+        "the tracing against it.\n\nFor a class: let everybody write down a guess, show the picture, then the numbers. "
+        "Each page ends with an exercise that takes one command; its answer is folded away.\n\n| lesson | law "
+        "|\n|---|---|\n";
     for (const Lesson& l : all_lessons()) text += "| [" + l.title + "](lessons/" + l.file + ".md) | " + l.law + " |\n";
     text +=
-        "\nThe scenes are in `scenes/lessons/`: copy one, change one line, run it again. They are black all round "
-        "where a law "
-        "is to stand alone; rooms are never so simple, which is what the rest of the program is for.\n";
+        "\nThe files are in `scenes/lessons/`: copy one, change one line, run it again. Where a law stands alone, "
+        "everything round it is black. Real rooms are never that simple, which is what the rest of the program is "
+        "for.\n";
     write(folder + "/../lessons.md", text);
 }
 

@@ -63,7 +63,7 @@ Lesson window_exposure() {
     Lesson l;
     l.file = eight;
     l.title = "8. The window in shot";
-    l.law = "How far a view lies over a face depends on the light on each. No setting of the camera changes it.";
+    l.law = "How far a view is over a face depends on the light on each. No camera setting changes it.";
     l.formula = "stops = log2(ρ_view E_view τ / (ρ_face E_face))";
     l.source = "luminance of a matt surface, L = ρ E / π (Lambert)";
     l.guess =
@@ -94,30 +94,24 @@ Lesson window_exposure() {
              -2 * std::log2(22.6 / 8), "light goes as 1 / T² (ISO 2720)", 0.005},
             {"nd", "what ND 0.9 on the glass does to the view", "stops", 2,
              [&runs] {
-                 return stops_over(window(runs, "nd 0.9 on the glass").luminance,
-                                      window(runs, "as found").luminance);
+                 return stops_over(window(runs, "nd 0.9 on the glass").luminance, window(runs, "as found").luminance);
              },
              -0.9 / std::log10(2.0), "density, D / log10 2", 0.01},
             {"held", "view over the key cheek, ND on the glass", "stops", 2,
              [&runs] { return over_face(runs, "nd 0.9 on the glass"); }}};
     };
     l.why =
-        "The wall outside has some ninety times the light that she has, and a quarter of it comes back: {view!} cd/m² "
+        "The wall outside gets some ninety times her light, and reflects a quarter of it: {view!} cd/m² "
         "against "
-        "her cheek, {over!} stops apart. The camera holds 6 over grey, so the view is lost, and it is lost at every "
-        "stop: "
-        "the iris takes the face down with it. Only what touches one of the two helps: an ND on the glass takes 3 "
-        "stops off "
-        "the view and nothing off her, more light on her does the same from the other side.\n\n"
-        "One light falls on both: what comes in by that window. Where it is also her key, a sheet on the glass takes "
-        "it "
-        "away from her as well, and gains nothing.\n";
+        "her cheek, {over!} stops apart. The camera holds 6 over grey, so the view is lost, and lost at every stop: "
+        "the iris takes the face down with it. Only what changes one of the two helps. An ND on the glass takes 3 "
+        "stops off the view and nothing off her; more light on her does the same from the other side.\n\n"
+        "If that window is also her key, a sheet on the glass takes light off her as well, and gains nothing.\n";
     l.command = "build/rushlight read scenes/lessons/08-window-exposure.toml --option \"nd 0.9 on the glass\"";
     l.exercise =
-        "There is no ND in the van. How many lux must she have, instead of a thousand, for the view to lie 3.5 stops "
-        "over "
-        "her cheek, and what stop is that at 800 ISO and 1/48 s? `--level` cannot raise a lamp above its full; change "
-        "its `output`.";
+        "There is no ND in the van. How many lux must she have, instead of a thousand, to bring the view down to 3.5 "
+        "stops over her cheek, and what stop is that at 800 ISO and 1/48 s? `--level` cannot raise a lamp above full; "
+        "change its `output`.";
     l.answer =
         "Three stops more: about 8,000 lx, T22. It works, it is hot, and she squints: sheets on glass are cheaper than "
         "light.";
@@ -129,15 +123,14 @@ Lesson hair_light() {
     l.file = nine;
     l.title = "9. The back light and the lens";
     l.law =
-        "A matt surface is as bright from every side. Hair is not: it throws light on in a cone, and its colour "
-        "decides how "
-        "much.";
+        "A matt surface is as bright from every side. Hair is not: it sends light on in a cone, and its colour decides "
+        "how much.";
     l.formula = "matt: L = ρ E / π, whatever the lens position";
     l.source = "Lambert's law; for fibres Marschner and others 2003";
     l.guess =
-        "One back light, on black hair, brown hair, blond hair and on no hair. How many stops lie between black and "
-        "blond? Then the lens swings 40 degrees round her, away from the lamp's side. Which edge changes?";
-    l.picture = "Above the lens in front, below swung by 40 degrees; the same exposure for all.";
+        "One back light, on black hair, brown hair, blond hair and on no hair. How many stops are there between black "
+        "and blond? Then the lens swings 40 degrees round her, away from the lamp. Which edge changes?";
+    l.picture = "Top row: the lens in front. Bottom row: swung by 40 degrees. The same exposure for all.";
     for (const std::string& setup : {std::string("in front"), round_the_head})
         for (const auto& [name, option] : std::vector<std::pair<std::string, std::string>>{
                  {"black", "as found"}, {"brown", "brown"}, {"blond", "blond"}, {"bald", "bald"}})
@@ -148,7 +141,7 @@ Lesson hair_light() {
         const auto colour = [&](const std::string& key, const std::string& option) {
             return Number{key, "edge, " + key + " over black", "stops", 2, [=, &runs] {
                               return stops_over(edge_of(runs, option, "in front"),
-                                                   edge_of(runs, "as found", "in front"));
+                                                edge_of(runs, "as found", "in front"));
                           }};
         };
         Number blond = colour("blond", "blond");
@@ -173,27 +166,22 @@ Lesson hair_light() {
                                     "ρ E / π, E by the meter on it", 4 * 0.2 / pi * on_card.error}};
     };
     l.why =
-        "Black hair has only the gleam off its surface to give; in blond hair light goes through, and comes back from "
-        "the far "
-        "wall of every fibre, tinted: {blond!} stops more from one lamp. That is why one back light cannot serve two "
-        "heads: "
-        "net half of its beam.\n\n"
-        "As the lens swings, the matt card stays as it is, to the hundredth of a stop. In hair the gleam wanders over "
-        "the head "
-        "rather than going out: in the mean along the outline black hair changes by {blackround} stops and blond hair "
+        "Black hair gives only the gleam off its surface. Blond hair lets light through, and sends it back, tinted, "
+        "from the far wall of every fibre: {blond!} stops more from one lamp. That is why one back light cannot serve "
+        "two such heads: net half its beam.\n\n"
+        "As the lens swings, the matt card stays the same to a hundredth of a stop. In hair the gleam wanders over the "
+        "head rather than going out. Averaged along the outline, black hair changes by {blackround} stops and blond "
+        "hair "
         "by "
-        "{blondround}, while single locks light up or die (look at the pictures). Skin is not matt either: at the edge "
-        "of a "
-        "bald head, seen at a grazing slant, its sheen changes by {baldround}.\n";
+        "{blondround}, while single locks light up or die (see the pictures). Skin is not matt either: at the edge of "
+        "a bald head, at a grazing angle, its sheen changes by {baldround}.\n";
     l.command = "build/rushlight read scenes/lessons/09-hair-light.toml --option blond --setup \"40 degrees round\"";
     l.exercise =
-        "Black and blond share a two-shot and one back light. What must the net in the blond half take for equal "
-        "edges? "
-        "`--level \"back=-1 stop\"` and the like let you try it at once.";
+        "Black and blond share a two-shot and one back light. How much must the net in the blond half take for equal "
+        "edges? Try it at once with `--level \"back=-1 stop\"` and the like.";
     l.answer =
-        "Their difference, {blond!} stops: a double net (one stop) on the blond half and half a stop of waste either "
-        "way "
-        "is not enough; two doubles and a single come near. Most would leave the blond a stop over: it reads as blond.";
+        "Their difference, {blond!} stops: a double net (one stop) on the blond half is not enough; two doubles and a "
+        "single come near. Most would leave the blond a stop over: it reads as blond.";
     return l;
 }
 
@@ -202,15 +190,15 @@ Lesson polarizer() {
     l.file = ten;
     l.title = "10. The polarizer's angle";
     l.law =
-        "What varnish and glass mirror is polarised, fully so at one angle: there a filter takes it all, elsewhere a "
-        "part.";
+        "Reflections in varnish and glass are polarised, fully so at one angle: there a filter takes all of them, "
+        "elsewhere a part.";
     l.formula = "Fresnel's R_s and R_p; R_p = 0 where the tangent of the angle is n, 56.3° for n = 1.5";
     l.source = "Fresnel 1823, Brewster 1815 (any optics text)";
     l.guess =
-        "A window is mirrored in a varnished table. The angle between lens and the table's upright is 30, 45, 56 or 70 "
-        "degrees. How much of the mirror image does a polarizer leave, at each?";
+        "A varnished table reflects a window. You look at it from 30, 45, 56 or 70 degrees off the vertical. How "
+        "much of the reflection does a polarizer leave at each?";
     l.picture =
-        "Above from 56 degrees, below from 30; right with the filter, which also costs 1.5 stops, opened up for.";
+        "Top row: from 56 degrees. Bottom row: from 30. Right: with the filter, opened up for the 1.5 stops it costs.";
     l.panels = {{"56°", {ten}},
                 {"56°, polarizer", {ten, "polarizer"}},
                 {"30°", {ten, "from above"}},
@@ -224,26 +212,22 @@ Lesson polarizer() {
                                    mirrored(runs, "p70", 70, false), mirrored(runs, "q70", 70, true)};
     };
     l.why =
-        "Light that is mirrored swings mostly level, along the table: at 56 degrees it does nothing else, and the "
-        "filter, "
+        "Reflected light vibrates mostly level, along the table. At 56 degrees it does nothing else, and the filter, "
         "turned upright, lets none of it through. What was {p56} % of the window's brightness becomes {q56}. At 45 "
         "degrees "
         "{q45} of {p45} % are left, which most would call gone; at 30 degrees {q30} of {p30}, so the filter hardly "
-        "helps a lens "
-        "that looks down; and at 70 degrees {q70} of {p70}: at a slant the table mirrors more, and the filter takes "
-        "three "
-        "quarters of it.\n\n"
-        "What does not come by a mirror is dimmed alike, by a stop and a half here. Metal and silvered glass mirror "
-        "without polarising, and stay.\n";
+        "helps a lens that looks down. And at 70 degrees {q70} of {p70}: at a slant the table reflects more, and the "
+        "filter takes three quarters of it.\n\n"
+        "Everything that is not a reflection is dimmed alike, by a stop and a half here. Metal and silvered glass "
+        "reflect without polarising, and stay.\n";
     l.command = "build/rushlight frame scenes/lessons/10-polarizer.toml --option polarizer --exposure";
     l.exercise =
         "The lens is at a height of 1.75 m, the table at 0.75. How far from the mirrored spot must it stand, along the "
         "floor, for the filter to work best? Then turn the filter to 90 in a copy of the file: what happens to the "
         "window in the table, and why?";
     l.answer =
-        "1 m × tan 56.3° = 1.5 m. At 90 the filter passes just what the table mirrors and takes half of everything "
-        "else: "
-        "the image in the varnish stands out more than without a filter.";
+        "1 m × tan 56.3° = 1.5 m. At 90 the filter passes exactly what the table reflects and takes half of everything "
+        "else: the image in the varnish stands out more than without a filter.";
     return l;
 }
 

@@ -89,13 +89,14 @@ Lesson colour_mix() {
     Lesson l;
     l.file = six;
     l.title = "6. Two colours of white";
-    l.law = "Whites lie apart by mireds, a million over kelvin; gels add mireds, whatever lamp they are on.";
+    l.law =
+        "Count the gap between two whites in mireds, a million over kelvin. A gel adds the same mireds on any lamp.";
     l.formula = "mired = 10⁶ / K";
     l.source = "definition of the mired (reciprocal megakelvin)";
     l.guess =
         "Daylight of 5600 K from the left, a lamp of 2700 K from the right; the camera is balanced in between, to "
-        "4300 K. How far apart are they, in mired? How far is each from what the camera takes for white? And what "
-        "does a quarter orange on the left do, or a full one?";
+        "4300 K. How far apart are they, in mired? How far is each from what the camera calls white? And what does a "
+        "quarter orange on the left do, or a full one?";
     l.picture = "A grey ball, the camera balanced to 4300 K throughout.";
     l.panels = {{"no gel", {six}},
                 {"quarter orange, left", {six, "quarter orange on the left"}},
@@ -111,15 +112,15 @@ Lesson colour_mix() {
     };
     l.why =
         "5600 K are 179 mired, 2700 K are 370: {gap!} apart. In kelvin the balance of 4300 looks like the middle; in "
-        "mired, which is nearer to what eyes see, the daylight lies {left!} from it and the lamp {right!}: the lamp's "
-        "side is far more orange than the other is blue. A quarter orange takes 42 off the gap, a full one 147 and "
-        "leaves {full!}, which looks like two lamps of a kind.\n\n"
-        "A gap of about 20 mired is hardly seen on two faces, over 40 is (common practice, no source). Whether a gap "
-        "is a fault or the scene's whole charm is yours to say.\n";
+        "mired, which is closer to what eyes see, the daylight is {left!} away and the lamp {right!}: the lamp's "
+        "side is far more orange than the other is blue. A quarter orange takes 42 off the gap. A full one takes 147 "
+        "and leaves {full!}, which looks like two lamps of a kind.\n\n"
+        "On two faces, 20 mired hardly shows and 40 does (common practice, no source). Whether a gap is a fault or the "
+        "whole charm is for you to say.\n";
     l.command = "build/rushlight read scenes/lessons/06-colour-mix.toml --gel \"left=half orange\"";
     l.exercise =
         "Which balance makes both sides equally wrong? And which single gel, on which lamp, leaves a gap near 110 "
-        "mired, as warm evening light beside a cool window has it? Try with `--gel`.";
+        "mired, like warm evening light beside a cool window? Try it with `--gel`.";
     l.answer =
         "The mean in mired, 274: 10⁶ / 274 = 3640 K. A gap of 110 is 82 less: half orange (78) on the left, or half "
         "blue (−80) on the right; the blue costs a stop, the orange less than half of one.";
@@ -135,9 +136,8 @@ Lesson diffusion() {
     l.source = "inverse square and Lambert's cosine law";
     l.guess =
         "A lens spot stands 1 m from a frame of 1.2 m, and she is 1.5 m behind it. The labels say: quarter white takes "
-        "a "
-        "third of a stop, full white one and a half, full grid cloth two and a half. What does she lose? Which of "
-        "them makes the shadow soft?";
+        "a third of a stop, full white one and a half, full grid cloth two and a half. How much does she lose? Which "
+        "of them makes the shadow soft?";
     l.picture = "A ball and its shadow, each exposed alike. Above the lens at spot, below the same head at flood.";
     l.panels = {{"spot, no cloth", {seven}},
                 {"spot, quarter white", {seven, "quarter white"}},
@@ -161,27 +161,25 @@ Lesson diffusion() {
             matt(runs, "mattflood", "flood, matt cloth", 60, 90, "the same, flood")};
     };
     l.why =
-        "A label counts what cloth does to wide, even light. A spot is the other extreme: all of its light goes one "
-        "way, "
-        "and the cloth throws it every way, so that the face loses {full!} stops to full white and {grid!} to grid "
+        "A label says what the cloth does to wide, even light. A spot is the other extreme: all its light goes one "
+        "way, and the cloth throws it every way. So the face loses {full!} stops to full white and {grid!} to grid "
         "cloth, "
         "while quarter white, which lets half of what passes go straight on, takes {quarter!}. At flood the "
-        "frame's rim gives some of it back: {fullflood!} and {gridflood!}.\n\n"
+        "frame's rim gives some of that back: {fullflood!} and {gridflood!}.\n\n"
         "The shadow softens with the size of what glows, not with the thickness of the cloth. Behind quarter white "
         "there is still the spot's own hard shadow; behind a heavy cloth with a spot on it, a lamp of 30 cm. Only the "
-        "flood makes a source of 1.2 m. And what does not pass goes back: beside the lamp it gets {back!} stops "
-        "brighter, which somebody has to flag off the walls.\n";
+        "flood makes a source of 1.2 m. And what does not pass comes back: beside the lamp it gets {back!} stops "
+        "brighter, and somebody has to flag that off the walls.\n";
     l.command =
         "build/rushlight read scenes/lessons/07-diffusion.toml --option \"flood, full white\" --against \"flood, no "
         "cloth\"";
     l.exercise =
-        "Instead of the flood, move the spot back until it fills the frame by itself. How far must it go, and what is "
-        "left on her face? Add an option to a copy of the file.";
+        "Instead of the flood, move the spot back until it fills the frame by itself. How far back must it go, and "
+        "what is left on her face? Add an option to a copy of the file.";
     l.answer =
-        "A beam of 16° is 1.2 m wide at 4.3 m. The cloth then gets a nineteenth per square metre of what it had in the "
-        "middle, over an area that is eighteen times as large: the same light goes through it, spread wide. What "
-        "she gets is what the whole frame sends her way, and the lamp is now in the next room: hence flood lenses and "
-        "reflectors.";
+        "A beam of 16° is 1.2 m wide at 4.3 m. The middle of the cloth then gets a nineteenth of what it had per "
+        "square metre, over an area eighteen times as large: the same light goes through, spread wide. She gets what "
+        "the whole frame sends her way, and the lamp is now in the next room. Hence flood lenses and reflectors.";
     return l;
 }
 

@@ -10,7 +10,8 @@ namespace {
 
 const std::string one = "01-fall-off", two = "02-softness";
 
-constexpr double put_down = 0.003;  // m: a meter that is put on a card or a wall stands so far off it (paths/put_down.h)
+constexpr double put_down =
+    0.003;  // m: a meter that is put on a card or a wall stands so far off it (paths/put_down.h)
 // m: strip over the meters, meters off the edge of its shadow
 constexpr double gap = 0.030 - put_down, off = 0.0035;
 
@@ -65,7 +66,7 @@ Lesson fall_off() {
     l.file = one;
     l.title = "1. Fall-off";
     l.law = "Light from a small source falls with the square of the distance: twice as far, a quarter, two stops.";
-    l.formula = "E = I / d², so the wall lies 2 log2(d_wall / d_face) stops under the face";
+    l.formula = "E = I / d², so the wall is 2 log2(d_wall / d_face) stops under the face";
     l.source = "inverse square law (Kepler 1604, Lambert 1760; any photometry text)";
     l.guess =
         "A bare bulb is 1 m from her face, and the wall is 1 m behind her. Then the bulb goes back to 3 m, or "
@@ -81,19 +82,20 @@ Lesson fall_off() {
                                    wall_under_face(runs, "three", "from 3 m", "3 m", 3)};
     };
     l.why =
-        "What counts is the proportion of the two distances, not their difference. With the bulb at 1 m the wall is "
-        "twice as far as the face: {one!} stops. At 3 m it is only a third farther: {three!}. A near source lights the "
+        "What counts is the ratio of the two distances, not their difference. With the bulb at 1 m the wall is "
+        "twice as far as the face: {one!} stops. At 3 m it is only a third farther off: {three!}. A near source lights "
+        "the "
         "person and leaves the room alone; a far one lights everything alike. The price of distance is light: "
-        "for the same face the bulb burns nine times as strong at 3 m.\n\n"
-        "The law is that of a source that is small beside its distance. Nearer than about five times its own "
-        "size, a large source falls off more slowly.\n";
+        "for the same face the bulb has to be nine times as strong at 3 m.\n\n"
+        "The law is for a source that is small compared with its distance. Nearer than about five times its own size, "
+        "a large source falls off more slowly.\n";
     l.command = "build/rushlight read scenes/lessons/01-fall-off.toml --option \"from 3 m\" --against \"as found\"";
     l.exercise =
         "You want the wall three stops under the face, and the bulb has to stay 1.2 m from her. How far behind "
         "her must the wall be? Work it out, then move the mark, the bulb and the meter `face` in a copy of the "
         "file, and read.";
     l.answer =
-        "Three stops are a factor of 8 in light and √8 = 2.83 in distance: the wall must be 1.2 × 2.83 = 3.39 m from "
+        "Three stops are a factor of 8 in light, so √8 = 2.83 in distance: the wall must be 1.2 × 2.83 = 3.39 m from "
         "the bulb, 2.2 m behind her.";
     return l;
 }
@@ -107,7 +109,7 @@ Lesson softness() {
     l.source = "similar triangles; the exact profile from the configuration factor of a rectangle";
     l.guess =
         "A soft box of 0.9 m stands 1.5 m from her face. Then the same box goes to 3 m; then a bare head with a "
-        "22 mm emitter takes its place. Each gives her the same light. Her nose stands some 30 mm off her cheek. "
+        "22 mm emitter takes its place. Each gives her the same light. Her nose sticks out some 30 mm from her cheek. "
         "How wide is the edge of its shadow, each time?";
     l.picture =
         "Beside her a card, and a black strip 30 mm in front of it: the strip's shadow has the edge that her nose has.";
@@ -121,21 +123,21 @@ Lesson softness() {
                                    edge(runs, "far", "the same at 3 m", "box at 3 m", 0.9, 3)};
     };
     l.why =
-        "Seen from a point in the half-shadow the strip covers a part of the source. The farther one moves, the more "
-        "of it comes out, until all of it is there: 30 mm × 0.9 / 1.5 = 18 mm for the near box, 9 mm for the far one. "
-        "Traced they are {near} mm and {far} mm, a little steeper in the middle than the rule, because the middle "
+        "From a point in the half-shadow, the strip covers part of the source. Move along and more of the source comes "
+        "out, until all of it is there: 30 mm × 0.9 / 1.5 = 18 mm for the near box, 9 mm for the far one. "
+        "Traced they are {near} mm and {far} mm, a little steeper in the middle than the rule says, because the middle "
         "of a large box counts for more than its rim. For the bare head it is 30 mm × 0.022 / 3 = 0.2 mm: a knife's "
-        "edge, and no meter fits into it.\n\n"
-        "*Soft* is not a word for a box. The same box is soft near and hard far away. It also decides how large "
-        "the reflection in skin and eyes is: the large source spreads its sheen thin.\n";
+        "edge, too narrow for any meter.\n\n"
+        "*Soft* does not describe a box. The same box is soft near and hard far away. The size you see also decides "
+        "how large the reflection in skin and eyes is: a large source spreads its sheen thin.\n";
     l.command = "build/rushlight read scenes/lessons/02-softness.toml --option \"the same at 3 m\"";
     l.exercise =
         "The room allows no less than 2.4 m from box to face. How large a source makes an edge as soft as the "
-        "0.9 m box at 1.5 m? Find the line *softness* in what `read` says, and try your answer with a `size` in a "
+        "0.9 m box at 1.5 m? Find the line *softness* in the output of `read`, and try your answer with a `size` in a "
         "copy of the file.";
     l.answer =
-        "The same proportion, 0.6: 2.4 × 0.6 = 1.44 m. (`read` names the even disc of the same spread, so a square "
-        "box reads about a seventh more than side over distance; and it names the cheek's own distance.)";
+        "The same ratio, 0.6: 2.4 × 0.6 = 1.44 m. (`read` gives the even disc of the same spread, so a square box "
+        "reads about a seventh more than side over distance, and it uses the cheek's own distance.)";
     return l;
 }
 

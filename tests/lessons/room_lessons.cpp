@@ -53,7 +53,7 @@ Number black_alone(Runs& runs, const std::string& key, const std::string& option
             2,
             [=, &runs] {
                 return stops_over(runs.lux({"04-negative-fill-law", option}, "meter"),
-                                     runs.lux({"04-negative-fill-law"}, "meter"));
+                                  runs.lux({"04-negative-fill-law"}, "meter"));
             },
             std::log2(1 - share_of_view(width, height, 0.6)),
             "log2(1 − F), F the " + factor};
@@ -85,13 +85,15 @@ Lesson bounce() {
     Lesson l;
     l.file = file;
     l.title = "3. Bounce";
-    l.law = "A board gives what falls on it, times its reflectance, times the share of the view that it fills.";
+    l.law =
+        "A board gives the light that falls on it, times its reflectance, times the fraction of the view that it "
+        "fills.";
     l.formula = "E = ρ × E_board × F; F of a rectangle that faces the meter, by its size and distance";
     l.source = "configuration factor of a rectangle (Lambert 1760; catalogues of view factors)";
     l.guess = room_words +
               " A white board of 1.2 m is held beside the cheek that the window does not see: at 1.5 m, at "
-              "1.0, at 0.6, at 0.3. By how many stops does that cheek rise? And what is better: a board twice as "
-              "large, or one at half the distance?";
+              "1.0, at 0.6, at 0.3. How many stops does that cheek gain? And which is better: a board twice as large, "
+              "or one at half the distance?";
     l.picture = "One stop on the lens throughout; the window is at the left, out of the picture.";
     l.panels = {{"no board", {file}},
                 {"board at 1.5 m", {file, "board at 1.5 m"}},
@@ -112,20 +114,21 @@ Lesson bounce() {
             board_alone(runs, "half", "half the distance", "the same, at half the distance", 1.2, 0.5)};
     };
     l.why =
-        "A cheek weighs what it sees: the large, the bright and the straight ahead. Going from 1 m to half a metre "
-        "more than doubles what the board fills ({base} lx to {half}), while a board twice as large brings only "
-        "{twice}, since its added parts are seen at a slant and from farther off. In the room the board has to share "
-        "with everything else that lights the cheek, and it hides a wall that gave light itself; so its gain starts "
-        "small, and from 0.6 to 0.3 m little comes: the board fills nearly all that the cheek sees, while less "
-        "light from the window gets past her onto it.\n\n"
+        "A cheek takes its light from what it sees, most from what is large, bright and straight ahead. Going from 1 m "
+        "to half a metre more than doubles what the board fills ({base} lx to {half}), while a board twice as large "
+        "brings only "
+        "{twice}, because the cheek sees the added parts at a slant and from farther off. In the room the board shares "
+        "with everything else that lights the cheek, and it hides a wall that gave light itself, so its gain starts "
+        "small. From 0.6 to 0.3 m it gains little more: the board already fills nearly all that the cheek sees, and "
+        "less light from the window gets past her onto it.\n\n"
         "So: bring it in until it is nearly in the picture, and only then ask for a larger one.\n";
     l.command = "build/rushlight compare scenes/lessons/03-bounce.toml";
     l.exercise =
         "You own a board of 0.6 × 0.9 m only. Where must it be to do what the 1.2 m board does at 1 m? Guess, then "
         "set `size = [0.6, 0.9]` in a copy of the file and find out.";
     l.answer =
-        "Alike in the law: 1.2 × 1.2 m at 1 m fills 31 % of the view, and 0.6 × 0.9 m does so at 0.6 m. In the room it "
-        "comes out near that, for what it hides there is about as bright.";
+        "By the law, 1.2 × 1.2 m at 1 m fills 31 % of the view, and 0.6 × 0.9 m does the same at 0.6 m. In the room it "
+        "comes out close to that, because what it hides there is about as bright.";
     return l;
 }
 
@@ -135,8 +138,8 @@ Lesson negative_fill() {
     l.file = pale;
     l.title = "4. Black";
     l.law =
-        "A black takes away what it hides, and no more: the share of the view that it fills, if all of the view was "
-        "as bright.";
+        "A black takes away what it hides and no more: the fraction of the view that it fills, if the whole view is "
+        "equally bright.";
     l.formula = "at most log2(1 − F) stops";
     l.source = "configuration factor of a rectangle (Lambert 1760; catalogues of view factors)";
     l.guess = room_words +
@@ -164,21 +167,21 @@ Lesson negative_fill() {
             black_alone(runs, "large", "1.2 x 2.4 m", 1.2, 2.4)};
     };
     l.why =
-        "The far cheek lives on what walls and ceiling send it. In the pale room the cloth hides two thirds of that "
-        "view, "
-        "though not the brightest part of it, and takes {pale!} stops; the bound is {large!}, whatever the room. With "
-        "dark walls the cheek gets little from there to begin with: {dark!} stops. The face there is contrasty "
+        "The far cheek gets its light from walls and ceiling. In the pale room the cloth hides two thirds of that "
+        "view, though not its brightest part, and takes {pale!} stops; the bound is {large!}, whatever the room. With "
+        "dark walls the cheek gets little from that side to begin with: {dark!} stops. The face there is contrasty "
         "already, at {wasdark!} stops from cheek to cheek, where the pale room needs its black to come from {was!} to "
         "{is!}.\n\n"
-        "A black only takes away what is there. Ask first where the light on the cheek comes from: `origins` tells.\n";
+        "A black only takes away what is there. First ask where the light on the cheek comes from: `origins` tells "
+        "you.\n";
     l.command = "build/rushlight origins scenes/lessons/04-negative-fill.toml \"A near cheek\" --black 1.2x2.4";
     l.exercise =
         "Let the program look for the best place for the cloth within a metre (the command above; the lens stands in "
         "the room, so the cheek *near* the lens is the one away from the window). Is it where you would have "
         "hung it?";
     l.answer =
-        "As near as it may go, 0.4 m, and a little before the cheek rather than straight beside it: there it fills "
-        "81 % of what the meter weighs. (The search takes about a minute.)";
+        "As near as it may go, 0.4 m, and a little in front of the cheek rather than straight beside it: there it "
+        "fills 81 % of what the meter weighs. (The search takes about a minute.)";
     return l;
 }
 
@@ -191,9 +194,9 @@ Lesson wall_distance() {
     l.formula = "no short one: each wall lights all others (radiosity equations)";
     l.source = "radiosity equations solved on patches, form factors in closed form (Goral and others 1984)";
     l.guess = room_words +
-              " The end of the room, 4.1 m behind her far cheek, comes up to 2.1 m, to 1.1, to 0.6. What becomes "
-              "of the contrast between her cheeks?";
-    l.picture = "One stop on the lens throughout. The wall that comes nearer is out of the picture, at the right.";
+              " The end of the room, 4.1 m behind her far cheek, comes up to 2.1 m, to 1.1, to 0.6. What happens to "
+              "the contrast between her cheeks?";
+    l.picture = "One stop on the lens throughout. The wall that moves is out of the picture, at the right.";
     l.panels = {{"4.1 m behind her cheek", {file}},
                 {"2.1 m", {file, "wall at 2.1 m"}},
                 {"1.1 m", {file, "wall at 1.1 m"}},
@@ -214,8 +217,9 @@ Lesson wall_distance() {
             empty_room(runs, "empty06", "wall at 0.6 m", "the same, wall at 0.6 m", 2.48)};
     };
     l.why =
-        "The window lights the wall, and the wall lights the cheek. Nearer, it catches more of the window's light and "
-        "fills more of what the cheek sees: {lux41} lx become {lux06}. Cheek to cheek falls from {far!} stops to "
+        "The window lights the wall, and the wall lights the cheek. Nearer, the wall catches more of the window's "
+        "light and fills more of what the cheek sees: {lux41} lx become {lux06}. Cheek to cheek falls from {far!} "
+        "stops to "
         "{near!}, as if somebody had brought a large board.\n\n"
         "That is why the corner of a small pale room looks flat whatever the lamps do, and why stepping a chair away "
         "from a wall is the cheapest light in the van.\n";
@@ -225,8 +229,8 @@ Lesson wall_distance() {
         "hung on it? Try both in a copy of the file (`finish` of the end wall; a `[[flag]]` facing her, a "
         "hand in front of it).";
     l.answer =
-        "The paint, because it covers all of the wall while the black covers what the cheek sees best; the two lie close, "
-        "and the cloth is on a stand in two minutes.";
+        "The paint, because it covers the whole wall while the black covers only what the cheek sees best. It is "
+        "close, though, and the cloth is on a stand in two minutes.";
     return l;
 }
 
