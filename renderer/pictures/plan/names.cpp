@@ -14,6 +14,8 @@ using Wanted = LabelPlaces::Wanted;
 constexpr double near = 77, farthest = 280, in_a_crowd = 30;  // pt
 /// More than these are a crowd: names alone, near their signs, in the order of the file.
 constexpr std::size_t crowd = 60;
+/// And of still more no names can be read; the tables have them.
+constexpr std::size_t most_names = 400;
 
 TextLook look_of(const Drawing& d, std::size_t line) {
     return {d.look.letters, line == 0, Align::left, ink, 0, true, false};
@@ -96,15 +98,16 @@ void write(Drawing& d, const Named& n, const Put& put) {
 }  // namespace
 
 void write_names(Drawing& d, const std::vector<Named>& all) {
-    if (all.empty()) return;
+    if (all.empty() || all.size() > most_names) return;
     const Names names(d, all);
     std::vector<std::size_t> order(all.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     Names::Try best = names.in_order(order);
     // Whoever comes first has the best place; another order may serve all of them better.
-    constexpr int tries = 24;
+    constexpr std::size_t all_tried = 600, most_tries = 24;
+    const std::size_t tries = std::min(all_tried / all.size(), most_tries);
     std::uint32_t chance = 1;
-    for (int t = 1; t < tries && all.size() <= crowd; ++t) {
+    for (std::size_t t = 1; t < tries && all.size() <= crowd; ++t) {
         for (std::size_t i = order.size() - 1; i > 0; --i) {
             chance = chance * 1664525U + 1013904223U;  // Numerical Recipes: the same plan each time
             std::swap(order[i], order[(chance >> 8U) % (i + 1)]);
