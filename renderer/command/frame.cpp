@@ -71,12 +71,12 @@ void tell_of_filters(const LayeredFrame& frame, const FrameLook& look) {
     const Camera& c = frame.camera;
     const std::vector<Tristimulus> light = light_on_sensor(frame, look);
     const RangeShares range = beyond_range(light, c);
-    say("%.1f %% of the picture clips (over %+.1f stops), %.1f %% lies under the footroom (%+.1f)\n",
-        100 * range.clipped, c.headroom, 100 * range.lost, -c.footroom);
+    say("%.1f %% of the picture clips (over %+.1f stops), %.1f %% is under the footroom (%+.1f)\n", 100 * range.clipped,
+        c.headroom, 100 * range.lost, -c.footroom);
     if (!(c.mist.share > 0)) return;
     const MistEffect e = mist_effect(light_on_sensor(frame, look, true), light, c.mist);
     say("mist spreads %.1f %% of the light, half of that within %.1f degrees: the darkest twentieth of the picture\n"
-        "rises by %.3g cd/m2, which alone would lie %.1f stops under grey\n",
+        "rises by %.3g cd/m2, which alone is %.1f stops under grey\n",
         100 * c.mist.share, e.halo, e.lift, -std::log2(std::max(e.lift, 1e-9) / grey_luminance(c.exposure).value));
 }
 

@@ -102,8 +102,8 @@ void on_signal(int number) {
 /// then.
 void on_end_of_team(int number) {
     constexpr std::string_view line =
-        "rushlight: told to end: by somebody, or because a machine was lost. No file is half written; the same command "
-        "goes on from what was kept.\n";
+        "rushlight: asked to end, by somebody or because a machine was lost. No file is half written; the same command "
+        "carries on from what was saved.\n";
     put(line);
     on_signal(number);
 }

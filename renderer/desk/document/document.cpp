@@ -52,8 +52,7 @@ Document::Document(const std::filesystem::path& path)
         const std::filesystem::path name = free_name_beside(file_on_disk_.path());
         std::filesystem::rename(left, name, failed);
         if (!failed)
-            conflict_ =
-                "a desk was ended in the middle of a change; what it had in hand is in " + name.filename().string();
+            conflict_ = "a desk ended in the middle of a change; what it was writing is in " + name.filename().string();
     }
 }
 
@@ -156,7 +155,7 @@ void Document::see(const OnDisk& found) {
         SetupFile file = read(found.text);
         const bool other = found.text != text_;
         if (!ours_.empty())
-            conflict_ = other ? "the file was changed outside and is shown as it is there; your version is in " +
+            conflict_ = other ? "another program changed the file, and the desk shows its version; yours is in " +
                                     ours_.filename().string() + ", and one step back"
                               : "";
         ours_.clear();

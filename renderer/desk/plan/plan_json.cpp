@@ -126,7 +126,7 @@ void add_written(const TomlText& text, const EditPlace& place, JsonValue& t) {
     t["editable"] = written.has_value();
     t["fields"] = JsonValue::object();
     if (!written) {
-        t["why"] = "it does not stand in the file by this name";
+        t["why"] = "the file has nothing of this name";
         return;
     }
     for (const auto& [key, value] : written->values)
@@ -146,7 +146,7 @@ void add_written(const TomlText& text, const EditPlace& place, JsonValue& t) {
             t["aim_name"] = json_text(v->second.names.front());
     const auto held = [&](const std::string& why) { t["editable"] = false, t["why"] = json_text(why); };
     if (const auto at = written->values.find("at"); at != written->values.end() && at->second.names.size() == 1)
-        held("it is held at " + at->second.names.front() + " and goes where that goes");
+        held("it is placed at " + at->second.names.front() + " and moves with it");
     if (written->values.count("shot") > 0) held("its place follows from the shot");
     if (written->values.count("reverse_of") > 0) held("its place follows from the camera it mirrors");
 }

@@ -62,7 +62,7 @@ void draw_disc(Page& page, const Sphere& s, double even) {
 
 /// Rings about the way the meter faces, at 30 and 60 degrees for a flat one, at 45, 90 and 135 for a dome, with what
 /// the meter makes of light from there.
-void draw_rings(Page& page, const Sphere& s) {
+void draw_rings(Page& page, const Sphere& s, std::vector<PixelBox>& taken) {
     const Point middle{margin + disc / 2.0, head + disc / 2.0};
     for (const int angle : s.whole ? std::vector<int>{45, 90, 135} : std::vector<int>{30, 60}) {
         const double r =
@@ -75,8 +75,9 @@ void draw_rings(Page& page, const Sphere& s) {
         const double counts =
             s.whole ? (1 + std::cos(radians(Degree{angle * 1.0}))) / 2 : std::cos(radians(Degree{angle * 1.0}));
         Lettering label{letters - 4, false, Align::middle, {0.92F, 0.92F, 0.92F}, Colour{0.15F, 0.15F, 0.15F}};
-        write_text(page.image, static_cast<int>(middle.x), static_cast<int>(middle.y + r * disc / 2) - 4,
-                   std::to_string(angle) + "°: counts " + percent_text(counts), label);
+        taken.push_back(write_text(page.image, static_cast<int>(middle.x),
+                                   static_cast<int>(middle.y + r * disc / 2) - 4,
+                                   std::to_string(angle) + "°: counts " + percent_text(counts), label));
     }
 }
 
@@ -107,7 +108,7 @@ void draw_panels(Page& page, const Sphere& s, std::span<const BestPlace> places,
     }
 }
 
-/// Names at the middle of the light of the strongest surfaces, clear of each other.
+/// Names at the middle of the light of the strongest surfaces, clear of each other and of the rings' numbers.
 void label_surfaces(Page& page, const Origins& o, const Sphere& s, const LastSurfaces& surfaces,
                     std::vector<PixelBox>& taken) {
     struct Middle {
@@ -178,15 +179,15 @@ Image sphere_picture(const Origins& o, const Sphere& s, const LastSurfaces& surf
     write_text(
         page.image, margin, 62,
         std::string(s.whole ? "All round, as a dome sees it" : "The half of the room that a flat meter here sees") +
-            ", in equal areas: as large on the disc, as large to the eye.",
+            ": equal areas on the disc are equal areas to the eye.",
         page.small());
     draw_disc(page, s, even);
-    draw_rings(page, s);
     std::vector<PixelBox> taken;
+    draw_rings(page, s, taken);
     draw_panels(page, s, places, taken);
     label_surfaces(page, o, s, surfaces, taken);
     write_text(page.image, margin, head + disc + 30,
-               "Up is up; left is left of one who looks the way the meter faces. 0 stops: an even surround of " +
+               "Up is up; left is your left as you look the way the meter faces. 0 stops: an even surround of " +
                    short_lux_text(even) + " cd/m2 would give the same reading.",
                page.small());
     write_text(page.image, margin, head + disc + 54,

@@ -121,7 +121,7 @@ std::string text(const Balance& b, const std::string& lines) {
         t += lines.rfind("[[option]]", 0) == 0
                  ? std::string("\n  Lines to keep it, for the end of the file (or --append NAME):\n\n")
                  : "\n  Lines to keep it, in option \"" + cut_to(b.option, 40) +
-                       "\" instead of what it says of these:\n\n";
+                       "\" in place of its values for these:\n\n";
         for (std::size_t from = 0; from < lines.size();) {
             const std::size_t to = lines.find('\n', from);
             t += "    " + lines.substr(from, to - from) + "\n";

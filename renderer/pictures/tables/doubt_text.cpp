@@ -14,7 +14,7 @@ std::string text(const Doubts& d) {
         if (!piece.empty()) t += (t.empty() ? "" : " · ") + piece;
     t += "\n" + wrapped(
                     "How far each rough input moves each reading, in stops, if it is off by its usual error (common "
-                    "practice, no source). What stands first is worth measuring again. ~: within noise.",
+                    "practice, no source). Measure the first line again first. ~: within noise.",
                     "", "");
     Column names{"Reading", true, {}};
     for (const std::string& r : d.readings) names.cells.push_back(cut_to(r, 24));

@@ -89,7 +89,7 @@ std::string background_text(const PersonReadings& p) {
 
 std::string glasses_text(const PersonReadings& p) {
     if (!p.glasses_seen) return "";
-    if (p.glasses_glare.empty()) return sentence("Glasses: they mirror nothing that shows beside the skin.");
+    if (p.glasses_glare.empty()) return sentence("Glasses: no reflection that shows beside the skin.");
     constexpr std::size_t most = 3;
     constexpr double point = 8;  // stops over the skin: as of an eye light
     std::string text = "Glasses mirror ";

@@ -68,8 +68,7 @@ std::shared_ptr<Balance> with_missing(Setup setup, Balance& without, const std::
     for (MissingLamp& m : without.missing)
         if (m.trouble.empty())
             m.trouble =
-                "As bright as it would have to be, it costs targets that are met: darken what lies behind, or ask for "
-                "less";
+                "Bright enough for this, it would cost targets that are met: darken the background, or ask for less";
     return nullptr;
 }
 

@@ -174,7 +174,7 @@ MissingLamp lamp_for_target(const Setup& setup, const LampLack& lack, std::size_
         const double off = asked.off(asked.value(before.as_found, stop).value);
         const auto times = times_needed(with, with.numbers.all()[k], off);
         if (!times) {
-            missing.trouble = "from where it could stand it lights what lies behind as much";
+            missing.trouble = "from anywhere it could stand, it lights the background as much";
             return missing;
         }
         if (round == 0 && *times > 1) {

@@ -61,7 +61,7 @@ AgainstMeter against_meter(const Sheet& sheet, const MeteredTable& table) {
     else {
         all.off_unevenly = true;
         all.remarks.push_back(
-            "off by different amounts: something stands in the light that the file does not know, or a finish is "
+            "off by different amounts: something is in the light that the file does not have, or a finish is "
             "wrong");
     }
     return all;

@@ -47,7 +47,7 @@ std::vector<Move> moves(const Setup& setup) {
                        }});
     }
     if (!place.boxes.empty())
-        all.push_back({"furniture and what stands outside 1/3 stop paler", [](Setup& s) {
+        all.push_back({"furniture and things outside 1/3 stop paler", [](Setup& s) {
                            for (Box& b : s.place.boxes) make_paler(b.finish);
                        }});
     if (!setup.day.dark && !place.room.openings.empty()) {

@@ -204,7 +204,7 @@ DayCourse take_day(const Setup& setup, const DayHours& hours, const std::vector<
     if (points.views.empty()) day.remarks.emplace_back("No opening can be seen from the camera or the first mark.");
     if (light.cut_short())
         day.remarks.emplace_back(
-            "Stopped before every hour was as sure as wanted; the errors shown are those reached.");
+            "Stopped before every hour was as accurate as asked; the errors shown are the ones it reached.");
     return day;
 }
 

@@ -128,8 +128,8 @@ std::vector<std::string> calibration_lines(const std::vector<SourceScale>& scale
         if (s.readings.size() > 1)
             line += s.disagreement() <= 1.0 / 3
                         ? "; they agree within " + in_words("%.2f", s.disagreement()) + " stops"
-                        : "; one lies " + in_words("%.2f", s.disagreement()) +
-                              " stops off: look again at what stands there, at a finish, or at the meter";
+                        : "; one is " + in_words("%.2f", s.disagreement()) +
+                              " stops off: check what is in the light there, a finish, or the meter";
         lines.push_back(line + ".");
     }
     return lines;

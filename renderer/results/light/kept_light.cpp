@@ -167,7 +167,7 @@ std::vector<std::string> KeptLight::remarks() const {
     }
     if (less_sure()) {
         std::snprintf(text, sizeof text,
-                      "At these levels the least sure reading has an error of %.1f %% instead of %.1f %%.",
+                      "At these levels the least accurate reading has an error of %.1f %% instead of %.1f %%.",
                       100 * worst_, 100 * wanted_);
         say.emplace_back(text);
     }

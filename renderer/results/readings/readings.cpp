@@ -185,7 +185,7 @@ Sheet take_readings(const Setup& setup, const Scene& scene, const Effort& effort
         sheet.remarks.push_back(
             effort.stopped() ? "Stopped at your request: the errors shown are those reached."
             : time_is_up
-                ? "There was no time for all of it: what is missing here a longer --time would have."
+                ? "There was not enough time for everything: a longer --time fills in what is missing."
                 : "The wanted error was not reached in the longest time allowed; the errors shown are those reached.");
     for (std::string& said : light.remarks()) sheet.remarks.push_back(std::move(said));
     return sheet;

@@ -28,7 +28,7 @@ inline constexpr std::array body_keys{
 inline constexpr std::array camera_own_keys{
     Key{"name", KeyKind::text, "text", 0, 0, "", ""},
     Key{"at", KeyKind::lengths, point_form, -far_away, far_away, "-",
-        "the lens; with a shot: the direction it stands in"},
+        "the lens; with a shot: the direction it looks from"},
     Key{"look_at", KeyKind::named, aim_form, -far_away, far_away, "-",
         "a mark: its face; needed without shot or reverse_of"},
     Key{"shot", KeyKind::named, "name of a shot size", 0, 0, "-", "places the camera: docs/camera.md"},

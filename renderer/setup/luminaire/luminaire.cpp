@@ -110,7 +110,7 @@ Luminaire luminaire_from_text(const std::string& text, const std::string& path) 
     const bool called_ldt = in_capitals(std::filesystem::path(path).extension().string()) == ".LDT";
     const bool lm63 = tilt_line(lines).has_value();
     Luminaire l = lm63 || !called_ldt ? read_lm63(lines) : read_eulumdat(lines);
-    if (lm63 && called_ldt) l.remarks.push_back("this is LM-63 under the name of a EULUMDAT file; read as what it is");
+    if (lm63 && called_ldt) l.remarks.push_back("this is LM-63 under the name of a EULUMDAT file; read as LM-63");
 
     check_opening(l.opening, l.remarks);
     l.lumens = l.intensity.flux();

@@ -215,7 +215,7 @@ std::vector<std::uint32_t> RoughModelBuilder::choose_finishes(RoughModel& model)
     const std::string rest = request_.otherwise.name.empty() ? "the finish for all else"
                                                              : "the finish " + in_quotes(request_.otherwise.name);
     if (materials_.size() == 1)
-        remark(model, "the file names no materials, so all of it takes " + rest);
+        remark(model, "the file names no materials, so everything takes " + rest);
     else if (without_material)
         remark(model, "some faces come before any material and take " + rest);
     if (!unnamed.empty()) remark(model, "no finish is given for " + in_a_list(unnamed) + ": taken as " + rest);

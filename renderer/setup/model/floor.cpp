@@ -68,7 +68,7 @@ std::vector<std::string> remarks_on_floor(const Triangles& model) {
                           " degrees: level the scan before it is exported, or heights are off by " +
                           plain(std::round(1000 * std::tan(radians(Degree{lean}))) / 10) + " cm a metre");
     if (std::abs(height) > 0.05)
-        remarks.push_back("its floor lies at z = " + plain(std::round(height * 100) / 100) +
+        remarks.push_back("its floor is at z = " + plain(std::round(height * 100) / 100) +
                           " m; marks stand at z = 0: add " + plain(std::round(-height * 100) / 100) +
                           " m to the third number of 'move'");
     return remarks;

@@ -80,7 +80,7 @@ public:
             if (fresh_ || t_.has("polarizer_stops") || t_.has("polarizer"))
                 c_.exposure.filter_stops = t_.number("polarizer_stops");
         } else if (t_.has("polarizer_stops")) {
-            t_.refuse("polarizer_stops", "stands without polarizer; give its angle too");
+            t_.refuse("polarizer_stops", "needs polarizer; give its angle too");
         }
         number(c_.graduated.density, "graduated");
         number(c_.graduated.edge, "graduated_edge");
@@ -126,7 +126,7 @@ public:
         }
         const Vec3 axis = (c_.look_at - c_.at).normalized();
         c_.focus = static_cast<double>((on - c_.at).dot(axis));
-        if (c_.focus < nearest) t_.refuse(t_.has("focus") ? "focus" : "look_at", "lies behind or in the lens");
+        if (c_.focus < nearest) t_.refuse(t_.has("focus") ? "focus" : "look_at", "is behind or in the lens");
         within_reach(t_.has("focus") ? "focus" : "look_at");
     }
 
@@ -184,12 +184,12 @@ private:
             throw InputError(t_.where("shot"), t_.title() + ": unknown shot " + in_quotes(found) + hint(found, valid));
         }
         if (of == nullptr) throw InputError(t_.where("shot"), t_.title() + ": a shot needs 'of', the name of a mark");
-        if (t_.has("look_at")) t_.refuse("look_at", "stands beside shot, which aims the camera itself");
+        if (t_.has("look_at")) t_.refuse("look_at", "can't go with shot, which aims the camera itself");
         const Vec3 face = face_of(*of);
         Vec3 toward = c_.at - face;
         double height = t_.has("lens_height") ? t_.length("lens_height") : static_cast<double>(face.z);
         if (t_.has("at")) {
-            if (t_.has("off_eyeline")) t_.refuse("off_eyeline", "stands beside at; expected one of the two");
+            if (t_.has("off_eyeline")) t_.refuse("off_eyeline", "can't go with at; expected one of the two");
             const Vec3 at = point_in(t_, "at");
             toward = at - face;
             if (!t_.has("lens_height")) height = static_cast<double>(at.z);
@@ -200,7 +200,7 @@ private:
             throw InputError(t_.where("shot"), t_.title() + ": a shot needs a direction, 'off_eyeline' or 'at'");
         }
         toward.z = 0;
-        if (toward.length() < 0.01F) t_.refuse(t_.has("at") ? "at" : "shot", "stands in the face itself");
+        if (toward.length() < 0.01F) t_.refuse(t_.has("at") ? "at" : "shot", "is inside the face");
         place_for_shot(c_, *of, *size, toward, height);
         if (std::abs(static_cast<double>(c_.at.z) - static_cast<double>(c_.look_at.z)) >
             0.9 * static_cast<double>((c_.at - c_.look_at).length()))

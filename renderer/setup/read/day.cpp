@@ -132,7 +132,7 @@ Day read_day(const FileContext& context, const Place& place, std::vector<const t
         ", but no disc is seen through an overcast sky; expected another sky, such as CIE 6 to CIE 15";
     if (t.has("sun") && day.sky.sun && no_disc) t.refuse("sun", std::string("is true") + through_cloud);
     if (t.has("sky_lux") && t.has("sky_luminance"))
-        t.refuse("sky_luminance", "stands beside sky_lux; expected one of the two");
+        t.refuse("sky_luminance", "can't go with sky_lux; expected one of the two");
     if (t.has("sun_lux") && day.sun_normal_lux > 0 && !day.sky.sun)
         t.refuse("sun_lux", no_disc ? std::string("is given") + through_cloud
                                     : "is given, but the sun does not shine under this sky; expected sun = true");

@@ -22,7 +22,7 @@ Spectrum pass_gel(const LayeredTable& t, std::string_view key, const toml::node&
     } else if (const auto* table = node.as_table()) {
         const LayeredTable g(t.context(), "gel", t.title() + " gel", {table});
         found = {"", g.number("mired"), g.number("stops"), g.number("duv")};
-        if (found.mired != 0 && found.duv != 0) g.refuse("duv", "stands beside mired; expected a list of two gels");
+        if (found.mired != 0 && found.duv != 0) g.refuse("duv", "can't go with mired; expected a list of two gels");
     } else {
         t.refuse_kind(key, node, "a name such as \"half orange\", a table of mired and stops, or a list of these");
     }

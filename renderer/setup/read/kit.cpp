@@ -49,7 +49,7 @@ void check_words(const FileContext& context, const ThingWord& word, const toml::
     for (const auto& [key, node] : t) {
         if (is_placed(key.str()))
             throw InputError(context.where(key), title + ": " + std::string(key.str()) +
-                                                     " says where a thing stands; that is for the set-up file");
+                                                     " says where a thing is; that belongs in the set-up file");
         if (is_carried(key.str()) || find_key(section(word.section), key.str()) != nullptr) continue;
         std::vector<std::string> valid = key_names(section("kit item"));
         for (const std::string& name : key_names(section(word.section)))

@@ -155,7 +155,7 @@ Shade read_shade(const LayeredTable& t, const Lamp& lamp) {
             t.refuse("bottom", "and top leave no room for a bulb of " + plain(lamp.width) + " m");
     }
     if (t.has("finish")) {
-        if (t.has("passes")) t.refuse("passes", "stands beside finish; expected one of the two");
+        if (t.has("passes")) t.refuse("passes", "can't go with finish; expected one of the two");
         shade.finish = finish_in(t, "finish");
         return shade;
     }

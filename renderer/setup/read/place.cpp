@@ -114,12 +114,12 @@ void read_furniture(Place& place, const LayeredTable& t, RoughModels& models, bo
         if (t.has(key) && !t.has("picture")) t.refuse(key, "is for a picture; expected picture too");
     if (t.has("picture")) {
         for (const char* key : {"obj", "size", "shape", "finish", "gaps", "up", "unit", "surfaces"})
-            if (t.has(key)) t.refuse(key, "stands beside picture; expected one of the two");
+            if (t.has(key)) t.refuse(key, "can't go with picture; expected one of the two");
         return put_in(models.picture(t, foot, (place.lower + place.upper) * 0.5F));
     }
     if (t.has("obj")) {
-        if (t.has("size")) t.refuse("size", "stands beside obj; expected one of the two");
-        if (t.has("shape")) t.refuse("shape", "stands beside obj; expected one of the two");
+        if (t.has("size")) t.refuse("size", "can't go with obj; expected one of the two");
+        if (t.has("shape")) t.refuse("shape", "can't go with obj; expected one of the two");
         if (t.has("gaps")) t.refuse("gaps", "is for a box; expected a model without it");
         return put_in(triangles_of(models.read(t, "obj", "finish", foot, false)));
     }
@@ -140,7 +140,7 @@ void read_furniture(Place& place, const LayeredTable& t, RoughModels& models, bo
         if (box.shape != FurnitureShape::box)
             t.refuse("gaps", "is for a box; " + t.word("shape") + " has gaps of its own");
         if (box.finish.see_through())
-            t.refuse("gaps", "stands beside a finish that light passes; expected one of the two");
+            t.refuse("gaps", "can't go with a finish that lets light through; expected one of the two");
         // Light crosses it twice, in and out.
         const auto straight = static_cast<float>(std::sqrt(gaps));
         box.finish.straight = Spectrum{straight};
@@ -185,7 +185,7 @@ Place read_place(const FileContext& context, const toml::table& root, const Thin
 
     const auto size = table.table("room", "[place] room");
     const auto model = table.table("model", "[place.model]");
-    if (size && model) table.refuse("model", "stands beside room; expected one of the two");
+    if (size && model) table.refuse("model", "can't go with room; expected one of the two");
     if (!size && !model) throw InputError(table.where(), "[place] needs 'room' or 'model'");
     if (size) {
         place.room = read_room(context, table, *size, things);

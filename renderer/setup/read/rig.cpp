@@ -215,11 +215,11 @@ Panel read_panel(const LayeredTable& t, PanelKind kind, const std::vector<Mark>&
             p.finish = finish_in(t, "finish");
             break;
         case PanelKind::net:
-            if (t.has("kind") && t.has("stops")) t.refuse("stops", "stands beside kind; expected one of the two");
+            if (t.has("kind") && t.has("stops")) t.refuse("stops", "can't go with kind; expected one of the two");
             p.finish = net_finish(t.number_if_given("stops").value_or(t.word("kind") == "double" ? 1.0 : 0.5));
             break;
         case PanelKind::cloth: {
-            if (t.has("kind") && t.has("finish")) t.refuse("finish", "stands beside kind; expected one of the two");
+            if (t.has("kind") && t.has("finish")) t.refuse("finish", "can't go with kind; expected one of the two");
             if (!t.has("kind") && !t.has("finish"))
                 throw InputError(t.where(), t.title() + " needs 'kind' or 'finish'");
             if (t.has("finish")) {

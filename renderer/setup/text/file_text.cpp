@@ -146,7 +146,7 @@ toml::table parse_toml(const std::string& text, const std::string& path) {
     } catch (const toml::parse_error& e) {
         const toml::source_position& p = e.source().begin;
         throw InputError(Where{path, static_cast<int>(p.line), static_cast<int>(p.column)},
-                         "not TOML as it stands: " + one_line(std::string(e.description()), text, p.line));
+                         "not valid TOML: " + one_line(std::string(e.description()), text, p.line));
     }
 }
 

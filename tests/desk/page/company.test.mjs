@@ -102,7 +102,7 @@ test("a conflict is shown, and both versions stand on the disk", async () => {
     // first and still holds the edit: which, is a matter of milliseconds.
     const kept = (await readdir(desk.folder)).filter((name) => name.includes(".desk-"));
     if (kept.length > 0) assert.ok(told.includes(path.basename(kept[0])), told);
-    else assert.match(told, /Nothing was written over|aslant/);
+    else assert.match(told, /Nothing was overwritten|aslant/);
     const go_on = own.getByRole("button", { name: /keep what the file says|OK/ });
     if (await go_on.first().isVisible()) await go_on.first().click();
     await until(
@@ -118,7 +118,7 @@ test("a conflict is shown, and both versions stand on the disk", async () => {
 
 test("the shared page looks and cannot change", async () => {
     await settled(shared);
-    await shared.getByText("Shared to be looked at").waitFor();
+    await shared.getByText("View only").waitFor();
     for (const control of await shared.locator(".sheet tbody input, .sheet tbody select, .undo button").all())
         assert.ok(await control.isDisabled());
     const file = await desk.read();

@@ -70,7 +70,7 @@ TEST(Displayed, LuminanceFollowsTheCurveAndColourFadesEvenly) {
         const LinearRgb shown = displayed({orange.r * k, orange.g * k, orange.b * k}, curve);
         const double shown_y = 0.2126 * shown.r + 0.7152 * shown.g + 0.0722 * shown.b;
         EXPECT_NEAR(shown_y, curve.light(0.18 * std::exp2(stops)), 2e-4) << stops;
-        // The order of the channels, and how the middle one lies between the others, is the hue.
+        // The order of the channels, and how the middle one is between the others, is the hue.
         const double span = shown.r - shown.b;
         if (stops < 5.5) {
             EXPECT_NEAR((shown.g - shown.b) / span, 0.7 / 1.5, 2e-3) << stops;

@@ -62,7 +62,7 @@ TEST(Calibration, SaysHowWellASecondReadingAgrees) {
     EXPECT_NE(calibration_lines(scales)[0].find("they agree within 0.25 stops"), std::string::npos)
         << calibration_lines(scales)[0];
     const auto apart = calibrate(black_room(at_three + "lux = 4000\n" + at_five + "lux = 360\n"), {});
-    EXPECT_NE(calibration_lines(apart)[0].find("one lies 1.00 stops off"), std::string::npos)
+    EXPECT_NE(calibration_lines(apart)[0].find("one is 1.00 stops off"), std::string::npos)
         << calibration_lines(apart)[0];
 }
 

@@ -65,7 +65,7 @@ const std::vector<Habit>& habits() {
         {"header-cut.ies", "header-cut.ies:4: the file ends here, expected the width of the opening"},
         {"labels-after-tilt.ies", "", {"line 4: labels after TILT=; passed over"}},
         {"latin-1-carriage-returns.ies", ""},
-        {"lm-63-in-disguise.ldt", "", {"this is LM-63 under the name of a EULUMDAT file; read as what it is"}},
+        {"lm-63-in-disguise.ldt", "", {"this is LM-63 under the name of a EULUMDAT file; read as LM-63"}},
         {"measured-tilted.ldt", "", {"line 25: it was measured tilted by 15 degrees; the table is used as it stands"}},
         {"more-than-its-lamps.ies",
          "",

@@ -43,7 +43,7 @@ TEST(Gltf, NodesAreScaledTurnedAndMoved) {
         EXPECT_NEAR(m.upper.y - m.lower.y, 3, 1e-6);
         EXPECT_EQ(m.material_names, (std::vector<std::string>{"walls", "table top"}));
         EXPECT_TRUE(mentions(m.remarks, "the colour in the file is used for 'table top'")) << name;
-        EXPECT_TRUE(mentions(m.remarks, "its floor lies at z = -1.2 m")) << name;
+        EXPECT_TRUE(mentions(m.remarks, "its floor is at z = -1.2 m")) << name;
         // The table, turned: 0.6 along x, 1.2 across, its middle at (2, 1.5) of glTF's floor, which is (2, -1.5) here.
         Vec3 low(9, 9, 9), high(-9, -9, -9);
         for (const auto& f : m.triangles.faces)

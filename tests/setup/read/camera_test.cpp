@@ -153,8 +153,8 @@ TEST(Camera, WrongWordsAreAnswered) {
         {at + "off_eyeline = 10", "means something for a shot only"},
         {at + "sensor = \"super 36\"", "unknown sensor size 'super 36'; did you mean 'super 35'?"},
         {at + "mist = \"eight\"", "unknown mist 'eight'; did you mean 'eighth'?"},
-        {at + "polarizer_stops = 2", "stands without polarizer"},
-        {at + "focus = [2, -3, 1.3]", "lies behind or in the lens"},
+        {at + "polarizer_stops = 2", "needs polarizer"},
+        {at + "focus = [2, -3, 1.3]", "is behind or in the lens"},
         {at + "focus = 0.02", "is nearer than a lens of this length can focus"},
     };
     for (const auto& [keys, says] : wrong) {

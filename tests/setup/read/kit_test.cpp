@@ -219,7 +219,7 @@ TEST_F(KitFile, IsAnsweredInItsOwnLines) {
     EXPECT_EQ(refusal(),
               "kit.toml:2:1: [own]: '31000 lm head, bare' is in the kit already; expected one place for each");
     kit("[[lamp]]\nname = \"x\"\nlike = \"31000 lm head, bare\"\nat = [1, 2, 3]\n");
-    EXPECT_EQ(refusal(), "kit.toml:4:1: [[lamp]] 'x': at says where a thing stands; that is for the set-up file");
+    EXPECT_EQ(refusal(), "kit.toml:4:1: [[lamp]] 'x': at says where a thing is; that belongs in the set-up file");
     kit("[[lamp]]\nname = \"x\"\nlike = \"31000 lm head, bare\"\nwats = 3\n");
     EXPECT_EQ(refusal(), "kit.toml:4:1: unknown key 'wats' in [[lamp]] 'x'; did you mean 'watts'?");
     kit("[[lamp]]\nname = \"x\"\nshape = \"hard\"\n");

@@ -45,7 +45,7 @@ export function Notices() {
                 </p>
             )}
             {read_only.value && file.value?.file && (
-                <p class="notice calm">Shared to be looked at: nothing can be changed from here.</p>
+                <p class="notice calm">View only: nothing can be changed from here.</p>
             )}
         </div>
     );
@@ -71,7 +71,7 @@ export function ConflictDialog() {
         return (
             <Dialog title="Somebody else changed the same thing">
                 <p>{message}</p>
-                <p>What the file says now is shown behind this. Nothing was written over.</p>
+                <p>Behind this is what the file says now. Nothing was overwritten.</p>
                 <div class="dialog-buttons">
                     <button type="button" onClick={() => (overtaken.value = null)}>
                         keep what the file says

@@ -59,7 +59,7 @@ function Caption({ held }: { held: typeof held_here }) {
 function Sphere() {
     const readings = sheet.value?.readings.map((r) => r.name) ?? [];
     const at = readings.includes(sphere_at.value) ? sphere_at.value : (readings[0] ?? "");
-    if (!at) return <p class="empty">No meter is held anywhere yet.</p>;
+    if (!at) return <p class="empty">No meter placed yet.</p>;
     const words = query({ ...chosen.value, mark: at, revision: sheet.value?.revision ?? 0 });
     return (
         <div class="sphere">
