@@ -2,11 +2,14 @@
 // reads them is checked too.
 #include "setup/picture/hung_picture.h"
 #include "quantity/colour.h"
+#include "quantity/shelf.h"
 #include "setup/read/typed_file.h"
 
 #include <cmath>
 #include <filesystem>
 #include <fstream>
+#include <map>
+#include <optional>
 
 #include <stdlib.h>
 
@@ -41,6 +44,41 @@ Vec3 middle_of(const Triangles& t, std::size_t cell) {
     for (const std::size_t face : {2 * cell, 2 * cell + 1})
         for (const auto c : t.faces[face].corner) sum += t.positions[c];
     return sum / 6.0F;
+}
+
+/// Keeps what it is given until it goes.
+class OwnShelf : public Shelf {
+public:
+    OwnShelf() : before_(the_shelf().exchange(this)) {}
+    ~OwnShelf() override { the_shelf() = before_; }
+    std::optional<std::string> find(const std::string& key) override {
+        const auto known = kept.find(key);
+        return known != kept.end() ? std::optional(known->second) : std::nullopt;
+    }
+    void keep(const std::string& key, std::string_view bytes) override { kept[key] = bytes; }
+    std::map<std::string, std::string> kept;
+
+private:
+    Shelf* before_;
+};
+
+TEST_F(HungPicture, WhatWasReadBeforeIsKeptByItsBytes) {
+    OwnShelf shelf;
+    const PictureCells fresh = read_picture_cells(written("six.ppm", six));
+    ASSERT_EQ(shelf.kept.size(), 1U);
+    const PictureCells again = read_picture_cells(written("under another name.ppm", six));
+    EXPECT_EQ(shelf.kept.size(), 1U);
+    EXPECT_EQ(again.across, fresh.across);
+    EXPECT_EQ(again.down, fresh.down);
+    EXPECT_EQ(again.colour, fresh.colour);
+    EXPECT_EQ(again.clear, fresh.clear);
+    std::string other = six;
+    other.back() = '\x10';
+    EXPECT_NE(read_picture_cells(written("six.ppm", other)).colour, fresh.colour);
+    EXPECT_EQ(shelf.kept.size(), 2U);
+    // What is kept damaged is read anew.
+    for (auto& [key, bytes] : shelf.kept) bytes.resize(bytes.size() / 2);
+    EXPECT_EQ(read_picture_cells(written("six.ppm", six)).colour, fresh.colour);
 }
 
 TEST_F(HungPicture, IsDecodedAndBroughtToItsMean) {
