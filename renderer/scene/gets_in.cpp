@@ -3,12 +3,27 @@
 #include "scene/surface/chance.h"
 
 #include <algorithm>
+#include <optional>
 
 namespace rushlight {
+
+namespace {
+
+/// How far it is to the first opening that the ray goes through.
+std::optional<float> to_an_opening(const Scene& scene, const Ray& ray) {
+    std::optional<float> nearest;
+    for (const Rectangle& hole : scene.holes->rectangles)
+        if (const auto crossing = hole.crossed_by(ray.origin, ray.direction))
+            nearest = std::min(nearest.value_or(crossing->distance), crossing->distance);
+    return nearest;
+}
+
+}  // namespace
 
 float share_that_gets_in(const Scene& scene, std::size_t light) {
     constexpr std::uint32_t rays = 512;
     constexpr int panes = 8;
+    constexpr float slack = 1e-3F;  // m
     float all = 0, in = 0;
     for (std::uint32_t i = 0; i < rays; ++i) {
         std::array<float, 5> u{};
@@ -18,14 +33,13 @@ float share_that_gets_in(const Scene& scene, std::size_t light) {
         const float flux = photometric(emitted.throughput);
         all += flux;
         Ray ray{emitted.origin + emitted.direction * 1e-5F, emitted.direction};
-        const auto& holes = scene.holes->rectangles;
-        if (std::none_of(holes.begin(), holes.end(),
-                         [&](const Rectangle& hole) { return hole.crossed_by(ray.origin, ray.direction).has_value(); }))
-            continue;
+        const auto opening = to_an_opening(scene, ray);
+        if (!opening) continue;
         for (int met = 0; met < panes; ++met) {
             const auto hit = scene.rays.first_hit(ray);
             if (!hit) break;
-            if (scene.holes->inside(hit->position)) {
+            const bool past_it = (hit->position - emitted.origin).length() > *opening - slack;
+            if (past_it && scene.holes->inside(hit->position)) {
                 in += flux;
                 break;
             }

@@ -119,17 +119,19 @@ void interreflection(Cases& all) {
 /// What of the sky a point sees through a rectangle: `luminance(toward, cosine at the hole)`, midpoints over its area.
 double through_a_hole(const Point& corner, const Point& across, const Point& up, const Point& at, const Point& facing,
                       const std::function<double(const Point&, double)>& luminance) {
-    constexpr int steps = 400;
+    // Edges of what stands outside run along `across`: steps that are too long upwards would cut them off or double
+    // them.
+    constexpr int steps = 200, upward = 6400;
     const Point normal = across.cross(up).normalized();
     double sum = 0;
     for (int i = 0; i < steps; ++i)
-        for (int j = 0; j < steps; ++j) {
-            const Point way = corner + across * ((i + 0.5) / steps) + up * ((j + 0.5) / steps) - at;
+        for (int j = 0; j < upward; ++j) {
+            const Point way = corner + across * ((i + 0.5) / steps) + up * ((j + 0.5) / upward) - at;
             const Point toward = way.normalized();
             const double cosine = std::abs(toward.dot(normal));
             sum += luminance(toward, cosine) * std::max(0.0, toward.dot(facing)) * cosine / way.length2();
         }
-    return sum * across.cross(up).length() / (steps * steps);
+    return sum * across.cross(up).length() / (steps * upward);
 }
 
 Daylight sky_by_hand(int type, double zenith, double ground, const Vec3& sun) {
