@@ -63,15 +63,17 @@ inline std::vector<Page> pages() {
         "the\n"
         "`field` angle), `box` and `panel` (an even rectangle, with a fabric `grid` if it wears one), `ball`, `tube`, "
         "`ring`,\n"
-        "and a bulb in a `shade`, which is traced as the drum of cloth that it is.\n";
+        "and a bulb in a `shade`, traced as a real drum of cloth.\n";
     lamps.picture = "Eight lamps of the catalogue, 1.8 m from the face, each exposed for the face.";
     lamps.after =
         "Subtract the face's stops from the wall's: that is how well a lamp stays off the wall. `output` takes "
         "lumens,\n"
         "candela on the aim, or a reading such as `\"5200 lx at 3 m\"`; the lamp's size is allowed for.\n\n"
-        "`light` is what glows. All kinds give the `kelvin` and `tint` you ask for, and differ in what they do to skin "
+        "`light` is the kind of source. All match the `kelvin` and `tint` you ask for; they differ in what they do to "
+        "skin "
         "and cloth.\n"
-        "The LED and fluorescent shapes are invented, from memory of published ones. A test holds their general colour "
+        "The LED and fluorescent spectra are invented, after published ones (from memory). A test holds their general "
+        "colour "
         "rendering\n"
         "index (CIE 13.3, in our sixteen bands) to these ranges: `white led` 70 to 90, `wide led` over 92,\n"
         "`fluorescent` 74 to 90, `tungsten` over 99.\n\n"
@@ -97,9 +99,10 @@ inline std::vector<Page> pages() {
                 "",       dark + lamp("31000 lm head in 0.9 m soft box", side),
                 {},       {"A far cheek", "A near cheek"}};
     boards.before =
-        "The `finish` makes the board: white scatters evenly, silver and gold are rough mirrors that throw most of "
+        "The `finish` is what makes a board: white scatters evenly, silver and gold are rough mirrors that throw most "
+        "of "
         "the light\n"
-        "about the mirror direction. Reflectances are handbook ranges from memory (white foam .80 to .90, bleached "
+        "around the mirror direction. Reflectances are handbook ranges from memory (white foam .80 to .90, bleached "
         "muslin .65 to "
         ".75).\n";
     boards.picture = "A board of 1.2 m, 0.8 m beside the face, opposite a soft box; one stop for all.";
@@ -135,13 +138,14 @@ inline std::vector<Page> pages() {
         "stops are what it\n"
         "takes on the axis of a beam: straight and scattered together are 2 to the minus stops. Its `spread` is how "
         "wide the\n"
-        "scattered light fans out about the way it came, in degrees at half its candela (a cosine power, completed so "
+        "scattered light fans out around its direction of travel, in degrees at half its candela (a cosine power, "
+        "completed so "
         "that nothing\n"
         "is lost at any angle, the same both ways); 120 is matt. We name a cloth by these two; the next column has the "
         "name you\n"
-        "ask for it by, and a file takes either. Splits and spreads are guesses, from memory. A net passes what its "
+        "would use on set, and a file takes either. Splits and spreads are guesses, from memory. A net passes what its "
         "stops leave,\n"
-        "straight on.\n";
+        "without scattering it.\n";
     cloths.picture = "A 55 degree head through a frame of 1.2 m, 1.1 m in front of the lamp; one stop for all.";
     cloths.after =
         "The face loses more than the name says: a cloth that spreads wide sends light off the axis, and the room "
@@ -178,7 +182,7 @@ inline std::vector<Page> pages() {
         "LED, whose\n"
         "blue is narrow, a gel comes out up to 25 mired off (a test holds it to that). On a window, give `gel` or `nd` "
         "to the\n"
-        "opening. Taped gel can crack glass by heat in the sun.\n";
+        "opening. In the sun, gel taped to glass can heat it until it cracks.\n";
     const auto gel = [&](const std::string& g) {
         return lamp("31000 lm head in 0.9 m soft box", side,
                     "light = \"daylight\"\n" + (g.empty() ? "" : "gel = \"" + g + "\"\n"));
@@ -235,12 +239,12 @@ inline std::vector<Page> pages() {
     windows.before =
         "An opening takes `glass`, `bars`, `nd`, a `gel`, a `curtain` (a percentage, a curtain by name, or a cloth by "
         "name) and\n"
-        "a `blind`, traced slat by slat. What curtains pass is common practice, no source.\n";
+        "a `blind`, traced slat by slat. How much curtains pass is common practice, no source.\n";
     windows.picture = "A window at the left with the sun on it; one stop for all.";
     windows.after =
         "A positive `tilt` turns the slats' outer edges up, against sky and sun; light from below still gets in, onto "
         "the ceiling.\n"
-        "Frames outside an upper floor are a rigging job; nobody leans out.\n";
+        "Frames outside an upper floor are a rigger's job; nobody leans out.\n";
     const auto window = [](const std::string& words) {
         return "[[place.opening]]\nname = \"window\"\nwall = \"left\"\nfrom = 1.7\nto = 3.3\nsill = 0.8\nhead = 2.6\n" +
                words;

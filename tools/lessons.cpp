@@ -133,8 +133,8 @@ void write_index(const std::string& folder) {
     std::string text =
         "# Ten lessons\n\nOne law each: a small invented room, one change, and a number to guess before you see it. "
         "All numbers and pictures come from runs of this program; where the law gives a number by hand, a test checks "
-        "the tracing against it.\n\nFor a class: let everybody write down a guess, show the picture, then the numbers. "
-        "Each page ends with an exercise that takes one command; its answer is folded away.\n\n| lesson | law "
+        "the tracing against it.\n\nIn class: have everybody write down a guess, show the picture, then the numbers. "
+        "Each page ends with an exercise that takes one command; click to see its answer.\n\n| lesson | law "
         "|\n|---|---|\n";
     for (const Lesson& l : all_lessons()) text += "| [" + l.title + "](lessons/" + l.file + ".md) | " + l.law + " |\n";
     text +=

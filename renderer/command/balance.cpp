@@ -133,9 +133,9 @@ void run(const BalanceOptions& o) {
 
 void add_balance(CLI::App& app) {
     auto o = std::make_shared<BalanceOptions>();
-    CLI::App* c = app.add_subcommand("balance", "which levels, gels and stop reach the targets that I wrote down?");
+    CLI::App* c = app.add_subcommand("balance", "which levels, gels and stop hit my targets?");
     c->footer(
-        "Targets stand in the set-up file as the trade says them:\n\n"
+        "Write targets into the set-up file the way you would say them on set:\n\n"
         "  [[target]]\n"
         "  reading = \"A key cheek\"\n"
         "  want = \"T4\"             # or \"4:1\" for \"A cheeks\", \"1 over\" for \"A hair\", \"at most 3 over\" for "
@@ -144,10 +144,10 @@ void add_balance(CLI::App& app) {
         "levels\n"
         "between 1 % and full. You get the smallest change that reaches all targets, or what stands in the way; the "
         "answer\n"
-        "is proved by setting all of it and tracing again. Things named in [[balance.move]] may move if levels alone "
+        "is checked by setting all of it and tracing again. Things named in [[balance.move]] may move if levels alone "
         "are not\n"
         "enough; circuits stay within 80 % of their breakers; targets that are met stay met. If no lamp of the set-up\n"
-        "reaches, it says which lamp of the kit would, and where it would stand. It prints the lines of an option "
+        "can do it, you are told which lamp of the kit would, and where to put it. It prints the lines of an option "
         "that\n"
         "holds all of this, and --append adds them to the file.\n\n"
         "  rushlight balance scenes/kitchen-night.toml --setup \"2 cook\"");

@@ -115,7 +115,7 @@ void brief(const BriefOptions& o) {
 
     Brief b = make_brief(file, plan, wish, effort, o.fresh ? LayerCache({}) : LayerCache::of_this_person(team()));
     if (interrupted()) {
-        say_aside("rushlight: stopped; no brief was written, as half a one misleads\n");
+        say_aside("rushlight: stopped; no brief was written: half a brief misleads\n");
         return;
     }
     std::vector<FolderFile> files;
@@ -153,7 +153,7 @@ void add_brief(CLI::App& app) {
     auto o = std::make_shared<BriefOptions>();
     CLI::App* c = app.add_subcommand("brief", "the pages for the director and the crew");
     c->footer(
-        "Writes a folder: one page for a browser, which needs nothing else and no network; the same as a PDF; the\n"
+        "Writes a folder: one page for a browser, complete in itself, no network needed; the same as a PDF; the\n"
         "numbers as CSV and JSON; a plan of each set-up as SVG. First a cover with the frames and the order to shoot "
         "in,\n"
         "with a reason for each place; then one page a set-up to pin up: frame, key numbers, lamps with level, gel "
@@ -173,14 +173,14 @@ void add_brief(CLI::App& app) {
     o->effort.add_to(*c, "");
     c->remove_option(c->get_option("--error"));
     c->get_option("--time")->description(
-        "to trace each set-up with its options (default: 15s); the total is shown first");
+        "how long to trace each set-up, options included (default: 15s); the total is shown first");
     c->add_option("-o,--output", o->output, "the folder to write")->required();
     c->add_option("--for", o->whom, "whose pages: director, camera, lighting, art, all")->capture_default_str();
     c->add_option("--units", o->units, "metric, or imperial: feet, footcandles, pounds")->capture_default_str();
     c->add_option("--paper", o->paper, "a4 or letter")->capture_default_str();
     c->add_option("--from", o->from, "first hour of the working day (default: the file's hours, else 07:00)");
     c->add_option("--to", o->to, "last hour (default: the file's hours, else 19:00)");
-    c->add_flag("--fresh", o->fresh, "trace again, and ignore the cached layers of earlier runs");
+    c->add_flag("--fresh", o->fresh, "trace again instead of using cached layers");
     c->callback([o] { brief(*o); });
 }
 

@@ -121,7 +121,7 @@ void day(const DayOptions& o) {
 
 void add_day(CLI::App& app) {
     auto o = std::make_shared<DayOptions>();
-    CLI::App* c = app.add_subcommand("day", "how do sun and sky change it, and how long do I have?");
+    CLI::App* c = app.add_subcommand("day", "how long have I got, and what do sun and sky do?");
     c->footer(
         "Follows every set-up through the day under each weather: level and cheeks of each face, the view over the\n"
         "face against the camera's headroom, colour, and to the minute when the sun falls on a face, a meter or the\n"
@@ -140,7 +140,7 @@ void add_day(CLI::App& app) {
     c->remove_option(c->get_option("--time"));
     c->add_option("--from", o->from, "first hour, by the place's own clock (default: the file's hours, else 07:00)");
     c->add_option("--to", o->to, "last hour (default: the file's hours, else 19:00)");
-    c->add_option("--step", o->step, "from one reading to the next: 5m, 10m, 30m")->capture_default_str();
+    c->add_option("--step", o->step, "time between readings: 5m, 10m, 30m")->capture_default_str();
     c->add_option("--weather", o->weather, "which of clear, mixed, overcast")->capture_default_str();
     auto* json = c->add_flag("--json", o->json, "JSON instead of the listing");
     c->add_flag("--csv", o->csv, "comma-separated values instead")->excludes(json);

@@ -81,7 +81,9 @@ void run(const DeskOptions& o) {
     tell(o.file.empty() ? "The desk is open, with a new place to begin." : "The desk is open on " + o.file + ".");
     tell(own.link());
     if (shared) {
-        tell("To be looked at from this network, by whoever has this link and whoever listens in on the network:");
+        tell(
+            "For others on this network, to look only. Anyone with this link, or listening in on the network, can see "
+            "it:");
         tell(shared->link());
     }
     tell("Links work once; Enter prints fresh ones. Ctrl-C ends the desk: every change is in the file already.");
@@ -99,7 +101,8 @@ void add_desk(CLI::App& app) {
     auto o = std::make_shared<DeskOptions>();
     CLI::App* c = app.add_subcommand("desk", "all of it live in the browser, on this machine");
     c->footer(
-        "Opens one page: the sheet of sources against readings, the frame, the plan. Drag lamps, boards, flags, marks\n"
+        "Opens a page with the sheet of sources against readings, the frame and the plan. Drag lamps, boards, flags, "
+        "marks\n"
         "and cameras; set levels and gels; scrub the clock; click anywhere for a reading. Move a thing and it is\n"
         "traced at once, rough first, then refining, with its error shown. Every change is written into the file in "
         "place:\n"

@@ -162,7 +162,7 @@ void add_frame(CLI::App& app) {
         "Writes a PNG as the camera would show it (its lens, T-stop, ISO, white balance; 18 % grey under the metered\n"
         "light lands at middle grey, white is at the camera's headroom) and beside it an EXR in cd/m2 with the\n"
         "light of every source in a layer of its own, so you can change levels afterwards. Its colours are\n"
-        "balanced for the camera's white, which moves the luminance of any other white by some per cent; its channel "
+        "balanced for the camera's white, which shifts the luminance of other whites by a few per cent; its channel "
         "Y\n"
         "is the luminance in the place, cd/m2, as a spot meter reads it.\n\n"
         "Focus, T-stop, mist, polarizer and graduated ND of the camera are in the picture; the EXR has the light as "

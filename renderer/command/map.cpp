@@ -90,8 +90,8 @@ void add_map(CLI::App& app) {
     auto o = std::make_shared<MapOptions>();
     CLI::App* c = app.add_subcommand("map", "how does the light fall, in lux or in stops?");
     c->footer(
-        "Holds a flat meter against every surface that the camera sees, or level at every point of a plane above\n"
-        "the floor, and lays the illuminance over the picture in false colour, with numbers and a legend.\n"
+        "Puts a flat meter on every surface that the camera sees, or level at every point of a plane above\n"
+        "the floor, and draws the illuminance over the picture in false colour, with numbers and a legend.\n"
         "Stops count from the light this camera's T-stop, ISO, shutter and ND ask for (flat receptor, C = 250).\n\n"
         "  rushlight map scenes/workshop.toml --setup \"1 wide\"\n"
         "  rushlight map scenes/workshop.toml --plane 1.2 --unit lux\n"

@@ -142,7 +142,7 @@ void LightOptions::add_to(CLI::App& command) {
     command.add_option("--t-stop", what_if.t_stop, "try another T-stop")
         ->check(decimal_number())
         ->check(CLI::Range(0.5, 64.0));
-    command.add_flag("--fresh", fresh, "trace again, and ignore the cached layers of earlier runs");
+    command.add_flag("--fresh", fresh, "trace again instead of using cached layers");
 }
 
 Lit lit(const Setup& as_in_file, const LightOptions& options) {
@@ -159,16 +159,17 @@ void EffortOptions::add_to(CLI::App& command, const std::string& error_help) {
     auto* by_error = command.add_option("--error", error, error_help);
     command
         .add_option("--time", time,
-                    "finish within this time instead, reading the file and writing the answer included: 5s, 2m")
+                    "finish within this time instead, from reading the file to writing the answer: 5s, 2m")
         ->excludes(by_error);
-    command.add_option("--seed", seed, "another number gives other random paths; the same gives the same bits")
+    command
+        .add_option("--seed", seed, "change it for other random paths; the same seed gives the same answer to the bit")
         ->check([](const std::string& text) {
             const bool whole = text.find_first_not_of("0123456789") == std::string::npos && !text.empty() &&
                                text.size() < 20 && (text == "0" || text[0] != '0');
             return whole ? std::string() : in_quotes(text) + " is not a whole number of up to 19 digits";
         })
         ->capture_default_str();
-    command.add_option("--threads", threads, "how many (default: all). The answer does not depend on it")
+    command.add_option("--threads", threads, "how many to use (default: all). It doesn't change the answer")
         ->check(whole_number())
         ->check(CLI::Range(0, 1024));
     command.add_option("--keep-every", keep_every, "for developers: how often long work is kept")->group("");

@@ -103,7 +103,7 @@ void add_origins(CLI::App& app) {
         "MARK is a mark's name for the front of its face, or the name of any reading: \"A near cheek\", \"A dome to\n"
         "lens\", a meter by hand. Says what lights that point, by source and by the surface that the light left last,\n"
         "and draws the sphere of light that the point sees.\n\n"
-        "With --black or --white it looks for the place within --reach where a panel of that size takes or gives "
+        "With --black or --white it finds the spot within --reach where a panel of that size takes or gives "
         "most:\n"
         "inside the room, clear of everything, out of frame, not blocking a lamp. Its effect is estimated from the "
         "sphere\n"
@@ -117,7 +117,7 @@ void add_origins(CLI::App& app) {
     c->add_option("--black", o->black, "best place for a black cloth of this size: 1.2x2.4, 4ftx8ft")
         ->allow_extra_args(false);
     c->add_option("--white", o->white, "best place for a white board of this size")->allow_extra_args(false);
-    c->add_option("--reach", o->reach, "how far its middle may be from the point, m")->capture_default_str();
+    c->add_option("--reach", o->reach, "how far from the point its middle may be, m")->capture_default_str();
     c->add_flag("--json", o->json, "JSON instead of the listing");
     c->add_option("-o,--output", o->output, "the PNG's name");
     c->callback([o] { origins(*o); });

@@ -190,20 +190,19 @@ void read(const ReadOptions& o) {
 
 void add_read(CLI::App& app) {
     auto o = std::make_shared<ReadOptions>();
-    CLI::App* c = app.add_subcommand(
-        "read", "what would the meter say, where, and what is the ratio, the separation, the error?");
+    CLI::App* c = app.add_subcommand("read", "what would the meter say? Ratios, separation and the error of each");
     c->footer(
         "Every face gets four meters of its own: flat on the near cheek (towards the lens), flat on the\n"
         "far cheek, flat at the front, and a dome held towards the lens. Meters placed by hand are read too.\n"
-        "Each reading is illuminance in lux with its standard error (two readings really differ when they are\n"
-        "three errors apart), the T-stop an incident meter would show at this camera's ISO and shutter\n"
+        "Each reading is illuminance in lux with its standard error (a difference under three errors is\n"
+        "noise), the T-stop an incident meter would show at this camera's ISO and shutter\n"
         "(flat receptor, C = 250), and the share of each source.\n"
         "Cheeks: brighter over darker. Separation is hair over what lies behind it in the frame, along the\n"
-        "outline, in stops: under half a stop merges, one reads, one and a half is safe (common practice).\n\n"
+        "outline, in stops: under half a stop they merge, one stop reads, one and a half is safe (common practice).\n\n"
         "  rushlight read scenes/workshop.toml --setup \"4 close A\"\n"
         "  rushlight read scenes/workshop.toml --option \"black on the room side\" --against \"as found\"\n"
-        "For each person in shot the spot meter is pointed from the lens at both cheeks, hair edge, wardrobe and what\n"
-        "lies beside the head; key to fill is given as (K+F):F, K:F and reflected; then skin over grey, eye lights,\n"
+        "For each person in shot a spot meter at the lens reads both cheeks, hair edge, wardrobe and what\n"
+        "is beside the head; key to fill is given as (K+F):F, K:F and reflected; then skin over grey, eye lights,\n"
         "windows against the headroom, and direct light on the lens (docs/readings.md).\n\n"
         "  rushlight read scenes/workshop.toml --match \"2 over shoulder to A\" \"3 over shoulder to B\"\n"
         "  rushlight read scenes/workshop.toml --all                          # one page: a row a set-up\n"

@@ -120,7 +120,7 @@ int run(int argc, char** argv, Team* team) {
     the_shelf() = &shapes;
     if (team != nullptr && !team->first()) leave_files_to_another();
     CLI::App app{
-        "rushlight plans the light for a conversation in a real room. Describe the room, the windows, the lamps and "
+        "rushlight plans the light for a dialogue scene in a real room. Describe the room, the windows, the lamps and "
         "the\n"
         "people in a set-up file; it traces the light in real units and answers with meter readings, light maps\n"
         "and frames.\n\n"

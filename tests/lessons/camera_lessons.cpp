@@ -123,13 +123,14 @@ Lesson hair_light() {
     l.file = nine;
     l.title = "9. The back light and the lens";
     l.law =
-        "A matt surface is as bright from every side. Hair is not: it sends light on in a cone, and its colour decides "
+        "A matt surface looks equally bright from every side. Hair is not: it sends light on in a cone, and its colour "
+        "decides "
         "how much.";
     l.formula = "matt: L = ρ E / π, whatever the lens position";
     l.source = "Lambert's law; for fibres Marschner and others 2003";
     l.guess =
         "One back light, on black hair, brown hair, blond hair and on no hair. How many stops are there between black "
-        "and blond? Then the lens swings 40 degrees round her, away from the lamp. Which edge changes?";
+        "and blond? Then the camera moves 40 degrees round her, away from the lamp. Which edge changes?";
     l.picture = "Top row: the lens in front. Bottom row: swung by 40 degrees. The same exposure for all.";
     for (const std::string& setup : {std::string("in front"), round_the_head})
         for (const auto& [name, option] : std::vector<std::pair<std::string, std::string>>{
@@ -166,7 +167,8 @@ Lesson hair_light() {
                                     "ρ E / π, E by the meter on it", 4 * 0.2 / pi * on_card.error}};
     };
     l.why =
-        "Black hair gives only the gleam off its surface. Blond hair lets light through, and sends it back, tinted, "
+        "Black hair gives you only the gleam off its surface. Blond hair lets light through, and sends it back, "
+        "tinted, "
         "from the far wall of every fibre: {blond!} stops more from one lamp. That is why one back light cannot serve "
         "two such heads: net half its beam.\n\n"
         "As the lens swings, the matt card stays the same to a hundredth of a stop. In hair the gleam wanders over the "
@@ -177,7 +179,7 @@ Lesson hair_light() {
         "a bald head, at a grazing angle, its sheen changes by {baldround}.\n";
     l.command = "build/rushlight read scenes/lessons/09-hair-light.toml --option blond --setup \"40 degrees round\"";
     l.exercise =
-        "Black and blond share a two-shot and one back light. How much must the net in the blond half take for equal "
+        "Black and blond share a two-shot and one back light. How much must the net on the blond half take for equal "
         "edges? Try it at once with `--level \"back=-1 stop\"` and the like.";
     l.answer =
         "Their difference, {blond!} stops: a double net (one stop) on the blond half is not enough; two doubles and a "

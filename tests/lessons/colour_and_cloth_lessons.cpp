@@ -135,7 +135,8 @@ Lesson diffusion() {
     l.formula = "E = sum over the cloth of τ E_cloth cos² / (π r²)";
     l.source = "inverse square and Lambert's cosine law";
     l.guess =
-        "A lens spot stands 1 m from a frame of 1.2 m, and she is 1.5 m behind it. The labels say: quarter white takes "
+        "A head with its lens at spot stands 1 m from a 1.2 m frame, "
+        "and she is 1.5 m behind it. The labels say: quarter white takes "
         "a third of a stop, full white one and a half, full grid cloth two and a half. How much does she lose? Which "
         "of them makes the shadow soft?";
     l.picture = "A ball and its shadow, each exposed alike. Above the lens at spot, below the same head at flood.";
@@ -166,9 +167,10 @@ Lesson diffusion() {
         "cloth, "
         "while quarter white, which lets half of what passes go straight on, takes {quarter!}. At flood the "
         "frame's rim gives some of that back: {fullflood!} and {gridflood!}.\n\n"
-        "The shadow softens with the size of what glows, not with the thickness of the cloth. Behind quarter white "
+        "What softens the shadow is the size of the patch that glows, not the thickness of the cloth. Behind quarter "
+        "white "
         "there is still the spot's own hard shadow; behind a heavy cloth with a spot on it, a lamp of 30 cm. Only the "
-        "flood makes a source of 1.2 m. And what does not pass comes back: beside the lamp it gets {back!} stops "
+        "flood makes a source of 1.2 m. And what doesn't get through comes back: beside the lamp it gets {back!} stops "
         "brighter, and somebody has to flag that off the walls.\n";
     l.command =
         "build/rushlight read scenes/lessons/07-diffusion.toml --option \"flood, full white\" --against \"flood, no "

@@ -83,7 +83,8 @@ Lesson fall_off() {
     };
     l.why =
         "What counts is the ratio of the two distances, not their difference. With the bulb at 1 m the wall is "
-        "twice as far as the face: {one!} stops. At 3 m it is only a third farther off: {three!}. A near source lights "
+        "twice as far as the face: {one!} stops. At 3 m it is only a third farther away than she "
+        "is: {three!}. A near source lights "
         "the "
         "person and leaves the room alone; a far one lights everything alike. The price of distance is light: "
         "for the same face the bulb has to be nine times as strong at 3 m.\n\n"
@@ -93,7 +94,7 @@ Lesson fall_off() {
     l.exercise =
         "You want the wall three stops under the face, and the bulb has to stay 1.2 m from her. How far behind "
         "her must the wall be? Work it out, then move the mark, the bulb and the meter `face` in a copy of the "
-        "file, and read.";
+        "file, and run `read`.";
     l.answer =
         "Three stops are a factor of 8 in light, so √8 = 2.83 in distance: the wall must be 1.2 × 2.83 = 3.39 m from "
         "the bulb, 2.2 m behind her.";
@@ -112,7 +113,8 @@ Lesson softness() {
         "22 mm emitter takes its place. Each gives her the same light. Her nose sticks out some 30 mm from her cheek. "
         "How wide is the edge of its shadow, each time?";
     l.picture =
-        "Beside her a card, and a black strip 30 mm in front of it: the strip's shadow has the edge that her nose has.";
+        "Beside her a card, and a black strip 30 mm in front of it: the strip's shadow has the same edge as her "
+        "nose's.";
     l.panels = {{"0.9 m box at 1.5 m", {two}},
                 {"the same box at 3 m", {two, "the same at 3 m"}},
                 {"bare head, 22 mm, at 3 m", {two, "a bare head at 3 m"}}};

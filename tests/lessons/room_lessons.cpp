@@ -143,7 +143,7 @@ Lesson negative_fill() {
     l.formula = "at most log2(1 − F) stops";
     l.source = "configuration factor of a rectangle (Lambert 1760; catalogues of view factors)";
     l.guess = room_words +
-              " A black cloth of 1.2 × 2.4 m is hung 0.6 m from the cheek that the window does not see. How many "
+              " A 1.2 × 2.4 m black cloth hangs 0.6 m from the cheek that faces away from the window. How many "
               "stops does it take off that cheek? And with 20 % walls and a 40 % ceiling?";
     l.picture = "Each row at one stop on the lens: pale walls above, dark walls below.";
     l.panels = {{"walls 70 %", {pale}},
@@ -169,16 +169,17 @@ Lesson negative_fill() {
     l.why =
         "The far cheek gets its light from walls and ceiling. In the pale room the cloth hides two thirds of that "
         "view, though not its brightest part, and takes {pale!} stops; the bound is {large!}, whatever the room. With "
-        "dark walls the cheek gets little from that side to begin with: {dark!} stops. The face there is contrasty "
-        "already, at {wasdark!} stops from cheek to cheek, where the pale room needs its black to come from {was!} to "
+        "dark walls the cheek gets little from that side to begin with: {dark!} stops. But the face is contrasty "
+        "there to begin with: {wasdark!} stops from cheek to cheek, where the pale room needs its black to get from "
+        "{was!} to "
         "{is!}.\n\n"
-        "A black only takes away what is there. First ask where the light on the cheek comes from: `origins` tells "
+        "You can only take away what is there. Find out first where the light on the cheek comes from: `origins` tells "
         "you.\n";
     l.command = "build/rushlight origins scenes/lessons/04-negative-fill.toml \"A near cheek\" --black 1.2x2.4";
     l.exercise =
-        "Let the program look for the best place for the cloth within a metre (the command above; the lens stands in "
-        "the room, so the cheek *near* the lens is the one away from the window). Is it where you would have "
-        "hung it?";
+        "Let the program look for the best place for the cloth within a metre (the command above; the lens is on "
+        "the room side, so the cheek *near* the lens is the one away from the window). Would you have hung it "
+        "there?";
     l.answer =
         "As near as it may go, 0.4 m, and a little in front of the cheek rather than straight beside it: there it "
         "fills 81 % of what the meter weighs. (The search takes about a minute.)";

@@ -108,7 +108,7 @@ std::string text(const Balance& b, const std::string& lines) {
         "\n" + std::string(!b.all_reached ? "Not all targets can be reached; this is as near as it gets without losing "
                                             "those that are met.\n\n"
                            : nothing      ? "All targets are met as it stands; nothing has to change.\n\n"
-                                          : "All targets are reached, by the smallest change that does it.\n\n");
+                                          : "All targets reached, with the smallest change that does it.\n\n");
     t += settings(b) + "\n" + moves(b) + targets(b);
     for (const TargetResult& r : b.targets)
         if (!r.reached)

@@ -108,7 +108,7 @@ std::string glasses_text(const PersonReadings& p) {
 }
 
 std::string eye_text(const PersonReadings& p) {
-    if (!p.eye_seen) return sentence("Eye light: the lens sees no eye.");
+    if (!p.eye_seen) return sentence("Eye light: the lens sees neither eye.");
     if (p.eye_lights.empty()) return sentence("Eye light: none.");
     constexpr std::size_t most = 3;
     constexpr double point = 8;  // stops over the iris: only bare emitters are so bright, and their images are points
@@ -127,7 +127,7 @@ std::string key_text(const PersonReadings& p) {
     std::string text = "Key: " + p.key_source + ", " + percent_text(p.key_share) + " of the " + p.key_side + " cheek";
     if (p.softness > 0)
         text += "; softness " + fixed(p.softness, p.softness < 0.095 ? 3 : 2) +
-                " (width over distance): a nose's shadow 30 mm off blurs over " +
+                " (width over distance): a nose shadow 30 mm away has an edge of " +
                 fixed(p.shadow_edge, p.shadow_edge < 9.95 ? 1 : 0) + " mm";
     else
         text += ", most of it off or through something";

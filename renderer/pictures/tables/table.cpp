@@ -57,7 +57,7 @@ std::string readings_block(const Sheet& sheet) {
 
 // As many blocks as it takes for all sources to fit on the page.
 std::string shares_block(const Sheet& sheet) {
-    if (sheet.sources.size() == 1) return "\n  All of it is from one source: " + sheet.sources.front() + ".\n";
+    if (sheet.sources.size() == 1) return "\n  All of it comes from one source: " + sheet.sources.front() + ".\n";
     std::string text;
     std::vector<Column> block{names("Share by source", sheet.readings)};
     int used = column_gap + width_of(block.front());

@@ -223,7 +223,8 @@ Balance balance(const Setup& as_found, const std::vector<Sheet>& others, const E
     say_loads(b, setup, lamps, solver.loads(), answer.levels.levels);
     if (found.cut_short || after.cut_short)
         b.remarks.emplace_back("Stopped before the wanted error was reached; the errors shown are those reached.");
-    b.remarks.emplace_back("Levels count light, as those in the file do; heads rarely dim by what their dial says.");
+    b.remarks.emplace_back(
+        "Levels are light, as in the file, not dial settings: few heads dim in proportion to their dial.");
     b.seconds = clock.seconds();
     return b;
 }

@@ -32,7 +32,7 @@ inline constexpr std::array camera_own_keys{
     Key{"look_at", KeyKind::named, aim_form, -far_away, far_away, "-",
         "a mark: its face; needed without shot or reverse_of"},
     Key{"shot", KeyKind::named, "name of a shot size", 0, 0, "-", "places the camera: docs/camera.md"},
-    Key{"of", KeyKind::named, "name of a mark", 0, 0, "-", "whom the shot or the reverse shows"},
+    Key{"of", KeyKind::named, "name of a mark", 0, 0, "-", "who is in the shot or the reverse"},
     Key{"off_eyeline", KeyKind::number, "degrees", -180, 180, "-",
         "of a shot: where the lens stands, from the nose towards the person's left"},
     Key{"lens_height", KeyKind::length, "m", 0, 100, "-", "of a shot; default: the height of the eyes"},

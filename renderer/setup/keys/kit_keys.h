@@ -32,7 +32,8 @@ inline constexpr Key tint_key{"tint",
 inline constexpr Key shade_key{"shade", KeyKind::table, "[[lamp]] shade", 0, 0, "-", "round a bulb"};
 inline constexpr Key watts_key{
     "watts", KeyKind::number, "W", 0, 30000, "0", "drawn from the mains at full; 0: not known"};
-inline constexpr Key circuit_key{"circuit", KeyKind::named, "name of a circuit", 0, 0, "-", "that it is plugged into"};
+inline constexpr Key circuit_key{
+    "circuit", KeyKind::named, "name of a circuit", 0, 0, "-", "the one it is plugged into"};
 inline constexpr Key curtain_key{"curtain",
                                  KeyKind::named,
                                  "share, or name of a curtain or cloth",

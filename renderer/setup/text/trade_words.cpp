@@ -177,7 +177,7 @@ constexpr KeyWord keys_said[] = {
     {"position", "at"},
 };
 
-/// Within the names of a kit's items, longer ones first. Heads were once named by their watts.
+/// Within the names of a kit's items, longer ones first.
 constexpr TradeWord in_items[] = {
     {"c-stand", "grip stand", "kit item"},
     {"c stand", "grip stand", "kit item"},
@@ -186,12 +186,6 @@ constexpr TradeWord in_items[] = {
     {"fresnel", "lens head", "kit item"},
     {"lens spot", "lens at spot", "kit item"},
     {"lens flood", "lens at flood", "kit item"},
-    {"55 degree reflector", "wide reflector", "kit item"},
-    {"60 w head", "6000 lm head", "kit item"},
-    {"150 w head", "14000 lm head", "kit item"},
-    {"300 w head", "31000 lm head", "kit item"},
-    {"600 w head", "60000 lm head", "kit item"},
-    {"1200 w head", "110000 lm head", "kit item"},
     {"china ball", "lantern", "kit item"},
     {"softbox", "soft box", "kit item"},
     {"egg crate", "grid", "kit item"},
@@ -204,6 +198,13 @@ constexpr TradeWord in_items[] = {
     {"neg", "black cloth", "kit item"},
     {"solid", "black solid", "kit item"},
     {"shot bag", "sandbag", "kit item"},
+};
+
+/// Names that items had before, when heads went by their watts: still read for one version, and no longer shown.
+constexpr TradeWord earlier_items[] = {
+    {"55 degree reflector", "wide reflector", "kit item"}, {"60 w head", "6000 lm head", "kit item"},
+    {"150 w head", "14000 lm head", "kit item"},           {"300 w head", "31000 lm head", "kit item"},
+    {"600 w head", "60000 lm head", "kit item"},           {"1200 w head", "110000 lm head", "kit item"},
 };
 
 struct Advice {
@@ -313,6 +314,7 @@ std::span<const TradeWord> item_words() {
 
 std::string item_in_our_words(const std::string& tidied) {
     std::string text = tidied;
+    for (const TradeWord& w : earlier_items) text = replaced(std::move(text), w.said, w.ours);
     for (const TradeWord& w : in_items) {
         // "black solid" is ours already.
         if (text.find(w.ours) != std::string::npos) continue;

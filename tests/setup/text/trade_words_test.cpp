@@ -111,7 +111,7 @@ TEST(TradeWords, ItemsOfAKit) {
     EXPECT_EQ(kit->item("1.2 m pony"), nullptr);
 }
 
-// Heads were named by watts and cloths by what they are asked for: files that say so are read as ever.
+// Heads were named by watts: such files are read for one version more. Cloths also go by what they are asked for.
 TEST(TradeWords, EarlierNamesOfItemsStillMeanThem) {
     const auto kit = Kit::catalogue();
     const std::pair<const char*, const char*> heads[] = {
