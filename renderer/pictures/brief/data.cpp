@@ -87,7 +87,7 @@ Value targets(const BriefSetup& s) {
                         {"error", json_number(c.value.error)},
                         {"wanted", json_number(c.wanted)},
                         {"within", json_number(c.within)},
-                        {"reached", c.reached}});
+                        {"reached", c.cannot_tell() ? Value() : Value(c.reached)}});
     return list;
 }
 
@@ -193,7 +193,11 @@ std::string brief_csv(const Brief& b) {
         const Setup* planned = &s.setup();
         for (const TargetCheck& t : s.targets)
             rows.add(planned, "target", t.name, t.value.value, t.colour ? "mired" : "stops", t.value.error,
-                     t.want + (t.reached ? ": reached, " : ": missed, ") + t.said);
+                     t.want +
+                         (t.cannot_tell() ? ": too little traced to tell, "
+                          : t.reached     ? ": reached, "
+                                          : ": missed, ") +
+                         t.said);
         for (const Lamp& l : planned->rig.lamps)
             rows.add(planned, "lamp level", l.name, l.on ? l.level : 0, "share", NAN, l.gel_words);
         for (const Lamp& l : planned->rig.lamps)

@@ -38,6 +38,8 @@ struct TargetResult {
     std::string shown_before, shown_after;  // for people: "T3.4", "3.1:1", "+0.8 stops"
     bool reached = false;                   // the fresh trace lies within, or no more than two of its errors outside
     std::string limit;                      // why not: what stops it
+    /// It may lie within or far outside: an error larger than the tolerance tells nothing.
+    bool cannot_tell() const { return reached && after.error > within; }
 };
 
 struct Balance {
