@@ -79,7 +79,7 @@ inline std::vector<Page> pages() {
         "`fluorescent` 74 to 90, `tungsten` over 99.\n\n"
         "A `tungsten` lamp turns warm as you dim it: kelvin goes as light to the power 0.124 (published lamp laws, "
         "from\n"
-        "memory), so 3200 K become 2940 K at -1 stop and 2480 K at -3. LED and the rest keep their colour.\n";
+        "memory), so 3200 K becomes 2940 K at -1 stop and 2480 K at -3. LED and the rest keep their colour.\n";
     for (const auto& [name, like] : std::vector<std::pair<std::string, std::string>>{
              {"wide reflector", "31000 lm head, wide reflector"},
              {"lens at spot", "31000 lm head, lens at spot"},
@@ -105,7 +105,7 @@ inline std::vector<Page> pages() {
         "around the mirror direction. Reflectances are handbook ranges from memory (white foam .80 to .90, bleached "
         "muslin .65 to "
         ".75).\n";
-    boards.picture = "A board of 1.2 m, 0.8 m beside the face, opposite a soft box; one stop for all.";
+    boards.picture = "A 1.2 m board, 0.8 m beside the face, opposite a soft box; the same stop throughout.";
     boards.after =
         "Silver beats white only in its mirror direction: turn it ten degrees and read again. Never leave a mirror\n"
         "board unattended where the sun can find it.\n";
@@ -135,18 +135,16 @@ inline std::vector<Page> pages() {
                 {"A front", "wall behind", "behind the cloth"}};
     cloths.before =
         "Light that meets a cloth goes four ways: straight through, scattered through, reflected, lost. A cloth's "
-        "stops are what it\n"
-        "takes on the axis of a beam: straight and scattered together are 2 to the minus stops. Its `spread` is how "
-        "wide the\n"
-        "scattered light fans out around its direction of travel, in degrees at half its candela (a cosine power, "
-        "completed so "
-        "that nothing\n"
-        "is lost at any angle, the same both ways); 120 is matt. We name a cloth by these two; the next column has the "
-        "name you\n"
-        "would use on set, and a file takes either. Splits and spreads are guesses, from memory. A net passes what its "
-        "stops leave,\n"
-        "without scattering it.\n";
-    cloths.picture = "A 55 degree head through a frame of 1.2 m, 1.1 m in front of the lamp; one stop for all.";
+        "stops say how\n"
+        "much it takes from a beam that meets it square on: straight and scattered light together are 2 to the minus "
+        "stops. Its `spread`\n"
+        "says how wide the scattered light fans out: the full angle, in degrees, at which its candela fall to half; "
+        "120 is matt. (The\n"
+        "fan is a cosine power, completed so that no light is lost at any angle and both directions behave alike.) We "
+        "name a cloth by\n"
+        "its stops and its spread; the second column has the name you would use on set, and a file takes either.\n"
+        "Splits and spreads are guesses, from memory. A net passes what its stops leave, without scattering it.\n";
+    cloths.picture = "A 55 degree head through a 1.2 m frame, 1.1 m in front of the lamp; the same stop throughout.";
     cloths.after =
         "The face loses more than the name says: a cloth that spreads wide sends light off the axis, and the room "
         "gives only some\n"
@@ -176,7 +174,7 @@ inline std::vector<Page> pages() {
         "and magenta gels move a white off the line of whites by a distance, duv. Losses are common practice, no "
         "source; makers "
         "differ.\n";
-    gels.picture = "A soft box of 5600 K through gels, seen by a camera balanced to 5600 K; one stop for all.";
+    gels.picture = "A 5600 K soft box through gels, seen by a camera balanced to 5600 K; the same stop throughout.";
     gels.after =
         "5600 K is 179 mired. Full orange adds 147: 326 mired, or 3070 K. The lamp here is a smooth daylight; on an "
         "LED, whose\n"
@@ -240,7 +238,7 @@ inline std::vector<Page> pages() {
         "An opening takes `glass`, `bars`, `nd`, a `gel`, a `curtain` (a percentage, a curtain by name, or a cloth by "
         "name) and\n"
         "a `blind`, traced slat by slat. How much curtains pass is common practice, no source.\n";
-    windows.picture = "A window at the left with the sun on it; one stop for all.";
+    windows.picture = "A window on the left with the sun on it; the same stop throughout.";
     windows.after =
         "A positive `tilt` turns the slats' outer edges up, against sky and sun; light from below still gets in, onto "
         "the ceiling.\n"

@@ -111,7 +111,7 @@ Lesson colour_mix() {
                                    from_balance(runs, "right", "right side", 2700)};
     };
     l.why =
-        "5600 K are 179 mired, 2700 K are 370: {gap!} apart. In kelvin the balance of 4300 looks like the middle; in "
+        "5600 K is 179 mired, 2700 K is 370: {gap!} apart. In kelvin the balance of 4300 looks like the middle; in "
         "mired, which is closer to what eyes see, the daylight is {left!} away and the lamp {right!}: the lamp's "
         "side is far more orange than the other is blue. A quarter orange takes 42 off the gap. A full one takes 147 "
         "and leaves {full!}, which looks like two lamps of a kind.\n\n"

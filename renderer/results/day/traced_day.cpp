@@ -10,8 +10,8 @@ namespace {
 
 constexpr std::size_t most_groups = 48;
 // The most passes for the sun at one hour. If that is not enough, the hour's error says so.
-constexpr std::uint32_t light_paths = 32, camera_paths = 16;
-constexpr double most_passes_an_hour = 8;
+constexpr std::uint32_t light_paths = 64, camera_paths = 32;
+constexpr double most_passes_an_hour = 4;
 // All hours share this light, so it is worth being surer of it.
 constexpr double share_of_the_error = 0.7;
 

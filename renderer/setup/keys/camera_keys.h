@@ -10,7 +10,8 @@ namespace rushlight {
 
 /// What a camera body and its usual lens bring to every set-up.
 inline constexpr std::array body_keys{
-    Key{"lens_passes", KeyKind::number, "share", 0.3, 1, "0.85", "of the light, by its glass: f-number = T × √share"},
+    Key{"lens_passes", KeyKind::number, "share", 0.3, 1, "0.85",
+        "share of the light that the lens lets through: f-number = T × √share"},
     Key{"sensor", KeyKind::named, "[width, height] mm, or a size by name", 1, 200, "[24.9, 14]", "as recorded"},
     Key{"t_stop", KeyKind::number, "T", 0.5, 64, "2.8", ""},
     Key{"shutter", KeyKind::number, "degrees", 1, 360, "180", "shutter angle"},
@@ -18,9 +19,10 @@ inline constexpr std::array body_keys{
     Key{"iso", KeyKind::number, "", 25, 409600, "800", ""},
     Key{"nd", KeyKind::number, "density", 0, 6, "0", "in front of the lens: 0.3 is one stop"},
     Key{"white_balance", KeyKind::number, "K", 1000, 25000, "5600", ""},
-    Key{"tint", KeyKind::number, "Duv", -0.05, 0.05, "0", "of the balance: positive takes out green, negative magenta"},
-    Key{"headroom", KeyKind::number, "stops", 1, 12, "6", "over grey before it clips"},
-    Key{"footroom", KeyKind::number, "stops", 1, 16, "5", "under grey that can be used"},
+    Key{"tint", KeyKind::number, "Duv", -0.05, 0.05, "0",
+        "part of the white balance: positive takes out green, negative magenta"},
+    Key{"headroom", KeyKind::number, "stops", 1, 12, "6", "how far over grey the picture clips"},
+    Key{"footroom", KeyKind::number, "stops", 1, 16, "5", "how far under grey the picture is still usable"},
     Key{"delivery", KeyKind::named, "width over height", 0.2, 5, "-",
         "shape of the delivered picture, such as 2.39 or \"16:9\": shots are framed for it, the rest is "
         "dimmed"},
@@ -41,7 +43,7 @@ inline constexpr std::array camera_own_keys{
     Key{"roll", KeyKind::number, "degrees", -360, 360, "0", "anticlockwise seen from behind the camera"},
     Key{"lens", KeyKind::number, "mm", 2, 2000, "35", "focal length"},
     Key{"focus", KeyKind::named, "m, [x, y, z] m, name of a mark, or \"everything\"", -far_away, far_away, "-",
-        "default: what it looks at"},
+        "what is sharp; default: what the camera looks at"},
     Key{"mist", KeyKind::named, "share, or one of: eighth, quarter, half", 0, 0.5, "0",
         "diffusion filter: light spread"},
     Key{"mist_core", KeyKind::number, "degrees", 0.05, 10, "1.5", "width of its inner glow at half the light"},

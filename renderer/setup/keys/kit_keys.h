@@ -40,14 +40,15 @@ inline constexpr Key curtain_key{"curtain",
                                  0,
                                  1,
                                  "1",
-                                 "a number: what a sheer curtain lets through; 1: no curtain"};
+                                 "a name, or the share of light that a sheer curtain lets through; 1 is no curtain"};
 
 inline constexpr std::array shade_keys{
     Key{"bottom", KeyKind::length, "m", 0.01, 3, "0.35", "diameter"},
     Key{"top", KeyKind::length, "m", 0.01, 3, "-", "diameter; default: a drum"},
     Key{"height", KeyKind::length, "m", 0.01, 3, "0.25", ""},
     Key{"lift", KeyKind::length, "m", -3, 3, "0", "its middle over the middle of the bulb"},
-    Key{"passes", KeyKind::number, "share", 0, 0.9, "0.45", "of the light that falls on it, scattered through"},
+    Key{"passes", KeyKind::number, "share", 0, 0.9, "0.45",
+        "share of the light that comes through the shade, scattered"},
     Key{"hue", KeyKind::named, "hue", 0, 0, "cream", ""},
     Key{"finish", KeyKind::finish, "finish", 0, 0, "-", "instead of passes and hue: black cloth makes a skirt"},
 };
@@ -80,26 +81,30 @@ inline constexpr std::array kit_file_keys{
     Key{"own", KeyKind::table, "[own]", 0, 0, "-", "name of a generic item or part = how many are owned"},
     Key{"part", KeyKind::tables, "[[part]]", 0, 0, "-", "what several items share: a head, a frame, stands"},
     Key{"lamp", KeyKind::tables, "[[lamp]]", 0, 0, "-",
-        "keys of [[lamp]] except those of place, and those of a kit item"},
-    Key{"board", KeyKind::tables, "[[board]]", 0, 0, "-", "the same"},
-    Key{"flag", KeyKind::tables, "[[flag]]", 0, 0, "-", "the same"},
-    Key{"cloth", KeyKind::tables, "[[cloth]]", 0, 0, "-", "the same"},
-    Key{"net", KeyKind::tables, "[[net]]", 0, 0, "-", "the same"},
+        "the keys of [[lamp]] and of a kit item, but not at, aim, roll, level, on and circuit"},
+    Key{"board", KeyKind::tables, "[[board]]", 0, 0, "-",
+        "the keys of [[board]] and of a kit item, but not at, facing and roll"},
+    Key{"flag", KeyKind::tables, "[[flag]]", 0, 0, "-",
+        "the keys of [[flag]] and of a kit item, but not at, facing and roll"},
+    Key{"cloth", KeyKind::tables, "[[cloth]]", 0, 0, "-",
+        "the keys of [[cloth]] and of a kit item, but not at, facing and roll"},
+    Key{"net", KeyKind::tables, "[[net]]", 0, 0, "-",
+        "the keys of [[net]] and of a kit item, but not at, facing and roll"},
 };
 inline constexpr std::array kit_item_keys{
     Key{"count", KeyKind::number, "", 0, 1000, "-", "how many are owned; default: one, or as many as its parts allow"},
-    Key{"weight", KeyKind::number, "kg", 0, 500, "0", "without its stand; 0: not known"},
+    Key{"weight", KeyKind::number, "kg", 0, 500, "0", "weight of one, without its stand; 0 means not known"},
     Key{"stand", KeyKind::text, "name of a part", 0, 0, "-", "the kind of stand that holds it up"},
     Key{"stands", KeyKind::number, "", 0, 10, "1", "how many of them: a frame needs two"},
     Key{"parts", KeyKind::named, "list of names of parts", 0, 0, "-", "what it shares with other items"},
     Key{"practical", KeyKind::yes_no, "", 0, 0, "false", "a lamp of the place: it is never short"},
     Key{"source", KeyKind::text, "text", 0, 0, "-", "where its numbers come from"},
-    Key{"notes", KeyKind::text, "text", 0, 0, "-", "for people"},
+    Key{"notes", KeyKind::text, "text", 0, 0, "-", "a note to the crew"},
 };
 inline constexpr std::array part_keys{
     Key{"name", KeyKind::text, "text", 0, 0, "", ""},
     Key{"count", KeyKind::number, "", 0, 1000, "-", "how many are owned; default: not counted"},
-    Key{"weight", KeyKind::number, "kg", 0, 500, "0", "of one"},
-    Key{"notes", KeyKind::text, "text", 0, 0, "-", "for people"},
+    Key{"weight", KeyKind::number, "kg", 0, 500, "0", "weight of one"},
+    Key{"notes", KeyKind::text, "text", 0, 0, "-", "a note to the crew"},
 };
 }  // namespace rushlight
