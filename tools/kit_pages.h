@@ -134,22 +134,24 @@ inline std::vector<Page> pages() {
                 {},
                 {"A front", "wall behind", "behind the cloth"}};
     cloths.before =
-        "Light that meets a cloth goes four ways: straight through, scattered through, reflected, lost. A cloth's "
-        "stops say how\n"
-        "much it takes from a beam that meets it square on: straight and scattered light together are 2 to the minus "
-        "stops. Its `spread`\n"
-        "says how wide the scattered light fans out: the full angle, in degrees, at which its candela fall to half; "
-        "120 is matt. (The\n"
-        "fan is a cosine power, completed so that no light is lost at any angle and both directions behave alike.) We "
-        "name a cloth by\n"
-        "its stops and its spread; the second column has the name you would use on set, and a file takes either.\n"
-        "Splits and spreads are guesses, from memory. A net passes what its stops leave, without scattering it.\n";
+        "Light that hits a piece of diffusion goes four ways: some passes straight through, some is scattered on its\n"
+        "way through, some is reflected, and some is lost. A cloth's stops say how much it takes from a beam that "
+        "meets\n"
+        "it square on: straight and scattered light together are 2 to the minus stops. Its `spread` says how wide the\n"
+        "scattered light fans out: the full angle, in degrees, at which its intensity has dropped to half; 120 is "
+        "fully\n"
+        "matt. (The fan is a cosine power, completed so that no light is lost at any angle and both directions behave\n"
+        "alike.) We name a cloth by its stops and its spread; the second column has the name you would use on set, "
+        "and\n"
+        "a file takes either. How the light divides between the four ways, and how wide each cloth spreads it, are "
+        "our\n"
+        "guesses from memory, not measurements. A net only cuts the light by its stops; it does not scatter it.\n";
     cloths.picture = "A 55 degree head through a 1.2 m frame, 1.1 m in front of the lamp; the same stop throughout.";
     cloths.after =
-        "The face loses more than the name says: a cloth that spreads wide sends light off the axis, and the room "
-        "gives only some\n"
-        "of it back. Shadows soften only when the whole frame glows. What the cloth reflects lights the room behind "
-        "it.\n";
+        "The face loses more than the cloth's rating suggests: a cloth with a wide spread sends light off axis, and "
+        "the\n"
+        "room bounces only some of it back. Shadows soften only when the light fills the whole frame. What the cloth\n"
+        "reflects lights the room on the lamp's side, where the meter \"behind the cloth\" stands.\n";
     cloths.opened = 2;
     const auto cloth = [](const std::string& kind) {
         return panel("cloth", "frame", "[1.2, 1.8, 2.05]", "size = 1.2\nkind = \"" + kind + "\"\n");
