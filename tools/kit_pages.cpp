@@ -143,6 +143,10 @@ int main(int argc, char** argv) {
     std::vector<std::string> given(argv + 1, argv + argc);
     const bool words = !given.empty() && given.front() == "--words";
     if (words) given.erase(given.begin());
+    if (!given.empty() && given.front().starts_with('-')) {
+        std::fprintf(stderr, "rushlight_kit_pages: '%s'; expected [--words] [FOLDER] [PAGE]\n", given.front().c_str());
+        return 2;
+    }
     const std::string folder = given.empty() ? "docs/kit" : given.front();
     try {
         std::filesystem::create_directories(folder);
