@@ -14,8 +14,9 @@ std::size_t layer_count(const Scene& scene, const LastSurfaces* last_surfaces) {
 PassLight measure_pass(const Scene& scene, const std::vector<MeterPoint>& meters, const std::vector<Sharing>& sharing,
                        std::span<const std::size_t> taking_part, std::size_t passes, std::uint64_t stream,
                        const LastSurfaces* last_surfaces, const std::function<bool()>& given_up) {
-    struct Pool : LightPaths {
-        double rays = 0, meters = 0;  // that it took; that share it
+    struct Pool {
+        LightPaths paths;
+        double rays = 0, meters = 0;  // that they took; that share them
     };
     const std::size_t sources = layer_count(scene, last_surfaces);
     PassLight pass;
@@ -36,8 +37,7 @@ PassLight measure_pass(const Scene& scene, const std::vector<MeterPoint>& meters
         const auto [pool, fresh] = pools.try_emplace(s.light_paths);
         std::uint64_t before = RayScene::rays_of_this_thread();
         if (fresh && s.light_paths > 0) {
-            static_cast<LightPaths&>(pool->second) =
-                trace_light_paths(scene, stream_of(stream, 0), 0, s.light_paths, s.connection_samples);
+            pool->second.paths = trace_light_paths(scene, stream_of(stream, 0), 0, s.light_paths, s.connection_samples);
             pool->second.rays = static_cast<double>(RayScene::rays_of_this_thread() - before);
             before = RayScene::rays_of_this_thread();
         }
@@ -46,15 +46,15 @@ PassLight measure_pass(const Scene& scene, const std::vector<MeterPoint>& meters
         double looks = 0;
         if (s.look_samples() > 0 && meters[m].kind != MeterKind::spot) {
             std::fill(layers.begin(), layers.end(), Spectrum{});
-            look_at_light_paths(scene, meters[m], pool->second, s, Sampler(stream_of(stream, meters.size() + m + 1), 0),
-                                layers, last_surfaces);
+            look_at_light_paths(scene, meters[m], pool->second.paths, s,
+                                Sampler(stream_of(stream, meters.size() + m + 1), 0), layers, last_surfaces);
             for (std::size_t l = 0; l < sources; ++l) sum[l] += layers[l] * (1.0F / static_cast<float>(s.light_paths));
-            looks = static_cast<double>(pool->second.vertices.size());
+            looks = static_cast<double>(pool->second.paths.vertices.size());
         }
         std::fill(layers.begin(), layers.end(), Spectrum{});
         const std::uint64_t walk_stream = stream_of(stream, m + 1);
         for (std::uint32_t w = 0; w < s.camera_paths; ++w)
-            collect_at_meter(scene, meters[m], pool->second, s, Sampler(walk_stream, w), layers, last_surfaces);
+            collect_at_meter(scene, meters[m], pool->second.paths, s, Sampler(walk_stream, w), layers, last_surfaces);
         for (std::size_t l = 0; l < sources; ++l) sum[l] += layers[l] * (1.0F / static_cast<float>(s.camera_paths));
         // Work is counted in rays, not in seconds, so that plans are the same on every run. A look that is not worth a
         // ray still costs about a quarter of one.

@@ -59,7 +59,7 @@ private:
     std::list<std::pair<Key, Place>> kept_;  // the latest first
 };
 
-/// Things found again by the key they were made from, for as long as anybody holds them.
+/// Things found again by the key they were made from, for as long as anybody holds them. One is made at a time.
 template <class Value>
 class WhileHeld {
 public:

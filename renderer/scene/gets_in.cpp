@@ -1,5 +1,6 @@
 #include "scene/gets_in.h"
 
+#include "scene/rays/first_seen.h"
 #include "scene/surface/chance.h"
 
 #include <algorithm>
@@ -22,7 +23,6 @@ std::optional<float> to_an_opening(const Scene& scene, const Ray& ray) {
 
 float share_that_gets_in(const Scene& scene, std::size_t light) {
     constexpr std::uint32_t rays = 512;
-    constexpr int panes = 8;
     constexpr float slack = 1e-3F;  // m
     float all = 0, in = 0;
     for (std::uint32_t i = 0; i < rays; ++i) {
@@ -32,20 +32,11 @@ float share_that_gets_in(const Scene& scene, std::size_t light) {
         if (!(emitted.pdf > 0)) continue;
         const float flux = photometric(emitted.throughput);
         all += flux;
-        Ray ray{emitted.origin + emitted.direction * 1e-5F, emitted.direction};
+        const Ray ray{emitted.origin + emitted.direction * 1e-5F, emitted.direction};
         const auto opening = to_an_opening(scene, ray);
         if (!opening) continue;
-        for (int met = 0; met < panes; ++met) {
-            const auto hit = scene.rays.first_hit(ray);
-            if (!hit) break;
-            const bool past_it = (hit->position - emitted.origin).length() > *opening - slack;
-            if (past_it && scene.holes->inside(hit->position)) {
-                in += flux;
-                break;
-            }
-            if (!scene.rays.surface(scene.rays.part(hit->part).surface).veil()) break;
-            ray.origin = hit->position + ray.direction * 1e-4F;
-        }
+        const auto hit = first_seen(scene.rays, ray, [](const Part&, const Surface& s) { return s.veil(); });
+        if (hit && hit->distance > *opening - slack && scene.holes->inside(hit->position)) in += flux;
     }
     return all > 0 ? in / all : 1.0F;
 }

@@ -87,7 +87,7 @@ Value targets(const BriefSetup& s) {
                         {"error", json_number(c.value.error)},
                         {"wanted", json_number(c.wanted)},
                         {"within", json_number(c.within)},
-                        {"reached", c.cannot_tell() ? Value() : Value(c.reached)}});
+                        {"reached", c.cannot_tell ? Value() : Value(c.reached)}});
     return list;
 }
 
@@ -194,9 +194,9 @@ std::string brief_csv(const Brief& b) {
         for (const TargetCheck& t : s.targets)
             rows.add(planned, "target", t.name, t.value.value, t.colour ? "mired" : "stops", t.value.error,
                      t.want +
-                         (t.cannot_tell() ? ": too little traced to tell, "
-                          : t.reached     ? ": reached, "
-                                          : ": missed, ") +
+                         (t.cannot_tell ? ": too little traced to tell, "
+                          : t.reached   ? ": reached, "
+                                        : ": missed, ") +
                          t.said);
         for (const Lamp& l : planned->rig.lamps)
             rows.add(planned, "lamp level", l.name, l.on ? l.level : 0, "share", NAN, l.gel_words);

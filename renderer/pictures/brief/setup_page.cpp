@@ -101,7 +101,7 @@ void add_targets(Blocks& to, const BriefSetup& s) {
     BriefBlock t =
         table({{"target", false, false}, {"wanted", false, false}, {"there", true, false}, {"", false, false}}, true);
     for (const TargetCheck& c : s.targets) {
-        std::string verdict = c.cannot_tell() ? "too little traced to tell" : "reached";
+        std::string verdict = c.cannot_tell ? "too little traced to tell" : "reached";
         if (!c.reached && std::isfinite(c.off))
             verdict = (c.colour ? fixed(std::abs(c.off), 0) + " mired " : fixed(std::abs(c.off), 1) + " stops ") +
                       (c.colour ? (c.off > 0 ? "too warm" : "too cool") : (c.off > 0 ? "too bright" : "too dark"));

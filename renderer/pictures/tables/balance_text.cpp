@@ -68,7 +68,7 @@ std::string targets(const Balance& b) {
         error.cells.push_back(t.colour ? "" : fixed(t.after.error, 2));
         const double by = t.after.value - t.wanted;
         off.cells.push_back(t.colour ? fixed(by, 0) + " mired" : (by < 0 ? "−" : "+") + fixed(std::abs(by), 2));
-        reached.cells.push_back(t.cannot_tell() ? "too little traced to tell" : t.reached ? "reached" : "not reached");
+        reached.cells.push_back(t.cannot_tell ? "too little traced to tell" : t.reached ? "reached" : "not reached");
     }
     return side_by_side({name, want, before, after, error, off, reached}) +
            "  Proof: everything set this way and traced again with other random numbers; ± and off by in stops.\n";
@@ -104,21 +104,20 @@ std::string text(const Balance& b, const std::string& lines) {
         if (!piece.empty()) t += (t.empty() ? "" : " · ") + piece;
     const bool nothing = b.nd == 0 && b.moves.empty() && std::abs(b.stop_after - b.stop_before) < 1e-3 &&
                          std::none_of(b.lamps.begin(), b.lamps.end(), [](const LampSetting& l) { return l.changed(); });
-    const bool cannot_tell =
-        std::any_of(b.targets.begin(), b.targets.end(), [](const TargetResult& r) { return r.cannot_tell(); });
     t +=
         "\n" + std::string(!b.all_reached ? "Not all targets can be reached; this is as near as it gets without losing "
                                             "those that are met.\n\n"
-                           : cannot_tell  ? "Too little was traced to tell whether all targets are reached.\n\n"
-                           : nothing      ? "All targets are met as it stands; nothing has to change.\n\n"
-                                          : "All targets reached, with the smallest change that does it.\n\n");
+                           : b.cannot_tell ? "Too little was traced to tell whether all targets are reached.\n\n"
+                           : nothing       ? "All targets are met as it stands; nothing has to change.\n\n"
+                                           : "All targets reached, with the smallest change that does it.\n\n");
     t += settings(b) + "\n" + moves(b) + targets(b);
     for (const TargetResult& r : b.targets)
         if (!r.reached)
             t += wrapped(utf8(code_points(r.name + ", " + r.want + ": " + r.limit + ".")), "  Not reached: ", "    ");
     for (const MissingLamp& m : b.missing) t += text(m);
     if (b.with_those)
-        t += "\n  With what is missing" + std::string(b.with_those->all_reached ? ", all targets are reached:" : ":") +
+        t += "\n  With what is missing" +
+             std::string(b.with_those->all_reached && !b.with_those->cannot_tell ? ", all targets are reached:" : ":") +
              "\n\n" + settings(*b.with_those) + "\n" + targets(*b.with_those);
     if (!lines.empty()) {
         t += lines.rfind("[[option]]", 0) == 0
@@ -172,7 +171,7 @@ Value written_value(const Balance& b) {
                                   {"error", json_number(t.after.error)},
                                   {"said_before", json_text(t.shown_before)},
                                   {"said_after", json_text(t.shown_after)},
-                                  {"reached", t.cannot_tell() ? Value() : Value(t.reached)},
+                                  {"reached", t.cannot_tell ? Value() : Value(t.reached)},
                                   {"limit", t.limit.empty() ? Value(nullptr) : json_text(t.limit)}});
     all["missing"] = Value::array();
     for (const MissingLamp& m : b.missing) {

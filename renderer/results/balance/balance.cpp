@@ -204,8 +204,10 @@ Balance balance(const Setup& as_found, const std::vector<Sheet>& others, const E
         r.shown_before = was.for_people(r.before.value);
         r.shown_after = n.for_people(r.after.value);
         r.reached = n.reached(r.after);
+        r.cannot_tell = n.cannot_tell(r.after);
         if (!r.reached) r.limit = solver.limit(n, answer);
         b.all_reached = b.all_reached && r.reached;
+        b.cannot_tell = b.cannot_tell || r.cannot_tell;
         const auto lack =
             r.reached || !solver.lacks_a_lamp(n, answer) ? std::nullopt : lack_of(as_found, n, r.after.value);
         const auto looked_for = [&](const MissingLamp& m) {

@@ -37,9 +37,8 @@ struct TargetResult {
     double reckoned = 0;                    // as set, by the layers
     std::string shown_before, shown_after;  // for people: "T3.4", "3.1:1", "+0.8 stops"
     bool reached = false;                   // the fresh trace lies within, or no more than two of its errors outside
+    bool cannot_tell = false;               // its error is too large to tell
     std::string limit;                      // why not: what stops it
-    /// It may lie within or far outside: an error larger than the tolerance tells nothing.
-    bool cannot_tell() const { return reached && after.error > within; }
 };
 
 struct Balance {
@@ -50,7 +49,7 @@ struct Balance {
     double nd = 0;                           // density put on all windows
     double stop_before = 0, stop_after = 0;  // T of the camera; 0 without one
     std::vector<TargetResult> targets;
-    bool all_reached = false;
+    bool all_reached = false, cannot_tell = false;
     std::vector<MissingLamp> missing;     // lamps of the kit for targets that are not reached
     std::shared_ptr<Balance> with_those;  // the same with them put in; null where there are none
     std::vector<std::string> remarks;

@@ -61,6 +61,7 @@ std::vector<TargetCheck> check_targets(const Setup& setup, const Scene& scene, c
         c.said = n.for_people(c.value.value);
         c.off = n.off(c.value.value);
         c.reached = n.reached(c.value);
+        c.cannot_tell = n.cannot_tell(c.value);
         checks.push_back(std::move(c));
     }
     return checks;

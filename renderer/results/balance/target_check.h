@@ -18,10 +18,9 @@ struct TargetCheck {
     bool colour = false;  // numbers in mired, else in stops
     Measured value;       // where log2 of nothing is asked for: not finite
     double wanted = 0, within = 0;
-    double off = 0;        // beyond what is wanted, 0 on the side that is as good
-    bool reached = false;  // within, or no more than two errors outside
-    /// It may lie within or far outside: an error larger than the tolerance tells nothing.
-    bool cannot_tell() const { return reached && value.error > within; }
+    double off = 0;            // beyond what is wanted, 0 on the side that is as good
+    bool reached = false;      // within, or no more than two errors outside
+    bool cannot_tell = false;  // the error is too large to tell
 };
 
 /// `others`: the sheets of set-ups that a target wants matched. A target that needs one of them and has it not is left

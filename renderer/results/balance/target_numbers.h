@@ -29,6 +29,8 @@ struct TargetNumber {
     double off(double value) const;
     /// Within its tolerance, or no more than two errors outside.
     bool reached(const Measured& value) const { return std::abs(off(value.value)) <= within + 2 * value.error; }
+    /// It may lie within or far outside: an error larger than the tolerance tells nothing.
+    bool cannot_tell(const Measured& value) const { return reached(value) && value.error > within; }
     /// The number as people say it, from its value.
     std::string for_people(double value) const;
 };

@@ -83,8 +83,7 @@ void hold_meters(Figure& figure, const std::string& name, const Placement& skull
     figure.front = {name + " front", skull(bridge(head.skin) + Vec3(gap, 0, 0)), figure.nose};
 }
 
-std::shared_ptr<const Fibres> hair_of(const StandIn& person, const std::shared_ptr<const OwnHead>& head) {
-    const auto grown = grown_hair(person.cut, person.wave, head);
+std::shared_ptr<const Fibres> fibres_of(const std::shared_ptr<const GrownHair>& grown) {
     return {grown, &grown->fibres};
 }
 
@@ -165,7 +164,7 @@ Figure stand_in(const Mark& mark) {
 
     auto head_in_work = std::async(std::launch::async, [&] {  // beside the body, the first time
         auto head = own_head(key);
-        if (!bald) RayScene::grow_ahead(hair_of(person, head));
+        if (!bald) RayScene::grow_ahead(fibres_of(grown_hair(person.cut, person.wave, head)));
         return head;
     });
     const std::shared_ptr<const MadePerson> made = made_person(key);
@@ -181,7 +180,7 @@ Figure stand_in(const Mark& mark) {
     figure.hair_fibre = hair_fibre(person);
     if (!bald) {
         const auto grown = grown_hair(person.cut, person.wave, head);
-        figure.hair.push_back({std::shared_ptr<const Fibres>(grown, &grown->fibres), skull});
+        figure.hair.push_back({fibres_of(grown), skull});
         reach = std::max(reach, grown->reach);
     }
     figure.hair.push_back({brows_and_lashes(head), skull});

@@ -146,7 +146,7 @@ Lights::Start Lights::emitted(float choice, const std::array<float, 5>& u) const
         chance *= 1.0F - mirrored_.share();
         s.ray = std::get<SunLight>(lights_[s.light]).emitted(rest);
     } else {
-        s.ray = std::visit([&](const auto& l) { return l.emitted(u); }, lights_[s.light]);
+        s.ray = emitted_by(s.light, u);
     }
     s.ray.throughput *= 1.0F / chance;
     s.ray.pdf *= chance;

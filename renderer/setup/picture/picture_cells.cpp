@@ -11,7 +11,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <fstream>
 #include <memory>
 #include <optional>
 
@@ -57,16 +56,12 @@ void check_webp(const std::string& path, const std::string& head) {
 /// A picture file that is open, with what it says of itself checked.
 class PictureFile {
 public:
-    explicit PictureFile(const std::string& path) : path_(path) {
-        if (file_size_within(path, largest_picture_file, "a picture") == 0) refuse(path, expected);
-        std::string head(32, '\0');
-        std::ifstream start(path, std::ios::binary);
-        start.read(head.data(), static_cast<std::streamsize>(head.size()));
-        head.resize(static_cast<std::size_t>(std::max<std::streamsize>(0, start.gcount())));
-        check_webp(path, head);
-        if (is_png(head)) {
+    PictureFile(const std::string& path, const std::string& bytes) : path_(path) {
+        if (bytes.empty()) refuse(path, expected);
+        check_webp(path, bytes);
+        if (is_png(bytes)) {
             std::string trouble;
-            png_ = plain_png(whole_file(path, largest_picture_file, "a picture"), trouble);
+            png_ = plain_png(bytes, trouble);
             if (!trouble.empty()) refuse(path, trouble);
             file_ = image_library().open_png(png_);
         } else {
@@ -238,14 +233,10 @@ PictureCells cells_of(PictureFile& file, const Patience& patience) {
     return upright(cells, facts.orientation);
 }
 
-}  // namespace
-
-namespace {
-
-PictureCells freshly_read(const std::string& path, const Patience& patience) {
+PictureCells freshly_read(const std::string& path, const std::string& bytes, const Patience& patience) {
     image_library();  // that it is missing is no fault of the picture's
     try {
-        PictureFile file(path);
+        PictureFile file(path, bytes);
         return cells_of(file, patience);
     } catch (const InputError&) {
         throw;
@@ -282,9 +273,9 @@ std::optional<PictureCells> unpacked(const std::string& bytes) {
 
 PictureCells read_picture_cells(const std::string& path, const Patience& patience) {
     // The library takes half a second to load: of a picture that was read before, the cells are kept.
-    const std::string of = fingerprint(whole_file(path, largest_picture_file, "a picture"));
+    const std::string bytes = whole_file(path, largest_picture_file, "a picture");
     return from_the_shelf(
-        "picture " + of, [&] { return freshly_read(path, patience); }, packed, unpacked);
+        "picture " + fingerprint(bytes), [&] { return freshly_read(path, bytes, patience); }, packed, unpacked);
 }
 
 }  // namespace rushlight

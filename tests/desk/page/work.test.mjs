@@ -113,10 +113,10 @@ test("a drag: under the hand at once, in the file after it, one step of undo; th
     assert.ok(Math.abs(there.x - box.x - 1.5 * scale) < 4, "the sign goes with the hand");
     // Before it is traced, the square of the distance from wherever on the way it was traced last: d^2 from 4 to 6.25
     // makes 64 of all the way, and the cosine, which the guess leaves out, 51 of none of it.
-    // The page draws when the machine lets it.
-    let guess = 0;
-    const is_drawn = async () => (guess = await cell(page, "over", "table")) > 49 && guess < 66;
-    await until(is_drawn, 20, "the guess under the hand");
+    // The page draws once a frame: the second from now has the last move.
+    await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
+    const guess = await cell(page, "over", "table");
+    assert.ok(guess > 49 && guess < 66, `the guess under the hand: ${guess} lx`);
     await page.mouse.up();
     await written(page);
     const at = /name = "over".*\nshape = "hard"\nat = \[([\d., ]+)\]/
